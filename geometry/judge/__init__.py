@@ -1,0 +1,1 @@
+"""What will not work, and what to change."""

@@ -1,0 +1,1 @@
+"""What is where: the layout of every part, as numbers and outlines."""

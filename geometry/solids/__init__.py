@@ -1,0 +1,1 @@
+"""The only place that loads the CAD kernel: from the layout to solid parts."""

@@ -1,0 +1,1 @@
+"""What comes out: commands, files, and reading them back."""
