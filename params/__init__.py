@@ -1,0 +1,1 @@
+"""What goes into a collar: units, build file, catalogues."""
