@@ -1,0 +1,41 @@
+"""The checks, one file per question or tight family; they do not know each other."""
+
+from collections.abc import Callable, Iterator
+
+from ..design import Design
+from ..finding import Check, Finding
+from . import bores, fronts, lid, lip, saw, seal, shanks, stand, wrench
+
+CHECKS: tuple[tuple[Check, Callable[[Design], Iterator[Finding]]], ...] = (
+    (lip.READINGS, lip.find_readings),
+    (lip.LIP_SQUARE, lip.find_square),
+    (stand.STAND, stand.find_stand),
+    (stand.CORNER, stand.find_corner),
+    (seal.GASKET_SEAT, seal.find_gasket),
+    (seal.SKIRT, seal.find_skirt),
+    (saw.SAW, saw.find),
+    (bores.BORE_ENTRY, bores.find_entry),
+    (bores.BORE_COVER, bores.find_cover),
+    (bores.NUT_COVER, bores.find_nut_cover),
+    (bores.BORE_WEB, bores.find_web),
+    (bores.BORE_EDGE, bores.find_edge),
+    (bores.BORE_END, bores.find_end),
+    (shanks.SHANK_GRIP, shanks.find_grip),
+    (shanks.SHANK_RUN, shanks.find_run),
+    (shanks.SHANK_PAST_FOAM, shanks.find_past_foam),
+    (shanks.NUT_ROOM, shanks.find_nut_room),
+    (fronts.TAP_GAP, fronts.find_gap),
+    (fronts.HANDLE_GAP, fronts.find_handles),
+    (wrench.WRENCH_SWING, wrench.find),
+    (lid.LID_WALL, lid.find_wall),
+    (lid.LID_CEILING, lid.find_ceiling),
+)
+"""Every check that is judged today, in the order of the report."""
+
+COMING: tuple[str, ...] = (
+    "lip-flat", "gasket-pull", "plug", "collar-hold", "foam-crush", "pour-room", "tail-room",
+    "lid-back", "lid-front", "hinge-fit", "hinge-hold", "screw-length", "head-room", "opening",
+    "vessels", "manifold", "foam-land", "lift", "collar-heat", "board-dew", "tap-dew",
+    "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
+)  # fmt: skip
+"""Ids that are known and not judged yet."""

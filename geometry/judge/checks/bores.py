@@ -1,0 +1,202 @@
+"""Each bore in its board: does the shank go through, and is the hole covered on both sides?
+
+A bore is drilled once. Too tight and the thread cuts the wood; too wide and it shows beside
+the flange; too near an edge or a neighbour and the board splits; too near a corner and the
+nut cannot lie flat.
+"""
+
+import math
+from collections.abc import Iterator
+
+from ...shape.frame import Board, Corner
+from ...shape.lining import Bracket
+from ...shape.taps import Shank, Tap
+from ..design import Design, apart, at
+from ..finding import Check, Finding, Where
+
+BORE_ENTRY = Check(
+    id="bore-entry",
+    weight="must",
+    unit="mm",
+    question="does the shank go through the bore?",
+    source="bore less thread; 0.4 mm of play is common practice",
+    levers=("taps.bore",),
+)
+BORE_COVER = Check(
+    id="bore-cover",
+    weight="must",
+    unit="mm",
+    question="does the flange cover the bore however the shank sits in it?",
+    source="flange over bore, less the shank's play; 2 mm is common practice",
+    levers=("taps.bore", "taps.shank"),
+)
+NUT_COVER = Check(
+    id="nut-cover",
+    weight="must",
+    unit="mm",
+    question="does the nut or its washer cover the bore inside?",
+    source="nut or washer over bore, less the shank's play; 2 mm is common practice",
+    levers=("taps.washer_diameter", "taps.bore"),
+)
+BORE_WEB = Check(
+    id="bore-web",
+    weight="must",
+    unit="mm",
+    question="is there wood between neighbouring bores?",
+    source="wood left between two bores; at least the larger bore is common practice",
+    levers=("taps.spacing", "taps.bore"),
+)
+BORE_EDGE = Check(
+    id="bore-edge",
+    weight="must",
+    unit="mm",
+    question="does the flange sit wholly on the board's face?",
+    source="distance to the nearer edge less half the flange; 3 mm is common practice",
+    levers=("taps.height", "board.stock"),
+)
+BORE_END = Check(
+    id="bore-end",
+    weight="must",
+    unit="mm",
+    question="does the nut clear the next board's foam or bracket inside?",
+    source="along the board, to what reaches into the nut's layer, less half its wrench circle",
+    levers=("taps.spacing", "taps.offset", "foam.order", "board.bracket"),
+)
+
+
+def find_entry(design: Design) -> Iterator[Finding]:
+    """Yield the play of each shank in its bore."""
+    for tap in design.layout.taps:
+        if tap.thread is None:
+            missing = (design.tap_key(tap, "shank"),)
+            yield BORE_ENTRY.not_checked(at(tap), missing, "the thread's diameter")
+            continue
+        required = design.required(BORE_ENTRY.id, 0.4)
+        why = f"bore {design.text(tap.bore)}, thread {design.text(tap.thread)}"
+        yield BORE_ENTRY.at_least(at(tap), tap.bore - tap.thread, required, why)
+
+
+def _covered(tap: Tap, shank: Shank, cover: float) -> float:
+    """Return how far a cover reaches over the bore when the shank lies against its side, mm."""
+    return (cover - tap.bore) / 2 - (tap.bore - shank.thread_diameter) / 2
+
+
+def find_cover(design: Design) -> Iterator[Finding]:
+    """Yield how far each flange covers its bore at the worst."""
+    for tap in design.layout.taps:
+        if tap.shank is None:
+            missing = (design.tap_key(tap, "shank"),)
+            yield BORE_COVER.not_checked(at(tap), missing, "the flange's diameter")
+            continue
+        measured = _covered(tap, tap.shank, tap.shank.flange_diameter)
+        why = f"flange {design.text(tap.shank.flange_diameter)} over a {design.text(tap.bore)} bore"
+        yield BORE_COVER.at_least(at(tap), measured, design.required(BORE_COVER.id, 2.0), why)
+
+
+def find_nut_cover(design: Design) -> Iterator[Finding]:
+    """Yield how far nut or washer covers each bore inside at the worst."""
+    for tap in design.layout.taps:
+        if tap.shank is None:
+            missing = (design.tap_key(tap, "shank"),)
+            yield NUT_COVER.not_checked(at(tap), missing, "the nut's size")
+            continue
+        nut, washer = tap.shank.nut_across_flats, tap.washer_diameter or 0.0
+        measured = _covered(tap, tap.shank, max(nut, washer))
+        what = (
+            f"washer {design.text(washer)}"
+            if washer > nut
+            else f"nut {design.text(nut)}, no wider washer"
+        )
+        why = f"{what}, over a {design.text(tap.bore)} bore"
+        yield NUT_COVER.at_least(at(tap), measured, design.required(NUT_COVER.id, 2.0), why)
+
+
+def find_web(design: Design) -> Iterator[Finding]:
+    """Yield the wood between each bore and the neighbour that leaves least."""
+    for tap in design.layout.taps:
+        nearest = min(
+            design.neighbours(tap),
+            key=lambda other: apart(tap, other) - other.bore / 2 - max(tap.bore, other.bore),
+            default=None,
+        )
+        if nearest is None:
+            yield BORE_WEB.nothing_near(at(tap), "no other bore in this board")
+            continue
+        measured = apart(tap, nearest) - (tap.bore + nearest.bore) / 2
+        required = design.required(BORE_WEB.id, max(tap.bore, nearest.bore))
+        yield BORE_WEB.at_least(at(tap), measured, required, f"wood left to tap {nearest.number}")
+
+
+def find_edge(design: Design) -> Iterator[Finding]:
+    """Yield how much face is left beside each flange at the nearer edge."""
+    for tap in design.layout.taps:
+        if tap.shank is None:
+            missing = (design.tap_key(tap, "shank"),)
+            yield BORE_EDGE.not_checked(at(tap), missing, "the flange's diameter")
+            continue
+        width = design.layout.board(tap.side).width
+        half = max(tap.shank.flange_diameter, tap.bore) / 2
+        measured = min(tap.v, width - tap.v) - half
+        edge = "bottom" if tap.v <= width - tap.v else "top"
+        required = design.required(BORE_EDGE.id, 3.0)
+        yield BORE_EDGE.at_least(at(tap), measured, required, f"face left at the {edge} edge")
+
+
+def find_end(design: Design) -> Iterator[Finding]:
+    """Yield the room along the board between each nut and what stands at the corner inside."""
+    layout = design.layout
+    for tap in layout.taps:
+        if tap.shank is None:
+            missing = (design.tap_key(tap, "shank"),)
+            yield BORE_END.not_checked(at(tap), missing, "the nut's wrench circle")
+            continue
+        board = layout.board(tap.side)
+        ends = (
+            (tap.u - board.inner_left, "left", layout.frame.left_of(tap.side)),
+            (
+                board.long_point - board.inner_right - tap.u,
+                "right",
+                layout.frame.right_of(tap.side),
+            ),
+        )
+        reached = [
+            (to_corner - far, end, what)
+            for to_corner, end, corner in ends
+            for far, what in _obstacles(design, tap, tap.shank, board, corner, end)
+        ]
+        distance, end, what = min(reached)
+        measured = distance - tap.shank.nut_wrench_circle / 2
+        why = f"from the nut's wrench circle to the {what} at the {end} end"
+        yield BORE_END.at_least(at(tap), measured, design.required(BORE_END.id, 0.0), why)
+
+
+def _obstacles(
+    design: Design, tap: Tap, shank: Shank, board: Board, corner: Corner, end: str
+) -> Iterator[tuple[float, str]]:
+    """Yield what reaches into the nut's layer at one end: how far from the inner corner, and name.
+
+    The layer runs from the board's inner face, or from the foam's where the nut clamps over
+    it, inward by the nut's thickness. At a corner sharper than square the next board comes in
+    with the depth; its foam stands f / sin(theta) further along.
+    """
+    theta = math.radians(corner.interior_deg)
+    foam = design.layout.panels[0].thickness if design.layout.panels else 0.0
+    near = foam if tap.pocket == 0.0 else 0.0
+    far = near + shank.nut_thickness
+    slope = math.cos(theta) / math.sin(theta)
+    lean = max(near * slope, far * slope)
+    yield lean, "next board"
+    if foam:
+        order = design.project.foam.order if design.project.foam else "front-back"
+        between = tap.side in (("right", "left") if order == "front-back" else ("front", "back"))
+        if between or far > foam:
+            yield lean + foam / math.sin(theta), "next board's foam"
+    for leg in design.layout.brackets:
+        if leg.side == board.side and leg.at == end and _meets(leg, tap, shank, near):
+            yield leg.leg, "corner bracket"
+
+
+def _meets(leg: Bracket, tap: Tap, shank: Shank, near: float) -> bool:
+    """Tell whether a bracket's leg reaches into the nut's layer at the nut's height."""
+    overlap = (leg.width + shank.nut_wrench_circle) / 2 - abs(leg.v - tap.v)
+    return near < leg.thickness and overlap > 0

@@ -1,0 +1,99 @@
+"""How the lid meets the collar's top: the gasket on wood, the skirt outside the wood.
+
+A gasket that closes on foam or air leaks cold all year; a skirt that catches on the collar
+keeps the lid open, or takes the finish off each time it moves.
+"""
+
+import math
+from collections.abc import Iterator
+
+from ....params.project import Side
+from ...shape.frame import Board
+from ...shape.lid import collar_front_y
+from ..design import Design
+from ..finding import Check, Finding, Where
+
+GASKET_SEAT = Check(
+    id="gasket-seat",
+    weight="must",
+    unit="mm",
+    question="does the lid's gasket close on wood, not on foam or air?",
+    source="overlap of gasket and board top; 10 mm or half the gasket is common practice",
+    levers=("board.overhang", "board.stock"),
+)
+SKIRT = Check(
+    id="skirt",
+    weight="must",
+    unit="mm",
+    question="does the collar go inside the lid's skirt, also while it opens?",
+    source="plane kinematics: the front skirt needs hypot(F, k) - F more; 2 mm common practice",
+    levers=("board.overhang", "hinge.axis_above"),
+)
+
+
+def find_gasket(design: Design) -> Iterator[Finding]:
+    """Yield, for each side, the least overlap of the gasket and the board's top edge."""
+    lid = design.project.lid
+    for board in design.layout.boards:
+        where = Where(side=board.side)
+        missing = design.lacking(
+            f"lid.gasket_inset.{board.side}", f"lid.overhang.{board.side}", "lid.gasket_width"
+        )
+        if missing or lid is None:
+            yield GASKET_SEAT.not_checked(where, missing, "where the gasket closes")
+            continue
+        assert lid.gasket_inset and lid.overhang and lid.gasket_width
+        inset, overhang = lid.gasket_inset.on(board.side), lid.overhang.on(board.side)
+        assert inset is not None and overhang is not None
+        center, half = inset - overhang, lid.gasket_width / 2
+        measured = min(
+            min(board.thickness - over, center + half) - max(-over, center - half)
+            for over in (board.over_left, board.over_right)
+        )
+        required = design.required(GASKET_SEAT.id, min(10.0, half))
+        yield GASKET_SEAT.at_least(where, measured, required, "gasket and wood overlap this much")
+
+
+def find_skirt(design: Design) -> Iterator[Finding]:
+    """Yield, for each side, the gap between the skirt's inside and the board's outer face."""
+    for board in design.layout.boards:
+        yield _skirt(design, board)
+
+
+def _skirt(design: Design, board: Board) -> Finding:
+    side, lid = board.side, design.project.lid
+    where = Where(side=side)
+    missing = design.lacking(f"lid.skirt.{side}")
+    if missing or lid is None or lid.skirt is None:
+        return SKIRT.not_checked(where, missing, "how far the lid's rim hangs down here")
+    if not lid.skirt.on(side):
+        return SKIRT.nothing_near(where, "the lid has no skirt on this side")
+    keys = [f"lid.overhang.{side}", f"lid.skirt_thickness.{side}"]
+    if side == "front":
+        keys += ["hinge.axis_behind", "hinge.axis_above"]
+    missing = design.lacking(*keys)
+    if missing or lid.overhang is None or lid.skirt_thickness is None:
+        return SKIRT.not_checked(where, missing, "where the inside of the skirt is")
+    overhang, thickness = lid.overhang.on(side), lid.skirt_thickness.on(side)
+    assert overhang is not None and thickness is not None
+    swing = _swing(design, side)
+    measured = overhang - thickness - max(board.over_left, board.over_right) - swing
+    why = "from the skirt's inside to the wood"
+    if swing:
+        why += f", less {design.text(swing)} that the front skirt comes in while the lid opens"
+    return SKIRT.at_least(where, measured, design.required(SKIRT.id, 2.0), why)
+
+
+def _swing(design: Design, side: Side) -> float:
+    """Return how far the front skirt comes in while it passes the collar's front edge, mm.
+
+    The collar's front top edge is F ahead of the hinge axis and k above it; a skirt point at
+    its height swings through hypot(F, k), so it needs hypot(F, k) - F. With the axis level
+    with the edge or above it there is nothing to add.
+    """
+    axis = design.layout.hinge
+    if side != "front" or axis is None:
+        return 0.0
+    ahead = axis.y - collar_front_y(design.project)
+    above = max(0.0, design.layout.frame.height - axis.z)
+    return math.hypot(ahead, above) - ahead

@@ -1,0 +1,155 @@
+"""What a check says: one shape, so that terminal, report and JSON print the same facts.
+
+The verdict is computed here, from numbers, and nowhere else.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from ...params.project import Side
+
+Verdict = Literal["fail", "tight", "not-checked", "pass"]
+Weight = Literal["must", "advice"]
+Sense = Literal["at least", "at most"]
+
+WORST_FIRST: tuple[Verdict, ...] = ("fail", "tight", "not-checked", "pass")
+
+SLACK = 1e-6
+"""In the finding's unit. Far below any reading; floats make 101.6 - 100.0 less than 1.6."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Where:
+    """Which thing a finding is about; keys that do not apply are None."""
+
+    side: Side | None = None
+    tap: int | None = None
+    vessel: str | None = None
+    corner: str | None = None
+    text: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """The answer of one check about one thing.
+
+    ``measured``, ``required``, ``margin`` and ``tolerance`` are in ``unit``; a positive margin
+    is good. ``required`` and ``margin`` are None where nothing stands in the way;
+    ``tolerance`` is None as long as it has not been worked out. ``missing`` names the keys
+    that the build file lacks, ``levers`` those that move this finding.
+    """
+
+    check: str
+    weight: Weight
+    where: Where
+    verdict: Verdict
+    sense: Sense
+    measured: float | None
+    required: float | None
+    margin: float | None
+    tolerance: float | None
+    decided_by: str | None
+    unit: str
+    missing: tuple[str, ...]
+    passes_if: str | None
+    why: str
+    levers: tuple[str, ...]
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One question a builder asks before the glue is on, and how its answers are made.
+
+    ``levers`` are the keys of the build file that change the answer, nearest first; they never
+    name a reading.
+    """
+
+    id: str
+    weight: Weight
+    unit: str
+    question: str
+    source: str
+    levers: tuple[str, ...] = ()
+
+    def at_least(self, where: Where, measured: float, required: float, why: str) -> Finding:
+        """Judge a quantity that must reach ``required``."""
+        return self._judged(where, measured, required, measured - required, "at least", why)
+
+    def at_most(self, where: Where, measured: float, required: float, why: str) -> Finding:
+        """Judge a quantity that must not exceed ``required``."""
+        return self._judged(where, measured, required, required - measured, "at most", why)
+
+    def nothing_near(self, where: Where, why: str) -> Finding:
+        """Pass because there is nothing that could be in the way; all figures are None."""
+        return self._finding(where, "pass", why)
+
+    def not_checked(self, where: Where, missing: Iterable[str], why: str) -> Finding:
+        """Say which keys the build file lacks for this answer."""
+        return self._finding(where, "not-checked", why, missing=tuple(dict.fromkeys(missing)))
+
+    def _judged(
+        self,
+        where: Where,
+        measured: float,
+        required: float,
+        margin: float,
+        sense: Sense,
+        why: str,
+    ) -> Finding:
+        verdict = judge(margin, None)
+        return self._finding(where, verdict, why, (measured, required, margin), sense)
+
+    def _finding(
+        self,
+        where: Where,
+        verdict: Verdict,
+        why: str,
+        figures: tuple[float, float, float] | tuple[None, None, None] = (None, None, None),
+        sense: Sense = "at least",
+        missing: tuple[str, ...] = (),
+    ) -> Finding:
+        measured, required, margin = figures
+        return Finding(
+            check=self.id,
+            weight=self.weight,
+            where=where,
+            verdict=verdict,
+            sense=sense,
+            measured=measured,
+            required=required,
+            margin=margin,
+            tolerance=None,
+            decided_by=None,
+            unit=self.unit,
+            missing=missing,
+            passes_if=None,
+            why=why,
+            levers=self.levers,
+            source=self.source,
+        )
+
+
+def judge(margin: float, tolerance: float | None) -> Verdict:
+    """Return the verdict on a margin: fail below 0, tight below the tolerance, else pass."""
+    if margin < -SLACK:
+        return "fail"
+    if tolerance is not None and margin < tolerance - SLACK:
+        return "tight"
+    return "pass"
+
+
+def worst(findings: Iterable[Finding]) -> Verdict:
+    """Return the worst verdict of the *must* findings: fail, tight, not-checked, pass."""
+    seen = {finding.verdict for finding in findings if finding.weight == "must"}
+    return next((verdict for verdict in WORST_FIRST if verdict in seen), "pass")
+
+
+def advice_count(findings: Iterable[Finding]) -> dict[Verdict, int]:
+    """Count the advice by verdict."""
+    counts: dict[Verdict, int] = dict.fromkeys(WORST_FIRST, 0)
+    for finding in findings:
+        if finding.weight == "advice":
+            counts[finding.verdict] += 1
+    return counts

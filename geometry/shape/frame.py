@@ -1,0 +1,186 @@
+"""The collar in plan: its outer corners, and a board along each side.
+
+Side i of (front, right, back, left) runs from corner i to corner i + 1, so a board seen from
+outside has corner i at its left. The miter goes through the board's thickness at half the
+corner's angle.
+"""
+
+import math
+from dataclasses import dataclass
+
+from ...params.project import SIDES, Project, Side
+from .hole import Hole
+from .lip import CORNERS, Figure, Lip
+from .plane import Point, along, distance, interior_deg, left_of, moved_out
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """An outer corner of the collar in plan, mm and degrees."""
+
+    name: str
+    x: float
+    y: float
+    interior_deg: float
+    miter_deg: float
+
+    @property
+    def half_rad(self) -> float:
+        """Half of the interior angle, radians."""
+        return math.radians(self.interior_deg) / 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """One side of the collar, mm and degrees.
+
+    ``outer`` and ``inner`` are the ends of its faces in plan, left then right as seen from
+    outside; ``inner_left`` and ``inner_right`` tell how far the inner face ends short of the
+    long points. ``over_left`` and ``over_right`` are how far the outer face stands outside
+    the lip's corner at that end, square to the face (``o`` of the checks).
+    """
+
+    side: Side
+    long_point: float
+    short_point: float
+    width: float
+    thickness: float
+    miter_left_deg: float
+    miter_right_deg: float
+    inner_left: float
+    inner_right: float
+    outer: tuple[Point, Point]
+    inner: tuple[Point, Point]
+    over_left: float
+    over_right: float
+    holes: tuple[Hole, ...] = ()
+
+    @property
+    def plan(self) -> Figure:
+        """The board's outline seen from above, anticlockwise."""
+        return self.outer[0], self.outer[1], self.inner[1], self.inner[0]
+
+    @property
+    def volume(self) -> float:
+        """Volume after boring, mm3: w t (long + short)/2 less the round holes through it.
+
+        Holds because every hole through a board stays between its short points.
+        """
+        solid = self.width * self.thickness * (self.long_point + self.short_point) / 2
+        return solid - sum(
+            math.pi * (hole.diameter or 0.0) ** 2 / 4 * (hole.depth or self.thickness)
+            for hole in self.holes
+        )
+
+    def place(self, u: float, v: float, inward: float = 0.0) -> tuple[float, float, float]:
+        """Return the point in space at (u, v) on the outer face, ``inward`` behind it, mm."""
+        ux, uy = along(*self.outer)
+        x0, y0 = self.outer[0]
+        return x0 + ux * u - uy * inward, y0 + uy * u + ux * inward, v
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The collar as a whole: outer corners, and size where it is a rectangle (mm)."""
+
+    corners: tuple[Corner, Corner, Corner, Corner]
+    width: float | None
+    depth: float | None
+    height: float
+
+    def left_of(self, side: Side) -> Corner:
+        """Return the corner at the left end of a side, seen from outside."""
+        return self.corners[SIDES.index(side)]
+
+    def right_of(self, side: Side) -> Corner:
+        """Return the corner at the right end of a side, seen from outside."""
+        return self.corners[(SIDES.index(side) + 1) % 4]
+
+
+def overhangs(project: Project) -> tuple[float, float, float, float]:
+    """Return the wanted overhang of front, right, back and left, mm (0 where not given)."""
+    front, right, back, left = (project.board.overhang.on(side) or 0.0 for side in SIDES)
+    return front, right, back, left
+
+
+def outline(project: Project, lip: Lip) -> Figure:
+    """Return the collar's outer corners in plan.
+
+    ``follow = "lip"``: the lip's own sides moved outward. ``"square"``: a rectangle of the
+    mean sides, centered on the mean of the lip's corners, its front parallel to the line from
+    the middle of the lip's left side to the middle of its right side, then moved outward.
+    """
+    over = overhangs(project)
+    base = lip.corners
+    if project.board.follow == "square":
+        base = _rectangle_over(lip)
+    return moved_out(base, over)  # type: ignore[return-value]
+
+
+def _rectangle_over(lip: Lip) -> Figure:
+    c = lip.corners
+    left_middle = (c[0][0] + c[3][0]) / 2, (c[0][1] + c[3][1]) / 2
+    right_middle = (c[1][0] + c[2][0]) / 2, (c[1][1] + c[2][1]) / 2
+    ux, uy = along(left_middle, right_middle)
+    cx, cy = sum(p[0] for p in c) / 4, sum(p[1] for p in c) / 4
+    w, d = lip.width / 2, lip.depth / 2
+    front_left, front_right, back_right, back_left = (
+        (cx + ux * a - uy * b, cy + uy * a + ux * b)
+        for a, b in ((-w, -d), (w, -d), (w, d), (-w, d))
+    )
+    return front_left, front_right, back_right, back_left
+
+
+def build(
+    project: Project, lip: Lip, thickness: float, width: float
+) -> tuple[Frame, tuple[Board, ...]]:
+    """Lay out the four boards, without their holes.
+
+    Args:
+        project: for the overhangs and what the collar follows.
+        lip: the fitted lip.
+        thickness: of the boards, mm.
+        width: of the boards and so the height of the collar, mm.
+
+    Returns:
+        The frame, and the boards in the order front, right, back, left.
+    """
+    outer = outline(project, lip)
+    angles = [interior_deg(outer, i) for i in range(4)]
+    corners = tuple(
+        Corner(name, *point, angle, 90 - angle / 2)
+        for name, point, angle in zip(CORNERS, outer, angles, strict=True)
+    )
+    inner = moved_out(outer, (-thickness,) * 4)
+    boards: list[Board] = []
+    for i, side in enumerate(SIDES):
+        j = (i + 1) % 4
+        long_point = distance(outer[i], outer[j])
+        inner_left = thickness / math.tan(corners[i].half_rad)
+        inner_right = thickness / math.tan(corners[j].half_rad)
+        direction = along(outer[i], outer[j])
+        boards.append(
+            Board(
+                side=side,
+                long_point=long_point,
+                short_point=long_point - inner_left - inner_right,
+                width=width,
+                thickness=thickness,
+                miter_left_deg=corners[i].miter_deg,
+                miter_right_deg=corners[j].miter_deg,
+                inner_left=inner_left,
+                inner_right=inner_right,
+                outer=(outer[i], outer[j]),
+                inner=(inner[i], inner[j]),
+                over_left=left_of(outer[i], direction, lip.corners[i]),
+                over_right=left_of(outer[i], direction, lip.corners[j]),
+            )
+        )
+    square = project.board.follow == "square"
+    frame = Frame(
+        corners=corners,  # type: ignore[arg-type]
+        width=boards[0].long_point if square else None,
+        depth=boards[1].long_point if square else None,
+        height=width,
+    )
+    return frame, tuple(boards)

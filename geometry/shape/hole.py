@@ -1,0 +1,40 @@
+"""Whatever is cut into a face: bores, pockets, passages, openings, screw holes.
+
+All of them are one kind of thing, and sheets, solids, checks and cut files read one list.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Purpose = Literal["bore", "passage", "pocket", "opening", "pilot"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hole:
+    """One hole in a board or a panel, round (``diameter``) or a rectangle (``length`` x ``height``).
+
+    ``u`` and ``v`` are its center in the part's flat view, seen from outside, mm: for a board
+    from its left long point and bottom edge, for a foam panel from the panel's left end and
+    the board's bottom edge. ``depth`` is None where the hole goes right through; otherwise it
+    is drilled that deep from ``face``.
+    """
+
+    name: str
+    purpose: Purpose
+    u: float
+    v: float
+    diameter: float | None = None
+    length: float | None = None
+    height: float | None = None
+    face: Literal["outer", "inner"] = "outer"
+    depth: float | None = None
+
+    @property
+    def half_length(self) -> float:
+        """Half of what the hole takes along u, mm."""
+        return (self.diameter or self.length or 0.0) / 2
+
+    @property
+    def half_height(self) -> float:
+        """Half of what the hole takes along v, mm."""
+        return (self.diameter or self.height or 0.0) / 2

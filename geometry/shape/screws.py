@@ -1,0 +1,100 @@
+"""Pilot holes in the boards: for the screws of corner brackets and hinge leaves."""
+
+from ...params.catalogue import Row
+from ...params.project import Project
+from .frame import Board
+from .hole import Hole
+from .lining import Bracket
+
+PILOT_DEPTH_SHARE = 2 / 3
+"""Depth of a pilot hole over the board's thickness where no screw length says otherwise
+(common practice, no source): deep enough to lead the screw, not through the face."""
+
+HARDWOOD_FROM = 0.5
+"""Specific gravity from which the larger pilot is taken (common practice, no source)."""
+
+
+def pilot_diameter(project: Project, screw: Row) -> float:
+    """Return the pilot hole of a screw in the boards' wood, mm; the softwood's without species."""
+    species = project.part("species", project.board.species)
+    hard = species is not None and (species.get("specific_gravity") or 0.0) >= HARDWOOD_FROM
+    return screw.value("pilot_hardwood" if hard else "pilot_softwood")
+
+
+def bracket_pilots(project: Project, board: Board, legs: tuple[Bracket, ...]) -> tuple[Hole, ...]:
+    """Return the pilots of one board's bracket legs, drilled from the inner face.
+
+    Where the holes of a bracket are is the catalogue's estimate: lay the bracket on first.
+    """
+    row = project.part("brackets", project.board.bracket if legs else None)
+    if row is None:
+        return ()
+    screw = project.part("screws", row.text("screw") or None)
+    diameter = pilot_diameter(project, screw) if screw else row.value("hole_diameter") / 2
+    first, pitch = row.value("hole_from_corner"), row.get("hole_pitch") or 0.0
+    found: list[Hole] = []
+    for leg in legs:
+        for place in range(round(row.value("holes_per_leg"))):
+            off = first + place * pitch
+            left = leg.at == "left"
+            found.append(
+                Hole(
+                    name=f"bracket-{leg.at}-{place + 1}",
+                    purpose="pilot",
+                    u=board.inner_left + off
+                    if left
+                    else board.long_point - board.inner_right - off,
+                    v=leg.v,
+                    diameter=diameter,
+                    face="inner",
+                    depth=board.thickness * PILOT_DEPTH_SHARE,
+                )
+            )
+    return tuple(found)
+
+
+def hinge_pilots(project: Project, board: Board) -> tuple[Hole, ...]:
+    """Return the pilots of the hinge leaves on the back board, drilled from the outer face.
+
+    The leaf hangs from the board's top edge and its screws stand evenly on its center line:
+    a set-out to be held against the real leaf, whose own holes decide. None until
+    ``positions``, ``leaf_height``, ``screws`` and ``screw`` are given.
+    """
+    hinge = project.hinge
+    if hinge is None or board.side != "back" or hinge.fix == "bolt":
+        return ()
+    screw = project.part("screws", hinge.screw)
+    if hinge.positions is None or not hinge.leaf_height or not hinge.screws or screw is None:
+        return ()
+    diameter = pilot_diameter(project, screw)
+    depth = board.thickness * PILOT_DEPTH_SHARE
+    if hinge.screw_length is not None:
+        depth = min(board.thickness, hinge.screw_length - (hinge.leaf_thickness or 0.0))
+    pitch = hinge.leaf_height / hinge.screws
+    return tuple(
+        Hole(
+            name=f"hinge-{number}-{place + 1}",
+            purpose="pilot",
+            u=board.long_point / 2 + position,
+            v=board.width - pitch * (place + 0.5),
+            diameter=diameter,
+            depth=None if depth >= board.thickness else depth,
+        )
+        for number, position in enumerate(hinge.positions, 1)
+        for place in range(hinge.screws)
+    )
+
+
+def inside(board: Board, hole: Hole) -> bool:
+    """Tell whether a hole lies wholly between the board's short points and edges."""
+    radius = hole.half_length
+    return (
+        board.inner_left + radius <= hole.u <= board.long_point - board.inner_right - radius
+        and radius <= hole.v <= board.width - radius
+    )
+
+
+def pilots(project: Project, board: Board, legs: tuple[Bracket, ...]) -> tuple[Hole, ...]:
+    """Return every pilot of a board that can be drilled; one that leaves the wood is left out."""
+    both = bracket_pilots(project, board, legs) + hinge_pilots(project, board)
+    return tuple(hole for hole in both if inside(board, hole))

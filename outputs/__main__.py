@@ -1,0 +1,5 @@
+"""``python -m collarwright.outputs``."""
+
+from .cli import main
+
+main()

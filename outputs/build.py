@@ -1,0 +1,111 @@
+"""``build``: from a build file to a folder of model, cut files, templates and summary."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from ..geometry.judge.evaluate import Evaluation, evaluate
+from ..geometry.judge.finding import Finding
+from ..params.project import Project
+from ..params.reading import Source
+from . import cut, model, templates
+from .place import MANIFEST, fresh_tree
+from .summary import dumps, file_entry, summary
+from .text import amount, places
+
+KINDS = ("model", "cut", "templates")
+Kind = Literal["model", "cut", "templates"]
+HELD_BACK: frozenset[str] = frozenset({"cut", "templates"})
+"""What is not written while a *must* fails, unless asked for."""
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Options:
+    """How a build is to be written. ``paper`` is None for what goes with ``show``."""
+
+    only: tuple[Kind, ...] = KINDS
+    paper: str | None = None
+    dxf_units: Literal["mm", "in"] = "mm"
+    dxf_version: Literal["R2000", "R12"] = "R2000"
+    despite_failures: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What a build did: the evaluation, the summary as data, and the kinds held back."""
+
+    evaluation: Evaluation
+    summary: dict[str, Any]
+    held_back: tuple[str, ...]
+
+
+def build(
+    project: Project,
+    source: Source,
+    out: Path,
+    options: Options,
+    progress: Progress = lambda _: None,
+) -> Built:
+    """Write a design to ``out``; the folder is replaced whole or left as it was.
+
+    Raises:
+        PlaceError: the folder cannot take the files.
+        SolidError: the CAD kernel could not make a part, or made it wrong.
+        KernelMissing: the CAD kernel cannot be loaded.
+    """
+    evaluation = evaluate(project)
+    failures = [f for f in evaluation.findings if f.verdict == "fail" and f.weight == "must"]
+    held = tuple(
+        kind
+        for kind in options.only
+        if failures and not options.despite_failures and kind in HELD_BACK
+    )
+    warnings = _in_print(project, failures)
+    writers: dict[str, Callable[[Path], Iterable[str]]] = {
+        "model": lambda root: model.write(evaluation.layout, root, project.title),
+        "cut": lambda root: cut.write(
+            evaluation.layout,
+            root,
+            show=project.show,
+            units=options.dxf_units,
+            version=options.dxf_version,
+            warnings=warnings,
+        ),
+        "templates": lambda root: templates.write(
+            evaluation.layout,
+            root,
+            show=project.show,
+            paper=options.paper or ("letter" if project.show == "in" else "a4"),
+            title=project.title,
+            sha256=source.sha256,
+            warnings=warnings,
+        ),
+    }
+    with fresh_tree(out) as root:
+        written: list[str] = []
+        for kind in KINDS:
+            if kind in options.only and kind not in held:
+                progress(f"writing {kind}")
+                written += writers[kind](root)
+        entries = [file_entry(root, path) for path in sorted(written)]
+        data = summary(project, evaluation, source.file, source.sha256, entries)
+        (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
+    return Built(evaluation, data, held)
+
+
+def _in_print(project: Project, failures: list[Finding]) -> tuple[str, ...]:
+    """Return one line for each failure, to stand on every sheet."""
+    lines: list[str] = []
+    for finding in failures:
+        where = places([finding])
+        figures = ""
+        if finding.measured is not None and finding.required is not None:
+            figures = (
+                f": {amount(finding.measured, finding.unit, project.show)}, must be"
+                f" {finding.sense} {amount(finding.required, finding.unit, project.show)}"
+            )
+        lines.append(f"FAILS {finding.check}, {where}{figures}")
+    return tuple(lines)

@@ -1,0 +1,140 @@
+"""``summary.json``: layout, findings and files as plain data; also what ``--json`` prints.
+
+Lengths are in mm and keys say the unit; what was not measured is null; keys are only added.
+"""
+
+import hashlib
+import json
+from collections.abc import Iterable
+from dataclasses import asdict
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import Any
+
+from ..geometry.judge.checks import COMING
+from ..geometry.judge.evaluate import Evaluation, not_drawn
+from ..geometry.judge.finding import Finding, advice_count
+from ..geometry.shape.frame import Board
+from ..geometry.shape.hole import Hole
+from ..geometry.shape.lining import Panel
+from ..params.project import Project
+
+FORMAT = 1
+
+
+def program_version() -> str:
+    """Return the installed program's version."""
+    try:
+        return version("collarwright")
+    except PackageNotFoundError:  # run from a checkout that was never installed
+        return "unknown"
+
+
+def summary(
+    project: Project,
+    evaluation: Evaluation,
+    build_file: str,
+    sha256: str,
+    files: Iterable[Any] = (),
+) -> dict[str, Any]:
+    """Return the whole summary as JSON-ready data.
+
+    Args:
+        project: the build file as read.
+        evaluation: its layout and findings.
+        build_file: the path as given on the command line.
+        sha256: of the build file's bytes, hex.
+        files: entries of ``file_entry`` for what a build wrote.
+    """
+    layout = evaluation.layout
+    return {
+        "format": FORMAT,
+        "title": project.title,
+        "version": program_version(),
+        "build_file": build_file,
+        "sha256": sha256,
+        "verdict": evaluation.verdict,
+        "advice": advice_count(evaluation.findings),
+        "show": project.show,
+        "not_drawn": list(not_drawn(project)),
+        "frame": {
+            "width_mm": layout.frame.width,
+            "depth_mm": layout.frame.depth,
+            "height_mm": layout.frame.height,
+            "corners": [
+                {
+                    "name": corner.name,
+                    "x_mm": corner.x,
+                    "y_mm": corner.y,
+                    "interior_deg": corner.interior_deg,
+                    "miter_deg": corner.miter_deg,
+                }
+                for corner in layout.frame.corners
+            ],
+        },
+        "boards": [_board(board) for board in layout.boards],
+        "foam": [_panel(panel) for panel in layout.panels],
+        "findings": [_finding(finding) for finding in evaluation.findings],
+        "not_judged_yet": list(COMING),
+        "files": list(files),
+    }
+
+
+def dumps(data: Any) -> str:
+    """Return JSON text, the same for the same data."""
+    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def file_entry(root: Path, path: str) -> dict[str, Any]:
+    """Return path, size and hash of a written file; ``path`` is relative to ``root``."""
+    data = (root / path).read_bytes()
+    return {"path": path, "bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
+
+
+def _board(board: Board) -> dict[str, Any]:
+    return {
+        "side": board.side,
+        "long_point_mm": board.long_point,
+        "short_point_mm": board.short_point,
+        "width_mm": board.width,
+        "thickness_mm": board.thickness,
+        "miter_left_deg": board.miter_left_deg,
+        "miter_right_deg": board.miter_right_deg,
+        "volume_mm3": board.volume,
+        "holes": [_hole(hole) for hole in board.holes],
+    }
+
+
+def _panel(panel: Panel) -> dict[str, Any]:
+    return {
+        "side": panel.side,
+        "length_mm": panel.length,
+        "width_mm": panel.width,
+        "thickness_mm": panel.thickness,
+        "volume_mm3": panel.volume,
+        "holes": [_hole(hole) for hole in panel.holes],
+    }
+
+
+def _hole(hole: Hole) -> dict[str, Any]:
+    entry: dict[str, Any] = {
+        "name": hole.name,
+        "purpose": hole.purpose,
+        "u_mm": hole.u,
+        "v_mm": hole.v,
+    }
+    if hole.diameter is not None:
+        entry["diameter_mm"] = hole.diameter
+    else:
+        entry |= {"length_mm": hole.length, "height_mm": hole.height}
+    if hole.depth is not None:
+        entry |= {"face": hole.face, "depth_mm": hole.depth}
+    return entry
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    entry = asdict(finding)
+    entry["missing"] = list(finding.missing)
+    entry["levers"] = list(finding.levers)
+    entry["remedies"] = []
+    return entry

@@ -1,0 +1,180 @@
+"""Findings for a person: worst first, passes folded, every number with its unit."""
+
+import textwrap
+from collections.abc import Iterable, Iterator
+
+from ..geometry.judge.checks import COMING
+from ..geometry.judge.evaluate import Evaluation, not_drawn
+from ..geometry.judge.finding import WORST_FIRST, Finding, Verdict
+from ..params.project import Project
+from ..params.units import Show, both_text, length_text
+
+WIDTH = 80
+HEADINGS: dict[Verdict, str] = {
+    "fail": "FAILS",
+    "tight": "TIGHT",
+    "not-checked": "NOT CHECKED",
+    "pass": "PASSES",
+}
+
+
+def report(project: Project, evaluation: Evaluation, name: str, everything: bool = False) -> str:
+    """Return the report of one design.
+
+    Args:
+        project: for the title and the units.
+        evaluation: layout and findings.
+        name: the build file as given.
+        everything: also list each pass (``-v``).
+    """
+    findings, show = evaluation.findings, project.show
+    lines = [f"{name}: {printable(project.title)}" if project.title else name]
+    lines += ["", *_size(evaluation, show), ""]
+    for verdict in WORST_FIRST:
+        group = [finding for finding in findings if finding.verdict == verdict]
+        if not group:
+            continue
+        lines.append(f"{HEADINGS[verdict]} ({len(group)})")
+        if verdict == "not-checked" and not everything:
+            lines += _missing(group)
+        elif verdict == "pass" and not everything:
+            lines += _wrapped(", ".join(dict.fromkeys(each.check for each in group)), "  ")
+        else:
+            for same in _alike(group):
+                lines += _entry(same, show)
+        lines.append("")
+    for note in not_drawn(project):
+        lines += _wrapped(f"Not drawn yet: {note}", "", "  ")
+    lines += _wrapped(
+        f"This version judges {len({each.check for each in findings})} of"
+        f" {len({each.check for each in findings}) + len(COMING)} questions; not yet:"
+        f" {', '.join(COMING)}.",
+        "",
+        "  ",
+    )
+    lines += ["", _last_line(evaluation)]
+    return "\n".join(lines) + "\n"
+
+
+def _size(evaluation: Evaluation, show: Show) -> list[str]:
+    """Return the collar's size and each board's cut in a line or two."""
+    layout = evaluation.layout
+    lines: list[str] = []
+    if layout.frame.width is not None and layout.frame.depth is not None:
+        lines.append(
+            f"collar  {length_text(layout.frame.width, show)} x"
+            f" {length_text(layout.frame.depth, show)} outside,"
+            f" {length_text(layout.frame.height, show)} high"
+        )
+    for board in layout.boards:
+        lines.append(
+            f"{board.side:<6}  long point {length_text(board.long_point, show)},"
+            f" tilt {board.miter_left_deg:.1f} deg left, {board.miter_right_deg:.1f} deg right"
+        )
+    return lines
+
+
+def _alike(findings: list[Finding]) -> Iterator[list[Finding]]:
+    """Yield findings that differ only in where, together; *must* first, then by margin."""
+    groups: dict[tuple[object, ...], list[Finding]] = {}
+    order = {"must": 0, "advice": 1}
+    for each in sorted(findings, key=lambda f: (order[f.weight], f.margin or 0.0)):
+        figures = (each.measured, each.required)
+        key = (
+            each.check,
+            each.verdict,
+            each.unit,
+            *(None if n is None else round(n, 3) for n in figures),
+            each.missing,
+            each.why if each.measured is None else "",
+        )
+        groups.setdefault(key, []).append(each)
+    yield from groups.values()
+
+
+def _entry(same: list[Finding], show: Show) -> list[str]:
+    first = same[0]
+    advice = " (advice)" if first.weight == "advice" else ""
+    where = places(same)
+    lines = _wrapped(f"{first.check}{advice}: {where}" if where else f"{first.check}{advice}", "  ")
+    if first.measured is not None and first.required is not None:
+        figures = (
+            f"{amount(first.measured, first.unit, show)}, must be {first.sense}"
+            f" {amount(first.required, first.unit, show)}"
+        )
+        lines += _wrapped(figures, "    ")
+    lines += _wrapped(first.why, "    ")
+    if first.missing:
+        lines += _wrapped("add " + ", ".join(first.missing), "    ")
+    if first.verdict in ("fail", "tight"):
+        if first.levers:
+            lines += _wrapped("change " + ", or ".join(first.levers), "    ")
+        else:
+            lines += _wrapped("measure again: this is a reading, not a choice", "    ")
+    return lines
+
+
+def _missing(findings: list[Finding]) -> list[str]:
+    """Return one line a check: which keys would open it."""
+    by_check: dict[str, dict[str, None]] = {}
+    for each in findings:
+        by_check.setdefault(each.check, {}).update(dict.fromkeys(each.missing))
+    lines: list[str] = []
+    for check, keys in by_check.items():
+        lines += _wrapped(f"{check}: add {', '.join(keys)}", "  ", "    ")
+    return lines
+
+
+def places(findings: Iterable[Finding]) -> str:
+    """Name where findings are, folded: ``taps 1-3``, ``front, left``, ``front-left corner``."""
+    taps = sorted({each.where.tap for each in findings if each.where.tap is not None})
+    if taps:
+        runs: list[list[int]] = []
+        for number in taps:
+            if runs and number == runs[-1][-1] + 1:
+                runs[-1].append(number)
+            else:
+                runs.append([number])
+        said = ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
+        return f"tap {said}" if len(taps) == 1 else f"taps {said}"
+    named: dict[str, None] = {}
+    for each in findings:
+        where = each.where
+        said = where.corner and f"{where.corner} corner"
+        named[said or where.vessel or where.side or where.text or ""] = None
+    return ", ".join(name for name in named if name)
+
+
+def amount(value: float, unit: str, show: Show) -> str:
+    """Write a finding's figure with its unit, lengths in the units of ``show``."""
+    return both_text(value, show) if unit == "mm" else f"{value:.1f} {unit}".rstrip()
+
+
+def _last_line(evaluation: Evaluation) -> str:
+    counts = {
+        verdict: sum(1 for each in evaluation.findings if each.verdict == verdict)
+        for verdict in WORST_FIRST
+    }
+    musts = [each for each in evaluation.findings if each.weight == "must"]
+    failed = sum(1 for each in musts if each.verdict == "fail")
+    said = f"{counts['fail']} fail, {counts['not-checked']} not checked, {counts['pass']} pass"
+    if failed:
+        return f"{said}. {failed} of the failures must be put right before the glue is on."
+    if any(each.verdict == "not-checked" for each in musts):
+        return f"{said}. Nothing that was checked fails; what was not checked can."
+    return f"{said}. Nothing that was checked fails."
+
+
+def printable(text: str) -> str:
+    """Return a text with control and direction characters written out, so nothing hides."""
+    return "".join(char if char.isprintable() else f"\\u{ord(char):04x}" for char in text)
+
+
+def _wrapped(text: str, indent: str, later: str | None = None) -> list[str]:
+    return textwrap.wrap(
+        text,
+        WIDTH,
+        initial_indent=indent,
+        subsequent_indent=indent + "  " if later is None else later,
+        break_on_hyphens=False,
+    ) or [indent]
