@@ -32,7 +32,10 @@ def rows_text(name: str, beside: Path | None) -> str:
     for row in _rows(name, beside).values():
         lines.append(f"{row.id}  ({row.name})")
         for figure_name, figure in row.figures.items():
-            note = sources.setdefault(f"{figure.basis}: {figure.source}", len(sources) + 1)
+            said = figure.source
+            if not said.startswith(figure.basis):
+                said = f"{figure.basis}: {said}"
+            note = sources.setdefault(said, len(sources) + 1)
             spread = "" if figure.low == figure.high else f"  ({figure.low:g} to {figure.high:g})"
             unit = "" if figure.unit in ("count", "ratio") else f" {figure.unit}"
             lines.append(f"  {figure_name:<24} {figure.value:g}{unit}{spread}  [{note}]")

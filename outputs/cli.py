@@ -220,7 +220,7 @@ def main() -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(OK)
-    except Exception as error:  # the last door: nobody should be handed a traceback
+    except Exception as error:  # noqa: BLE001 - the last door: nobody is handed a traceback
         typer.echo(f"collarwright: {_sentence(error)}", err=True)
         sys.exit(WRONG_OUTPUT)
 

@@ -9,7 +9,7 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Generator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -34,7 +34,7 @@ def refuse_unfit(out: Path) -> None:
 
 
 @contextmanager
-def fresh_tree(out: Path) -> Iterator[Path]:
+def fresh_tree(out: Path) -> Generator[Path]:
     """Give a new folder beside DIR; when the block ends well it takes DIR's place.
 
     Raises:

@@ -66,11 +66,11 @@ def _size(evaluation: Evaluation, show: Show) -> list[str]:
             f" {length_text(layout.frame.depth, show)} outside,"
             f" {length_text(layout.frame.height, show)} high"
         )
-    for board in layout.boards:
-        lines.append(
-            f"{board.side:<6}  long point {length_text(board.long_point, show)},"
-            f" tilt {board.miter_left_deg:.1f} deg left, {board.miter_right_deg:.1f} deg right"
-        )
+    lines += [
+        f"{board.side:<6}  long point {length_text(board.long_point, show)},"
+        f" tilt {board.miter_left_deg:.1f} deg left, {board.miter_right_deg:.1f} deg right"
+        for board in layout.boards
+    ]
     return lines
 
 

@@ -78,7 +78,9 @@ Volumes = Annotated[float, quantity("volumes", 0, 10)]
 
 
 def _one_or_many(value: object) -> object:
-    return value if isinstance(value, tuple) else (value,)
+    if isinstance(value, tuple):
+        return value  # pyright: ignore[reportUnknownVariableType]
+    return (value,)
 
 
 LipReadings = Annotated[

@@ -44,11 +44,12 @@ class Design:
     def _lack(self, key: str) -> str:
         table, name, *side = key.split(".")
         found = getattr(self.project, table)
-        value = None if found is None else getattr(found, name)
+        value: object = None if found is None else getattr(found, name)
         if value is None:
             return f"{table}.{name}"
         if side and isinstance(value, BySide):
-            return key if getattr(value, side[0]) is None else ""
+            on_side: object = getattr(value, side[0])  # pyright: ignore[reportUnknownArgumentType]
+            return key if on_side is None else ""
         return ""
 
 

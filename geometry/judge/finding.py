@@ -143,7 +143,10 @@ def judge(margin: float, tolerance: float | None) -> Verdict:
 def worst(findings: Iterable[Finding]) -> Verdict:
     """Return the worst verdict of the *must* findings: fail, tight, not-checked, pass."""
     seen = {finding.verdict for finding in findings if finding.weight == "must"}
-    return next((verdict for verdict in WORST_FIRST if verdict in seen), "pass")
+    for verdict in WORST_FIRST:
+        if verdict in seen:
+            return verdict
+    return "pass"
 
 
 def advice_count(findings: Iterable[Finding]) -> dict[Verdict, int]:

@@ -11,12 +11,12 @@ Purpose = Literal["bore", "passage", "pocket", "opening", "pilot"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hole:
-    """One hole in a board or a panel, round (``diameter``) or a rectangle (``length`` x ``height``).
+    """One hole in a board or a panel: round (``diameter``), or a rectangle of two sizes.
 
     ``u`` and ``v`` are its center in the part's flat view, seen from outside, mm: for a board
     from its left long point and bottom edge, for a foam panel from the panel's left end and
-    the board's bottom edge. ``depth`` is None where the hole goes right through; otherwise it
-    is drilled that deep from ``face``.
+    the board's bottom edge. ``length`` goes along u and ``height`` along v. ``depth`` is None
+    where the hole goes right through; otherwise it is drilled that deep from ``face``.
     """
 
     name: str

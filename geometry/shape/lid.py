@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass
 
 from ...params.project import Project, Side
-from .frame import Board, overhangs
+from .frame import overhangs
 from .lip import Lip
 from .plane import Point
 

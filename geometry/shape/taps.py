@@ -242,10 +242,9 @@ def _shank(project: Project, row: Taps) -> Shank | None:
     known: dict[str, float] = {}
     if row.thread is not None:
         known["thread_diameter"] = row.thread
-    part_id = row.shank
-    if isinstance(part_id, float):
-        known |= {"length": part_id, "thread_length": part_id}
-        part_id = MEASURED_SHANK
+    part_id = row.shank if isinstance(row.shank, str) else MEASURED_SHANK
+    if not isinstance(row.shank, str):
+        known |= {"length": row.shank, "thread_length": row.shank}
     part = project.part("shanks", part_id)
     assert part is not None
     return _filled(Shank, part, known)

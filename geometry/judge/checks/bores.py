@@ -12,7 +12,7 @@ from ...shape.frame import Board, Corner
 from ...shape.lining import Bracket
 from ...shape.taps import Shank, Tap
 from ..design import Design, apart, at
-from ..finding import Check, Finding, Where
+from ..finding import Check, Finding
 
 BORE_ENTRY = Check(
     id="bore-entry",

@@ -54,7 +54,8 @@ def find_grip(design: Design) -> Iterator[Finding]:
             continue
         clamped = tap.wall + tap.washers + shank.nut_thickness
         required = design.required(SHANK_GRIP.id, shank.tail_engagement)
-        why = f"thread {design.text(shank.thread_length)} less wall, washers and nut {design.text(clamped)}"
+        thread = design.text(shank.thread_length)
+        why = f"thread {thread} less wall, washers and nut {design.text(clamped)}"
         yield SHANK_GRIP.at_least(at(tap), shank.thread_length - clamped, required, why)
 
 
