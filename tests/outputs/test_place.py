@@ -1,9 +1,15 @@
 """DIR is replaced whole or left as it was, and what is not ours stays."""
 
+import errno
 import json
+import random
+import subprocess
+import sys
+import time
 from pathlib import Path
 
 import pytest
+from collarwright.outputs import place
 from collarwright.outputs.place import PlaceError, fresh_tree
 
 
@@ -99,3 +105,85 @@ def test_a_manifest_that_names_paths_outside_cannot_make_them_vanish(tmp_path: P
     (out / "a.txt").unlink()
     write(out, "b.txt")
     assert (tmp_path / "treasure.txt").read_text() == "mine"
+
+
+def test_without_an_exchange_in_one_step_two_steps_do_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def cannot(one: Path, other: Path) -> None:
+        raise OSError(errno.ENOSYS, "not here")
+
+    monkeypatch.setattr(place, "_swap", cannot)
+    write(tmp_path / "out", "a", text="old")
+    write(tmp_path / "out", "b")
+    assert set(tree(tmp_path)) == {"out/b", "out/summary.json"}
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+def test_the_next_run_clears_what_a_killed_one_left_and_puts_back_what_it_moved(
+    tmp_path: Path,
+) -> None:
+    out = tmp_path / "out"
+    write(out, "a", text="old")
+    (tmp_path / f".out-x{place.NEW}").mkdir()
+    (tmp_path / f".out-x{place.NEW}" / "half").write_text("half")
+    (out / "mine.txt").write_text("mine")
+    out.rename(tmp_path / f".out-y{place.OLD}")
+    write(out, "b")
+    assert set(tree(tmp_path)) == {"out/b", "out/mine.txt", "out/summary.json"}
+
+
+def test_a_living_run_is_not_cleared(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    with fresh_tree(out) as first:
+        (first / "first").write_text("1")
+        write(out, "second")
+        assert (first / "first").exists()
+        (first / "summary.json").write_text(
+            json.dumps({"format": 1, "build_file": "x", "files": [{"path": "first"}]})
+        )
+    assert set(tree(tmp_path)) == {"out/first", "out/summary.json"}
+
+
+KILLED = """
+import json, sys, time
+from pathlib import Path
+from collarwright.outputs.place import fresh_tree
+out, mark = Path(sys.argv[1]), sys.argv[2]
+print("ready", flush=True)
+with fresh_tree(out) as root:
+    names = [f"part-{i}" for i in range(40)]
+    for name in names:
+        (root / name).write_text(mark)
+    entries = [{"path": name} for name in names]
+    summary = {"format": 1, "build_file": "x", "mark": mark, "files": entries}
+    (root / "summary.json").write_text(json.dumps(summary))
+print("done", flush=True)
+"""
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_killed_at_any_moment_the_old_tree_or_the_new_one_is_there(
+    tmp_path: Path, seed: int
+) -> None:
+    out = tmp_path / "out"
+    write(out, *(f"part-{i}" for i in range(40)), text="first")
+    (out / "mine.txt").write_text("mine")
+    chance = random.Random(seed)
+    for number in range(12):
+        run = subprocess.Popen(
+            [sys.executable, "-c", KILLED, str(out), f"mark-{number}"], stdout=subprocess.PIPE
+        )
+        assert run.stdout is not None
+        run.stdout.readline()
+        time.sleep(chance.uniform(0, 0.012))
+        run.kill()
+        run.wait()
+        run.stdout.close()
+        found = tree(out)
+        assert found.pop("mine.txt") == "mine"
+        found.pop("summary.json")
+        assert len(found) == 40
+        assert len(set(found.values())) == 1
+    write(out, "last")
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
