@@ -7,7 +7,8 @@ A key that was left out is ``None``, or the default that is stated here: nothing
 invents a measurement.
 """
 
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Annotated, Generic, Literal, TypeVar
@@ -16,7 +17,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_valida
 from pydantic_core import PydanticCustomError
 
 from .catalogue import Row
-from .units import EXAMPLES, WORDS, Kind, Show, UnitError, parse
+from .units import BASE, EXAMPLES, WORDS, Kind, Show, UnitError, fraction_text, parse
 
 Side = Literal["front", "right", "back", "left"]
 SIDES: tuple[Side, ...] = ("front", "right", "back", "left")
@@ -29,41 +30,72 @@ def _problem(wanted: str, example: str) -> PydanticCustomError:
     return PydanticCustomError("wanted", "{wanted}", {"wanted": wanted, "example": example})
 
 
-def reader(kind: Kind, low: float, high: float, example: str = "") -> Callable[[object], float]:
-    """Return a function that reads a text with a unit and holds it between two bounds.
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Reads a text with a unit and holds it between two bounds.
 
     ``low`` and ``high`` are in the unit of ``units.BASE[kind]``; they are there to catch slips
-    (a point too few, inches for millimeters), not to judge the design.
+    (a point too few, inches for millimeters), not to judge the design; ``reason`` says why
+    nothing beyond them is taken. A text of ``words``, or any text that begins with a letter
+    where ``ids`` is set, is kept as it is.
     """
-    sample = example or EXAMPLES[kind]
-    unit = {"length": " mm", "angle": " deg", "temperature": " degC", "percent": " %"}.get(kind, "")
 
-    def read(value: object) -> float:
-        if isinstance(value, bool) or not isinstance(value, str):
-            said = f"{WORDS[kind]}, in quotes"
-            raise _problem(said, sample)
+    kind: Kind
+    low: float
+    high: float
+    example: str
+    reason: str
+    words: tuple[str, ...] = ()
+    ids: bool = False
+
+    def __call__(self, value: object) -> float | str:
+        """Return the value in the unit of its kind, or the text that was kept."""
+        if not isinstance(value, str):
+            raise _problem(f"{WORDS[self.kind]}, in quotes", self.example)
+        text = value.strip()
+        if text.lower() in self.words:
+            return text.lower()
+        if self.ids and text[:1].isalpha():
+            return text
         try:
-            found = parse(value, kind)
+            found = parse(text, self.kind)
         except UnitError as error:
-            raise _problem(str(error), sample) from None
-        if not low <= found <= high:
-            raise _problem(f"a value from {low:g}{unit} to {high:g}{unit}", sample)
+            example = f'"{error.meant}"' if error.meant else self.example
+            raise _problem(str(error), example) from None
+        if not self.low <= found <= self.high:
+            raise _problem(f"{self.bounds()}: {self.reason}", self.example)
         return found
 
-    return read
+    def bounds(self) -> str:
+        """Say from where to where, lengths in both systems."""
+        unit = _SIGN.get(self.kind, f" {BASE[self.kind]}")
+        said = f"a value from {self.low:g}{unit} to {self.high:g}{unit}"
+        if self.kind != "length":
+            return said
+        return f"{said} ({fraction_text(self.low)} to {fraction_text(self.high)})"
 
 
-def quantity(kind: Kind, low: float, high: float, example: str = "") -> BeforeValidator:
-    """Return ``reader`` as a pydantic validator."""
-    return BeforeValidator(reader(kind, low, high, example))
+_SIGN = {"angle": " deg", "percent": " %", "volumes": " vol", "area": " m2", "difference": " K"}
+
+SLIP = "anything else is taken for a slip"
+
+
+def quantity(
+    kind: Kind, low: float, high: float, example: str = "", reason: str = SLIP
+) -> BeforeValidator:
+    """Return a ``Reader`` as a pydantic validator."""
+    return BeforeValidator(Reader(kind, low, high, example or EXAMPLES[kind], reason))
 
 
 # A positive length, a length that may be zero, and one that may be negative. 10 m is beyond
 # any freezer; 0.01 mm is below any tape.
-Length = Annotated[float, quantity("length", 0.01, 10_000)]
-LengthOrZero = Annotated[float, quantity("length", 0, 10_000)]
-SignedLength = Annotated[float, quantity("length", -10_000, 10_000, '"-10 mm"')]
-LipSide = Annotated[float, quantity("length", 200, 4_000)]
+_NO_FREEZER = "no part of a freezer or its room is beyond 10 m"
+Length = Annotated[float, quantity("length", 0.01, 10_000, reason=_NO_FREEZER)]
+LengthOrZero = Annotated[float, quantity("length", 0, 10_000, '"10 mm"', _NO_FREEZER)]
+SignedLength = Annotated[float, quantity("length", -10_000, 10_000, '"-10 mm"', _NO_FREEZER)]
+LipSide = Annotated[
+    float, quantity("length", 200, 4_000, reason="a chest freezer's lip is not shorter or longer")
+]
 Diagonal = Annotated[float, quantity("length", 250, 6_000)]
 Thickness = Annotated[float, quantity("length", 5, 120, '"3/4 in"')]
 Width = Annotated[float, quantity("length", 40, 600, '"5 1/2 in"')]
@@ -77,6 +109,10 @@ Percent = Annotated[float, quantity("percent", 0, 100)]
 Volumes = Annotated[float, quantity("volumes", 0, 10)]
 
 
+MANY_READINGS = 20
+"""Nobody reads one edge more often than this; a longer list is a slip."""
+
+
 def _one_or_many(value: object) -> object:
     if isinstance(value, tuple):
         return value  # pyright: ignore[reportUnknownVariableType]
@@ -84,32 +120,75 @@ def _one_or_many(value: object) -> object:
 
 
 LipReadings = Annotated[
-    tuple[LipSide, ...], BeforeValidator(_one_or_many), Field(min_length=1, max_length=20)
+    tuple[LipSide, ...],
+    BeforeValidator(_one_or_many),
+    Field(min_length=1, max_length=MANY_READINGS),
 ]
 DiagonalReadings = Annotated[
-    tuple[Diagonal, ...], BeforeValidator(_one_or_many), Field(min_length=1, max_length=20)
+    tuple[Diagonal, ...],
+    BeforeValidator(_one_or_many),
+    Field(min_length=1, max_length=MANY_READINGS),
 ]
 
 
-def _shank(value: object) -> object:
-    """Keep a catalogue id as it is, and read anything that starts with a digit as a length."""
-    if isinstance(value, str) and value.strip()[:1].isalpha():
+_HIDDEN = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]")
+
+
+def _one_line(value: object) -> object:
+    """Refuse what a sheet, a DXF note or a terminal cannot print on one line as it is meant.
+
+    Line ends and other control characters break those formats, and signs that turn the writing
+    direction can make a text read as something else.
+    """
+    if isinstance(value, str):
+        found = _HIDDEN.search(value)
+        if found:
+            sign = f"U+{ord(found.group()):04X}"
+            raise _problem(f"text of one line, without control characters ({sign})", "")
         return value.strip()
-    return reader("length", 10, 400, '"98 mm"')(value)
+    return value
 
 
-PartId = Annotated[str, Field(min_length=1, max_length=80)]
-Text = Annotated[str, Field(min_length=1, max_length=200)]
-ShankOrLength = Annotated[str | float, BeforeValidator(_shank)]
+def _some_text(value: object) -> object:
+    text = _one_line(value)
+    if text == "":
+        raise _problem("a text that says something", "")
+    return text
 
 
-def _pocket(value: object) -> object:
-    if isinstance(value, str) and value.strip().lower() == "none":
-        return "none"
-    return reader("length", 10, 200, '"60 mm"')(value)
+PartId = Annotated[str, Field(max_length=80), BeforeValidator(_some_text)]
+Text = Annotated[str, Field(max_length=200), BeforeValidator(_some_text)]
+Title = Annotated[str, Field(max_length=200), BeforeValidator(_one_line)]
+
+ShankOrLength = Annotated[
+    str | float, BeforeValidator(Reader("length", 10, 400, '"98 mm"', SLIP, ids=True))
+]
+Pocket = Annotated[
+    float | Literal["none"],
+    BeforeValidator(Reader("length", 10, 200, '"60 mm"', SLIP, words=("none",))),
+]
 
 
-Pocket = Annotated[float | Literal["none"], BeforeValidator(_pocket)]
+def _tap(value: object) -> object:
+    if isinstance(value, bool) or not isinstance(value, int | str):
+        raise _problem("a tap's name in quotes, or its number", "1")
+    if isinstance(value, int) and value < 1:
+        raise _problem("a tap's number, counted from 1", "1")
+    return _some_text(value)
+
+
+TapNameOrNumber = Annotated[str | int, BeforeValidator(_tap)]
+
+_PAIR = '[["300 mm", "340 mm"]]'
+
+
+def _from_to(value: object) -> object:
+    if not isinstance(value, tuple) or len(value) != 2:  # pyright: ignore[reportUnknownArgumentType]
+        raise _problem("a pair: where the flaw begins and where it ends", _PAIR)
+    return value  # pyright: ignore[reportUnknownVariableType]
+
+
+FromTo = Annotated[tuple[LengthOrZero, LengthOrZero], BeforeValidator(_from_to)]
 
 
 class Table(BaseModel):
@@ -146,6 +225,13 @@ class BySide(Table, Generic[T]):
     def replaced(self, side: Side, value: T) -> "BySide[T]":
         """Return a copy with one side changed, or all four where they are one reading."""
         return self.model_copy(update=dict.fromkeys(SIDES if self.one else (side,), value))
+
+
+class Top(Table):
+    """The keys above the first table."""
+
+    title: Title = ""
+    show: Show = "mm"
 
 
 class Lip(Table):
@@ -192,21 +278,21 @@ class Cover(Table):
     thickness: Thickness
     width: Width | None = None
     below_lip: LengthOrZero | None = None
-    sides: tuple[Side, ...] = SIDES
+    sides: Annotated[tuple[Side, ...], Field(min_length=1, max_length=4)] = SIDES
 
 
 class StickOnSale(Table):
     """``[[stock.length]]``: a length that the shop sells."""
 
     length: Length
-    price: Annotated[float, Field(strict=False, ge=0, le=1e6)] | None = None
+    price: Annotated[float, Field(ge=0, le=1e6)] | None = None
 
 
 class StickOwned(Table):
     """``[[stock.owned]]``: a stick that lies in the shop, with its flaws as [from, to] pairs."""
 
     length: Length
-    defects: tuple[tuple[LengthOrZero, LengthOrZero], ...] = ()
+    defects: Annotated[tuple[FromTo, ...], Field(max_length=60)] = ()
 
 
 class Stock(Table):
@@ -237,7 +323,7 @@ class Taps(Table):
     positions: Annotated[tuple[SignedLength, ...], Field(min_length=1, max_length=60)] | None = None
     side: Side = "front"
     height: Length | None = None
-    names: tuple[Text, ...] = ()
+    names: Annotated[tuple[Text, ...], Field(max_length=60)] = ()
     bore: Diameter
     shank: ShankOrLength | None = None
     thread: Diameter | None = None
@@ -361,13 +447,13 @@ class Vessel(Table):
     height: Length | None = None
     fitting: LengthOrZero | None = None
     count: Annotated[int, Field(ge=1, le=40)] = 1
-    tap: Text | Annotated[int, Field(ge=1)] | None = None
+    tap: TapNameOrNumber | None = None
 
 
 class Pour(Table):
     """``[[pour]]``: what comes out of a tap."""
 
-    tap: Text | Annotated[int, Field(ge=1)]
+    tap: TapNameOrNumber
     drink: Literal["still", "carbonated", "nitrogenated"] | None = None
     name: Text | None = None
     carbonation: Volumes | None = None
@@ -401,7 +487,7 @@ class KeepOut(Table):
 class BuiltBore(Table):
     """``[[built.bore]]``: a bore as it was really drilled."""
 
-    tap: Text | Annotated[int, Field(ge=1)]
+    tap: TapNameOrNumber
     from_left: Length | None = None
     from_bottom: Length | None = None
     diameter: Diameter | None = None

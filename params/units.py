@@ -22,6 +22,7 @@ Kind = Literal[
     "length",
     "angle",
     "temperature",
+    "difference",
     "mass",
     "pressure",
     "area",
@@ -34,13 +35,21 @@ Show = Literal["in", "mm"]
 
 
 class UnitError(ValueError):
-    """A text is not a quantity of the wanted kind; the message completes "expected …"."""
+    """A text is not a quantity of the wanted kind; the message completes "expected …".
+
+    ``meant`` is the text that was probably meant, where that is plain; empty otherwise.
+    """
+
+    def __init__(self, wanted: str, meant: str = "") -> None:
+        super().__init__(wanted)
+        self.meant = meant
 
 
 EXAMPLES: dict[str, str] = {
     "length": '"37 5/8 in"',
     "angle": '"95 deg"',
     "temperature": '"38 degF"',
+    "difference": '"1 K"',
     "mass": '"12 kg"',
     "pressure": '"12 psi"',
     "area": '"12 m2"',
@@ -55,6 +64,7 @@ WORDS: dict[str, str] = {
     "length": "a length with its unit",
     "angle": "an angle with its unit",
     "temperature": "a temperature with its unit",
+    "difference": "a difference of temperatures with its unit",
     "mass": "a mass with its unit",
     "pressure": "a pressure with its unit",
     "area": "an area with its unit",
@@ -79,6 +89,10 @@ _SPELLINGS: dict[str, dict[str, str]] = {
         **dict.fromkeys(("degc", "c", "°c", "celsius"), "degC"),
         **dict.fromkeys(("degf", "f", "°f", "fahrenheit"), "degF"),
     },
+    "difference": {
+        **dict.fromkeys(("k", "kelvin", "degc", "c", "°c"), "kelvin"),
+        **dict.fromkeys(("degf", "f", "°f"), "delta_degF"),
+    },
     "mass": {
         **dict.fromkeys(("kg", "kilogram", "kilograms"), "kg"),
         **dict.fromkeys(("g", "gram", "grams"), "g"),
@@ -100,6 +114,7 @@ BASE: dict[str, str] = {
     "length": "mm",
     "angle": "degree",
     "temperature": "degC",
+    "difference": "kelvin",
     "mass": "kg",
     "pressure": "kPa",
     "area": "m**2",
@@ -111,9 +126,16 @@ BASE: dict[str, str] = {
 """The unit in which each kind travels through the program."""
 
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-_QUOTES = {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‘": "'", "−": "-", "\u00a0": " "}
+_SIGNS = {
+    **dict.fromkeys("″”“", '"'),
+    **dict.fromkeys("′’‘", "'"),
+    **dict.fromkeys("−–\u2010\u2011", "-"),
+    "\u2044": "/",  # the fraction slash that word processors set
+}
+_LONGEST = 80
+"""No quantity takes more characters than this; what is longer is not taken apart."""
 _NUMBER = r"\d+(?:\.\d+)?|\.\d+"
-_PLAIN = re.compile(rf"\s*([+-]?)\s*({_NUMBER})\s*(\D.*?)?\s*")
+_PLAIN = re.compile(rf"\s*([+-]?)\s*({_NUMBER})\s*(\D.*?)?\s*", re.ASCII)
 _INCH = r"(?:\"|in\.?|inch|inches)"
 _FOOT = r"(?:'|ft\.?|foot|feet)"
 _MIXED = re.compile(
@@ -121,7 +143,7 @@ _MIXED = re.compile(
     rf"(?:(?P<feet>{_NUMBER})\s*{_FOOT}\s*(?:[-,]\s*)?)?"
     rf"(?:(?:(?P<whole>{_NUMBER})(?:\s+|\s*-\s*))?(?P<over>\d+)\s*/\s*(?P<under>\d+)\s*{_INCH}"
     rf"|(?P<inches>{_NUMBER})\s*{_INCH})?\s*",
-    re.IGNORECASE,
+    re.IGNORECASE | re.ASCII,
 )
 
 
@@ -177,9 +199,12 @@ def parse(text: str, kind: Kind) -> float:
     Raises:
         UnitError: the text is not such a quantity; the message says what was expected.
     """
-    clean = text.strip()
-    for old, new in _QUOTES.items():
+    if len(text) > _LONGEST:
+        raise UnitError(f"{WORDS[kind]}, in at most {_LONGEST} characters")
+    clean = " ".join(text.split())
+    for old, new in _SIGNS.items():
         clean = clean.replace(old, new)
+    clean = clean.replace("''", '"')
     if kind == "length":
         for old, new in _VULGAR.items():
             clean = clean.replace(old, f" {new}")
@@ -187,8 +212,7 @@ def parse(text: str, kind: Kind) -> float:
         if mixed is not None:
             return _finite(mixed, kind)
     if re.search(r"\d,\d", clean):
-        point = re.sub(r"(\d),(\d)", r"\1.\2", clean)
-        raise UnitError(f"a decimal point, not a comma: {point}")
+        raise _comma(clean)
     match = _PLAIN.fullmatch(clean)
     if match is None:
         raise UnitError(WORDS[kind])
@@ -196,11 +220,26 @@ def parse(text: str, kind: Kind) -> float:
     if unit is None or re.fullmatch(r"[\s\d/.-]+", unit):
         raise UnitError(f"{WORDS[kind]}: the unit is missing")
     unit = unit.strip()
+    if re.fullmatch(r"e[+-]?\d.*", unit, re.IGNORECASE):
+        raise UnitError("a number written out, without a power of ten")
+    if re.match(r"(\d+\s*)?/\s*\d", unit):
+        raise UnitError(f"{WORDS[kind]}: fractions are for inches, elsewhere write a decimal point")
     spelling = _SPELLINGS[kind].get(unit.lower())
     if spelling is None:
         raise UnitError(_wrong_unit(unit, kind))
     value = float(sign + number)
     return _finite(convert(value, spelling, BASE[kind]), kind)
+
+
+def _comma(text: str) -> UnitError:
+    """Say what to write for a comma, which may stand for a point or between thousands."""
+    point = re.sub(r"(\d),(?=\d)", r"\1.", text, count=1)
+    plain = re.sub(r"(\d),(?=\d)", r"\1", text)
+    if not re.match(r"[+-]?\d{1,3}(,\d{3})+(?!\d)", text):
+        return UnitError(f"a decimal point, not a comma: {point}", point)
+    if text.count(",") > 1 or "." in text:
+        return UnitError(f"a number without commas: {plain}", plain)
+    return UnitError(f"a number without a comma: {point} or {plain}")
 
 
 def _feet_and_inches(text: str) -> float | None:
@@ -241,7 +280,7 @@ def _wrong_unit(unit: str, kind: Kind) -> str:
 def _finite(value: float, kind: Kind) -> float:
     if not math.isfinite(value):
         raise UnitError(f"{WORDS[kind]} of a sensible size")
-    return round(value, 9)  # 7/8 in is 22.225 mm, not 22.224999999999998
+    return round(value, 9) + 0.0  # 7/8 in is 22.225 mm, not 22.224999999999998
 
 
 def fraction_text(mm: float, parts: int = 32) -> str:
