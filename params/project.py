@@ -90,7 +90,7 @@ def quantity(
 # A positive length, a length that may be zero, and one that may be negative. 10 m is beyond
 # any freezer; 0.01 mm is below any tape.
 _NO_FREEZER = "no part of a freezer or its room is beyond 10 m"
-Length = Annotated[float, quantity("length", 0.01, 10_000, reason=_NO_FREEZER)]
+Length = Annotated[float, quantity("length", 0.01, 10_000, '"4 in"', _NO_FREEZER)]
 LengthOrZero = Annotated[float, quantity("length", 0, 10_000, '"10 mm"', _NO_FREEZER)]
 SignedLength = Annotated[float, quantity("length", -10_000, 10_000, '"-10 mm"', _NO_FREEZER)]
 LipSide = Annotated[
@@ -101,7 +101,7 @@ Thickness = Annotated[float, quantity("length", 5, 120, '"3/4 in"')]
 Width = Annotated[float, quantity("length", 40, 600, '"5 1/2 in"')]
 Diameter = Annotated[float, quantity("length", 3, 200, '"1 in"')]
 FoamThickness = Annotated[float, quantity("length", 3, 200, '"1 in"')]
-Angle = Annotated[float, quantity("angle", 0, 180)]
+Angle = Annotated[float, quantity("angle", 0, 180, '"45 deg"')]
 Temperature = Annotated[float, quantity("temperature", -40, 60)]
 Mass = Annotated[float, quantity("mass", 0.01, 500)]
 Area = Annotated[float, quantity("area", 0.1, 10_000)]

@@ -1,0 +1,256 @@
+"""Values of a build file -> its tables as types, with all that is wrong with them.
+
+Each table is validated by itself, so a fault in one does not hide those in the others. A
+faulty key is left out and the rest of its table is used, so that what depends on the rest
+can be looked at in the same round.
+"""
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, TypeVar, cast
+
+from pydantic import ValidationError
+
+from .keys import REASONS, TABLES, find, under
+from .notes import Notes
+from .paths import ROWS, Path, path_text, plain, shown
+from .project import SIDES, Table, Top
+
+if TYPE_CHECKING:
+    from pydantic_core import ErrorDetails
+
+Raw = dict[str, object]
+T = TypeVar("T", bound=Table)
+
+DEEPEST = 12
+"""Lists and tables in one another; a build file needs four."""
+
+MOST_ROWS = 100
+"""Tables of one name; every part is compared with every other, and no cabinet has more."""
+
+MOST_UNKNOWN = 50
+"""Unknown keys of one table that are told one by one."""
+
+
+def frozen(value: object, depth: int = 0) -> object:
+    """Return a value with tuples for lists; what is nested too deep becomes an empty table."""
+    if depth > DEEPEST:
+        return {}
+    if isinstance(value, dict):
+        some = cast("dict[str, object]", value)
+        return {key: frozen(each, depth + 1) for key, each in some.items()}
+    if isinstance(value, list):
+        return tuple(frozen(each, depth + 1) for each in cast("list[object]", value))
+    return value
+
+
+def tables(data: Raw, notes: Notes) -> dict[str, object]:
+    """Validate everything but ``[limits]``.
+
+    Args:
+        data: the file's values, lists as tuples.
+        notes: takes the problems and the keys that were left out.
+
+    Returns:
+        ``title``, ``show`` and each table by its name: a type of ``project``, or a tuple of them
+        for what comes in rows. A table that cannot be used is not there.
+    """
+    found: dict[str, object] = {}
+    top = {key: value for key, value in data.items() if key not in {*TABLES, "limits"}}
+    first = validated(Top, top, (), notes)
+    if first is not None:
+        found |= {"title": first.title, "show": first.show}
+    for name, model in TABLES.items():
+        if name not in data:
+            continue
+        value = data[name]
+        if name in ROWS:
+            found[name] = _rows(name, model, value, notes)
+        elif isinstance(value, dict):
+            table = validated(model, cast("Raw", value), (name,), notes)
+            if table is not None:
+                found[name] = table
+        else:
+            read = "[[…]]" if _is_rows(value) else shown(value)
+            notes.add(name, read, f"the table [{name}], once", f"[{name}]")
+            notes.drop(name)
+    return found
+
+
+def _is_rows(value: object) -> bool:
+    if not isinstance(value, tuple) or not value:
+        return False
+    return all(isinstance(each, dict) for each in cast("tuple[object, ...]", value))
+
+
+def _rows(name: str, model: type[Table], value: object, notes: Notes) -> tuple[Table, ...]:
+    """Validate what comes in rows; if one row cannot be used, none is."""
+    if isinstance(value, dict) and name != "taps":
+        notes.add(name, f"[{name}]", f"[[{name}]] in double brackets", f"[[{name}]]")
+    rows: object = (cast("Raw", value),) if isinstance(value, dict) else value
+    if not _is_rows(rows):
+        wanted = "the table [taps]" if name == "taps" else f"the table [[{name}]]"
+        notes.add(name, shown(rows), wanted, f"[[{name}]]")
+        notes.drop(name)
+        return ()
+    raws = cast("tuple[Raw, ...]", rows)
+    if len(raws) > MOST_ROWS:
+        wanted = f"at most {MOST_ROWS}: every part is compared with every other"
+        notes.add(name, f"{len(raws)} tables [[{name}]]", wanted)
+        notes.drop(name)
+        return ()
+    found: list[Table] = []
+    for index, row in enumerate(raws):
+        one = isinstance(value, dict) or (name == "taps" and len(raws) == 1)
+        table = validated(model, row, (name,) if one else (name, index), notes)
+        if table is None:
+            notes.drop(name)
+        else:
+            found.append(table)
+    return () if name in notes.dropped else tuple(found)
+
+
+def validated(model: type[T], raw: Raw, base: Path, notes: Notes) -> T | None:
+    """Validate one table without its faulty keys; None where it cannot be used at all."""
+    try:
+        return model.model_validate(raw)
+    except ValidationError as error:
+        faulty = _note_all(error, raw, base, notes)
+    left = {key: value for key, value in raw.items() if key not in faulty}
+    try:
+        return model.model_validate(left)
+    except ValidationError:
+        notes.drop(path_text(base))
+        return None
+
+
+def _note_all(error: ValidationError, raw: Raw, base: Path, notes: Notes) -> set[str]:
+    """Note every error of one table, and return the keys of the table that are faulty."""
+    faulty: set[str] = set()
+    said: set[tuple[str, str]] = set()
+    unknown = 0
+    for each in error.errors(include_url=False, include_input=False):
+        loc = each["loc"]
+        faulty.add(str(loc[0]))
+        notes.drop(path_text((*base, loc[0])))
+        if each["type"] == "extra_forbidden":
+            unknown += 1
+            if unknown <= MOST_UNKNOWN:
+                _unknown((*base, *loc), _at(raw, loc)[1], notes)
+            continue
+        key, read, wanted, example = _said(each, raw, base)
+        if (key, wanted) not in said:  # one value for all four sides fails four times
+            said.add((key, wanted))
+            notes.add(key, read, wanted, example)
+    if unknown > MOST_UNKNOWN:
+        read = f"{unknown - MOST_UNKNOWN} more unknown keys"
+        notes.add(path_text(base), read, f"the keys of {_table_text(base)}")
+    return faulty
+
+
+def _at(raw: object, loc: Path) -> tuple[Path, object]:
+    """Return the value at a place, and the place cut where the file has no more of it.
+
+    One text for all four sides fails on each side: its place is the key, not the side.
+    """
+    value = raw
+    for index, part in enumerate(loc):
+        if not isinstance(value, dict | tuple):
+            return loc[:index], value
+        whole = cast("dict[str | int, object]", value)
+        try:
+            value = whole[part]
+        except LookupError:
+            return loc[:index], whole
+    return loc, value
+
+
+def _said(each: "ErrorDetails", raw: Raw, base: Path) -> tuple[str, str, str, str]:
+    """Put one of pydantic's errors into our words: key, what was read, wanted, example line."""
+    kind, ctx = each["type"], each.get("ctx") or {}
+    if kind == "missing":
+        path = (*base, *each["loc"])
+        key = find(path_text(path))
+        wanted = f"{key.wanted}: {_table_text(path[:-1])} needs it" if key else "a value"
+        return path_text(path), "nothing", wanted, key.line if key else ""
+    loc, value = _at(raw, each["loc"])
+    path = (*base, *loc)
+    text = path_text(path)
+    key = find(text)
+    read, wanted, example = shown(value), key.wanted if key else "a value", ""
+    reason = REASONS.get(plain(text)) or REASONS.get(plain(text).partition(".")[0])
+    if kind == "wanted":
+        wanted, example = str(ctx["wanted"]), str(ctx["example"])
+        if wanted == "a length with its unit, in quotes" and key and isinstance(value, str):
+            wanted = key.wanted
+    elif kind == "string_too_long":
+        read = f"{len(str(value))} characters"
+        wanted = f"at most {ctx['max_length']} characters: {reason or 'it is printed on one line'}"
+    elif kind == "too_long":
+        read = f"{len(cast('tuple[object, ...]', value))} values"
+        wanted = f"at most {ctx['max_length']} values{f': {reason}' if reason else ''}"
+    elif kind == "too_short":
+        read, wanted = "an empty list", f"at least one value: {wanted}"
+    elif kind in {"less_than_equal", "greater_than_equal"} and reason:
+        wanted = f"{wanted}: {reason}"
+    return text, read, wanted, _line(path, example)
+
+
+def _line(path: Path, example: str) -> str:
+    """Return a line that would be accepted in a place; ``example`` is a value for it."""
+    key = find(path_text(path))
+    if key is None:
+        return ""
+    if not example:
+        return key.line
+    if isinstance(path[-1], int):
+        return f"{key.name} = [{example}]" if example[0] != "[" else f"{key.name} = {example}"
+    if key.by_side and path[-1] in SIDES and path[-1] != key.name:
+        return f"{key.name} = {{ {path[-1]} = {example} }}"
+    return f"{key.name} = {example}"
+
+
+def _table_text(base: Path) -> str:
+    """Name a table as its header does: ``[lip]``, ``[[stock.length]]``."""
+    name = plain(path_text(base))
+    if not name:
+        return "the top of the file"
+    return f"[[{name}]]" if name in ROWS and name != "taps" else f"[{name}]"
+
+
+def _unknown(path: Path, value: object, notes: Notes) -> None:
+    """Say which key was probably meant by one that there is not."""
+    from difflib import get_close_matches  # only a mistake pays for it
+
+    table, name = plain(path_text(path[:-1])), str(path[-1])
+    key = find(table)
+    names = list(SIDES) if key is not None and key.by_side else [each.name for each in under(table)]
+    close = get_close_matches(name[:60].lower(), names, n=1, cutoff=0.6)
+    homes = [each for each in under_any(name) if each != table]
+    is_table = isinstance(value, dict) or _is_rows(value)
+    read = "an unknown table" if is_table and not table else "an unknown key"
+    example = ""
+    if close:
+        meant = find(f"{table}.{close[0]}" if table else close[0])
+        notes.drop(path_text((*path[:-1], close[0])))
+        wanted = f"{_member(table)}; the nearest is {close[0]}"
+        example = meant.line if meant and not meant.by_side else ""
+    elif homes and not is_table:
+        wanted = f"{_member(table)}; {name} is a key of {_table_text((homes[0],))}"
+    else:
+        wanted = f"{_member(table)}: {', '.join(names)}"
+    notes.add(path_text(path), read, wanted, example)
+
+
+def _member(table: str) -> str:
+    return f"a key of {_table_text((table,))}" if table else "a table or key of the build file"
+
+
+def under_any(name: str) -> list[str]:
+    """Return the tables that have a key of this name."""
+    return [table for table in TABLES if any(key.name == name for key in under(table))]
+
+
+def known(found: Mapping[str, object], name: str, model: type[T]) -> T | None:
+    """Return a table by its name, None where it is not there."""
+    table = found.get(name)
+    return table if isinstance(table, model) else None
