@@ -76,17 +76,21 @@ def find_square(design: Design) -> Iterator[Finding]:
 
 
 def _what_stand_bears(design: Design) -> float:
-    """Return how far a board may shift in or out and still stand as ``stand`` requires, mm.
+    """Return how far a side of the lip may lean and its board still stands as ``stand`` asks, mm.
 
-    ``stand`` measures min(t - o, end) - max(-o, start); it stays above ``need`` as long as o
-    rises by no more than t - o - start - need, or falls by no more than end + o - need.
+    The collar is laid through the middle of the lip, so half of a lean goes to each end of a
+    side. ``stand`` measures min(t - o, end) - max(-o, start); on land as wide as ``need`` it
+    stays above that as long as o rises by no more than t - o - start - need, or falls by no
+    more than end + o - need.
     """
     project, board = design.project, design.layout.boards[0]
     thickness = board.thickness
-    need = max(12.0, thickness / 2)
+    need = design.required("stand", max(12.0, thickness / 2))
     start, end = project.lip.land_starts, project.lip.land_starts + (project.lip.land or 0.0)
+    if end - start < need:
+        return 0.0
     room: list[float] = []
     for each in design.layout.boards:
         over = project.board.overhang.on(each.side) or 0.0
         room += [thickness - over - start - need, end + over - need]
-    return min(room)
+    return 2 * min(room)
