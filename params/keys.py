@@ -16,8 +16,9 @@ from pydantic.fields import FieldInfo
 
 from . import project
 from .paths import ROWS, plain
-from .project import BySide, Reader, Table
+from .project import BySide, Table
 from .units import WORDS, Kind
+from .values import Reader
 
 TABLES: Mapping[str, type[Table]] = {
     "lip": project.Lip,

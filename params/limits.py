@@ -9,8 +9,9 @@ from pydantic_core import PydanticCustomError
 from .keys import TABLES, every, find
 from .notes import Notes
 from .paths import key_text, plain, shown
-from .project import SIDES, Limits, Reader
+from .project import SIDES, Limits
 from .units import EXAMPLES, WORDS, Kind
+from .values import SLIP, Reader
 
 LimitKind = Kind | Literal["number"] | None
 
@@ -106,6 +107,8 @@ _ERROR: Mapping[Kind, tuple[float, float]] = {
 }
 """Bounds of a reading's limit of error; a reading that is further off is none."""
 
+_EXAMPLES: Mapping[Kind, str] = {**EXAMPLES, "length": '"10 mm"', "angle": '"5 deg"'}
+
 _OPTIONS = ("tighten_with_lid", "heat")
 
 
@@ -158,7 +161,7 @@ def _required(key: str, name: str, value: object, notes: Notes) -> float | None:
         notes.add(key, shown(value), wanted)
         return None
     if kind != "number":
-        return _quantity(key, value, kind, _REQUIRED, EXAMPLES[kind], notes)
+        return _quantity(key, value, kind, _REQUIRED, _EXAMPLES[kind], notes)
     if isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value <= 100:
         return float(value)
     notes.add(key, shown(value), "a plain number from 0 to 100", f"{name} = 2")
@@ -200,7 +203,7 @@ def _reading(key: str, path: str, value: object, readings: dict[str, float], not
         _unknown(key, path, "a check, or a reading by its key", names, notes)
         return
     kind: Kind = "difference" if known.kind == "temperature" else known.kind
-    example = '"1 mm"' if kind == "length" else EXAMPLES[kind]
+    example = '"1 mm"' if kind == "length" else _EXAMPLES[kind]
     found = _quantity(key, value, kind, _ERROR, example, notes)
     if found is not None:
         readings[path] = found
@@ -217,7 +220,7 @@ def _quantity(
     """Read a text with a unit; None with the problem noted where it is none."""
     low, high = bounds[kind]
     try:
-        return float(Reader(kind, low, high, example, "anything else is taken for a slip")(value))
+        return float(Reader(kind, low, high, example, SLIP)(value))
     except PydanticCustomError as error:
         ctx = error.context or {}
         last = key.removeprefix("limits.")
@@ -234,6 +237,9 @@ def _unknown(key: str, name: str, what: str, names: list[str], notes: Notes) -> 
     close = get_close_matches(written, by_dash, n=1, cutoff=0.6)
     if close:
         nearest = by_dash[close[0]]
-        notes.add(key, "an unknown key", f"{what}; the nearest is {key_text(nearest)}")
+        kind = CHECKS.get(nearest)
+        example = f"{nearest} = {_EXAMPLES[kind]}" if kind and kind != "number" else ""
+        wanted = f"{what}; the nearest is {key_text(nearest)}"
+        notes.add(key, "an unknown key", wanted, example)
         return
     notes.add(key, "an unknown key", f'{what}, such as handle-gap or "lid.gasket_inset"')

@@ -128,8 +128,12 @@ def _note_all(error: ValidationError, raw: Raw, base: Path, notes: Notes) -> set
     faulty: set[str] = set()
     said: set[tuple[str, str]] = set()
     unknown = 0
-    for each in error.errors(include_url=False, include_input=False):
+    errors = error.errors(include_url=False, include_input=False)
+    # Unknown keys first: where one is close to a key that is missing, that is not said again.
+    for each in sorted(errors, key=lambda each: each["type"] != "extra_forbidden"):
         loc = each["loc"]
+        if each["type"] == "missing" and path_text((*base, *loc)) in notes.dropped:
+            continue
         faulty.add(str(loc[0]))
         notes.drop(path_text((*base, loc[0])))
         if each["type"] == "extra_forbidden":
@@ -143,7 +147,7 @@ def _note_all(error: ValidationError, raw: Raw, base: Path, notes: Notes) -> set
             notes.add(key, read, wanted, example)
     if unknown > MOST_UNKNOWN:
         read = f"{unknown - MOST_UNKNOWN} more unknown keys"
-        notes.add(path_text(base), read, f"the keys of {_table_text(base)}")
+        notes.add(path_text(base), read, f"the keys of {_table_text(plain(path_text(base)))}")
     return faulty
 
 
@@ -170,7 +174,11 @@ def _said(each: "ErrorDetails", raw: Raw, base: Path) -> tuple[str, str, str, st
     if kind == "missing":
         path = (*base, *each["loc"])
         key = find(path_text(path))
-        wanted = f"{key.wanted}: {_table_text(path[:-1])} needs it" if key else "a value"
+        wanted = (
+            f"{key.wanted}: {_table_text(plain(path_text(path[:-1])))} needs it"
+            if key
+            else "a value"
+        )
         return path_text(path), "nothing", wanted, key.line if key else ""
     loc, value = _at(raw, each["loc"])
     path = (*base, *loc)
@@ -190,6 +198,8 @@ def _said(each: "ErrorDetails", raw: Raw, base: Path) -> tuple[str, str, str, st
         wanted = f"at most {ctx['max_length']} values{f': {reason}' if reason else ''}"
     elif kind == "too_short":
         read, wanted = "an empty list", f"at least one value: {wanted}"
+    elif isinstance(path[-1], int):
+        wanted = wanted.removeprefix("a list, each ")
     elif kind in {"less_than_equal", "greater_than_equal"} and reason:
         wanted = f"{wanted}: {reason}"
     return text, read, wanted, _line(path, example)
@@ -209,9 +219,8 @@ def _line(path: Path, example: str) -> str:
     return f"{key.name} = {example}"
 
 
-def _table_text(base: Path) -> str:
+def _table_text(name: str) -> str:
     """Name a table as its header does: ``[lip]``, ``[[stock.length]]``."""
-    name = plain(path_text(base))
     if not name:
         return "the top of the file"
     return f"[[{name}]]" if name in ROWS and name != "taps" else f"[{name}]"
@@ -235,14 +244,17 @@ def _unknown(path: Path, value: object, notes: Notes) -> None:
         wanted = f"{_member(table)}; the nearest is {close[0]}"
         example = meant.line if meant and not meant.by_side else ""
     elif homes and not is_table:
-        wanted = f"{_member(table)}; {name} is a key of {_table_text((homes[0],))}"
+        wanted = f"{_member(table)}; {name} is a key of {_table_text(homes[0])}"
     else:
         wanted = f"{_member(table)}: {', '.join(names)}"
     notes.add(path_text(path), read, wanted, example)
 
 
 def _member(table: str) -> str:
-    return f"a key of {_table_text((table,))}" if table else "a table or key of the build file"
+    key = find(table)
+    if key is not None and key.by_side:
+        return "a side"
+    return f"a key of {_table_text(table)}" if table else "a table or key of the build file"
 
 
 def under_any(name: str) -> list[str]:
