@@ -357,9 +357,3 @@ def test_each_of_the_saws_limits_is_asked_for_by_itself(findings: Find) -> None:
         found = findings("saw", shop={**SHOP, key: None})
         assert found[index].missing == (f"shop.{key}",)
         assert [each.verdict for each in found].count("not-checked") == 1
-
-
-def test_a_reserve_asked_for_in_the_limits_is_a_length(findings: Find) -> None:
-    found = findings("saw", shop=SHOP, limits=Limits(required={"saw": 0.5}))
-    assert [each.required for each in found] == [0, 0.5, 0.5]
-    assert [each.verdict for each in found] == ["pass", "fail", "pass"]

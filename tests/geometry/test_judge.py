@@ -141,13 +141,12 @@ EVERYTHING = {
 }
 
 
-@pytest.mark.parametrize("check", sorted(MUSTS | ADVICES))
+# One id with two units, so the door refuses a limit for "saw": what it can do goes under [shop].
+@pytest.mark.parametrize("check", sorted((MUSTS | ADVICES) - {"saw"}))
 def test_a_limit_moves_what_a_check_requires_and_no_other(judged: Judged, check: str) -> None:
     before = judged(**EVERYTHING).findings
     after = judged(**EVERYTHING, limits=Limits(required={check: 7.5})).findings
-    moved = [found for found in after if found.check == check and found.unit != "deg"]
-    if check == "wrench-swing":
-        moved = [found for found in after if found.check == check]
+    moved = [found for found in after if found.check == check]
     assert moved
     for found in moved:
         assert found.measured is not None

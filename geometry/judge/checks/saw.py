@@ -37,6 +37,4 @@ def find(design: Design) -> Iterator[Finding]:
         if missing or shop is None:
             yield check.not_checked(where, missing, why)
         else:
-            # One id, two units: a limit of the builder's own is a length.
-            required = 0.0 if check is TILT else design.required(SAW.id, 0.0)
-            yield check.at_least(where, getattr(shop, key) - needed, required, why)
+            yield check.at_least(where, getattr(shop, key) - needed, 0.0, why)
