@@ -112,19 +112,21 @@ def find_nut_cover(design: Design) -> Iterator[Finding]:
 
 
 def find_web(design: Design) -> Iterator[Finding]:
-    """Yield the wood between each bore and the neighbour that leaves least."""
+    """Yield the wood between each bore and the neighbour that leaves least to spare."""
     for tap in design.layout.taps:
-        nearest = min(
-            design.neighbours(tap),
-            key=lambda other: apart(tap, other) - other.bore / 2 - max(tap.bore, other.bore),
-            default=None,
-        )
-        if nearest is None:
+        webs = [
+            (
+                apart(tap, other) - (tap.bore + other.bore) / 2,
+                design.required(BORE_WEB.id, max(tap.bore, other.bore)),
+                other.number,
+            )
+            for other in design.neighbours(tap)
+        ]
+        if not webs:
             yield BORE_WEB.nothing_near(at(tap), "no other bore in this board")
             continue
-        measured = apart(tap, nearest) - (tap.bore + nearest.bore) / 2
-        required = design.required(BORE_WEB.id, max(tap.bore, nearest.bore))
-        yield BORE_WEB.at_least(at(tap), measured, required, f"wood left to tap {nearest.number}")
+        measured, required, number = min(webs, key=lambda web: web[0] - web[1])
+        yield BORE_WEB.at_least(at(tap), measured, required, f"wood left to tap {number}")
 
 
 def find_edge(design: Design) -> Iterator[Finding]:
