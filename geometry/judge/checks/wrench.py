@@ -50,11 +50,14 @@ def disc_arc(x: float, y: float, radius: float, wrench: Wrench) -> Arc | None:
 
 
 def edge_arc(height: float, wrench: Wrench) -> Arc | None:
-    """Return the arc in which the arm meets a level edge ``height`` above the axis, degrees."""
+    """Return the arc in which the arm meets a level edge ``height`` above the axis, degrees.
+
+    A full turn where the edge is so low that it lies on the arm's root, whichever way it points.
+    """
     lift = height - wrench.half_width
     if lift >= wrench.reach:
         return None
-    if lift <= -wrench.reach:
+    if lift <= 0.0:
         return 0.0, 360.0
     psi = math.degrees(math.asin(lift / wrench.reach))
     return psi, 180.0 - psi
@@ -98,11 +101,12 @@ def largest_free(blocked: list[Arc]) -> float:
     if any(end - start >= 360.0 for start, end in blocked):
         return 0.0
     turned = sorted((start % 360.0, start % 360.0 + end - start) for start, end in blocked)
-    reached, free = turned[0][1], 0.0
-    for start, end in turned[1:]:
+    # The arc that reaches farthest past the full turn blocks the next turn's beginning.
+    reached, free = max(end for _, end in turned) - 360.0, 0.0
+    for start, end in turned:
         free = max(free, start - reached)
         reached = max(reached, end)
-    return max(free, turned[0][0] + 360.0 - reached)
+    return free
 
 
 def find(design: Design) -> Iterator[Finding]:
@@ -120,7 +124,7 @@ def find(design: Design) -> Iterator[Finding]:
             for other in design.neighbours(tap)
             if other.shank is None
         ]
-        if lid_closed and tap.side == "front":
+        if lid_closed:
             missing += design.lacking(f"lid.overhang.{tap.side}", f"lid.skirt.{tap.side}")
         if missing or shank is None or wrench is None:
             yield WRENCH_SWING.not_checked(at(tap), missing, "the wrench's reach, the ring's size")
@@ -172,8 +176,7 @@ def _lid_arc(design: Design, tap: Tap, shank: Shank, wrench: Wrench) -> Arc | No
     if overhang is None or skirt is None:
         return None
     board = design.layout.board(tap.side)
-    out = max(board.over_left, board.over_right) + tap.insulation - board.thickness
     foam = design.layout.panels[0].thickness if design.layout.panels else 0.0
-    if overhang <= out - foam + shank.flange_thickness:
-        return None
-    return edge_arc(board.width - skirt - tap.v, wrench)
+    cover = tap.insulation - board.thickness - foam
+    face = max(board.over_left, board.over_right) + cover + shank.flange_thickness
+    return None if overhang <= face else edge_arc(board.width - skirt - tap.v, wrench)
