@@ -1,0 +1,211 @@
+"""The drawing on a drilling template: the board's outline, its holes, and what they are called."""
+
+from collections.abc import Iterator, Mapping
+from re import fullmatch
+
+from ..geometry.shape.sheet import Circle, Line, Sheet
+from ..params.units import Show
+from .labels import Box, cross_reach, free, hole_box, label
+from .marks import Mark, Path, Pen, Ring, Words, arc, line
+from .pdf import text_width
+from .seams import seam_marks
+from .tiles import BAND, Tile, Tiling
+
+FLAP = 8.0
+"""What is drawn of the paper beyond the board's edges, mm; its clear margin comes on top."""
+
+OUTLINE_PEN = Pen(0.35, (7.0, 1.2, 1.2, 1.2))
+CORNER_PEN = Pen(0.35)
+CORNER = 5.0
+HOLE_PEN = Pen(0.35)
+CROSS_PEN = Pen(0.15)
+HIDDEN_PEN = Pen(0.25, (2.5, 1.5))
+POINT = 0.8
+"""Diameter of the dot that the pilot drill or the punch is set on, mm."""
+
+EDGE_TEXT = 2.8
+REPEAT = 500.0
+"""One text along an edge for each such length, mm."""
+
+
+def draw(
+    sheet: Sheet, tiling: Tiling, tile: Tile, show: Show, names: Mapping[str, str]
+) -> tuple[list[Mark], tuple[str, ...]]:
+    """Draw the board as it is seen on one sheet.
+
+    Args:
+        sheet: the board's flat view.
+        tiling: all the sheets.
+        tile: this one.
+        show: the unit that comes first.
+        names: what holes are called in print, by their name in the flat view.
+
+    Returns:
+        The marks, in the board's mm; and sentences about what could not be done on this sheet.
+    """
+    marks: list[Mark] = []
+    holes = [hole_box(circle) for circle in sheet.circles]
+    region = _own_region(sheet, tiling, tile)
+    marks += _outline(sheet)
+    marks += _edge_texts(sheet, tile, region)
+    taken = _edges(sheet)
+    seams, bands = seam_marks(tiling, tile, (sheet.length, sheet.width), holes)
+    marks += seams
+    taken += bands
+    for mark, box in _hidden_edges(sheet, tile, [*holes, *taken]):
+        marks.append(mark)
+        taken.append(box)
+    marks += [line(e.x1, e.y1, e.x2, e.y2, HIDDEN_PEN) for e in _inner_edges(sheet)]
+    for circle in sheet.circles:
+        marks += _hole(circle)
+    unplaced: list[str] = []
+    for circle in sheet.circles:
+        if not tile.holds(circle.x, circle.y):
+            continue
+        name = spoken(circle, names)
+        found = label(circle, name, show, region, taken, holes)
+        if found is None:
+            unplaced.append(name)
+        else:
+            marks += found[0]
+            taken.append(found[1])
+    return marks, _notes(sheet, tile, unplaced, names)
+
+
+def spoken(circle: Circle, names: Mapping[str, str]) -> str:
+    """Return what a hole is called in print."""
+    if circle.name in names:
+        return names[circle.name]
+    if fullmatch(r"[a-z]+-\d+", circle.name):
+        return circle.name.replace("-", " ")
+    return f"{circle.purpose}, {circle.name}"
+
+
+def _own_region(sheet: Sheet, tiling: Tiling, tile: Tile) -> Box:
+    """Return where texts may stand: what is seen of the sheet, on the board, clear of seams."""
+    (x0, x1), (y0, y1) = tile.own_x, tile.own_y
+    columns, rows, half = tiling.columns, tiling.rows, BAND / 2
+    return Box(
+        x0 + half if x0 > columns.low else 0.0,
+        y0 + half if y0 > rows.low else 0.0,
+        x1 - half if x1 < columns.high else sheet.length,
+        y1 - half if y1 < rows.high else sheet.width,
+    )
+
+
+def _outline(sheet: Sheet) -> Iterator[Mark]:
+    """Draw the contours; a straight edge is a line of its own, with solid ends."""
+    for contour in sheet.contours:
+        pen = OUTLINE_PEN if contour.layer == "OUTLINE" else HOLE_PEN
+        ends = contour.vertices[1:] + contour.vertices[:1]
+        for a, b in zip(contour.vertices, ends, strict=True):
+            if a.bulge:
+                yield Path((a.x, a.y), arc(a.x, a.y, b.x, b.y, a.bulge), pen)
+                continue
+            yield line(a.x, a.y, b.x, b.y, pen)
+            long = ((b.x - a.x) ** 2 + (b.y - a.y) ** 2) ** 0.5
+            if contour.layer == "OUTLINE" and long > 2 * CORNER:
+                dx, dy = (b.x - a.x) / long * CORNER, (b.y - a.y) / long * CORNER
+                yield line(a.x, a.y, a.x + dx, a.y + dy, CORNER_PEN)
+                yield line(b.x - dx, b.y - dy, b.x, b.y, CORNER_PEN)
+
+
+def _edges(sheet: Sheet) -> list[Box]:
+    """Return what the fold lines and the inner edges take, for texts to keep clear of."""
+    long, wide = sheet.length, sheet.width
+    lines = [(0.0, 0.0, long, 0.0), (0.0, wide, long, wide)]
+    lines += [(0.0, 0.0, 0.0, wide), (long, 0.0, long, wide)]
+    lines += [(each.x1, each.y1, each.x2, each.y2) for each in _inner_edges(sheet)]
+    return [
+        Box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)).grown(1.0)
+        for x1, y1, x2, y2 in lines
+    ]
+
+
+def _edge_texts(sheet: Sheet, tile: Tile, region: Box) -> Iterator[Mark]:
+    """Say at each edge on this sheet what it is, beyond the fold line."""
+    long, wide, size = sheet.length, sheet.width, EDGE_TEXT
+    fold = "fold here, wrap over the edge"
+    (x0, x1), (y0, y1) = tile.own_x, tile.own_y
+    below, above = -1.6 - size * 0.75, 1.6 + size * 0.1
+    for there, y, name in (
+        (y1 >= wide, wide + above, "top edge: lid"),
+        (y0 <= 0, below, "bottom edge: lip"),
+    ):
+        text = _fitting((f"{name}. {fold}", name), size, region.x1 - region.x0)
+        for x in _spread(region.x0, region.x1) if there else ():
+            yield Words(x, y, size, text, "middle")
+    for there, x, name in (
+        (x0 <= 0, -above, "left long point"),
+        (x1 >= long, long - below, "right long point"),
+    ):
+        text = _fitting((f"{name}. {fold}", name), size, region.y1 - region.y0)
+        for y in _spread(region.y0, region.y1) if there else ():
+            yield Words(x, y, size, text, "middle", 90)
+
+
+def _spread(low: float, high: float) -> list[float]:
+    """Return places for a text that is repeated along a long edge."""
+    count = max(1, int((high - low) // REPEAT))
+    return [low + (high - low) * (i + 0.5) / count for i in range(count)]
+
+
+def _fitting(texts: tuple[str, ...], size: float, room: float) -> str:
+    """Return the first text that fits, nothing where none does."""
+    return next((text for text in texts if text_width(text, size) <= room), "")
+
+
+def _inner_edges(sheet: Sheet) -> list[Line]:
+    return [each for each in sheet.lines if each.layer == "INNER-EDGE"]
+
+
+def _hidden_edges(sheet: Sheet, tile: Tile, taken: list[Box]) -> Iterator[tuple[Mark, Box]]:
+    """Name the dashed lines, on the side of the nearer end, where there is room."""
+    size, text = 2.6, "inner face ends here"
+    half = text_width(text, size) / 2 + 1
+    region = Box(tile.own_x[0], tile.own_y[0], tile.own_x[1], tile.own_y[1])
+    for each in _inner_edges(sheet):
+        if each.x1 != each.x2:
+            continue
+        left = each.x1 < sheet.length / 2
+        x0 = each.x1 - size - 1.2 if left else each.x1 + 1.2
+        steps = int(sheet.width / 4)
+        for y in sorted(
+            (4.0 * i for i in range(steps + 1)), key=lambda v: abs(v - sheet.width / 2)
+        ):
+            box = Box(x0, y - half, x0 + size, y + half)
+            if free(box, region, taken):
+                yield Words(x0 + size * 0.8, y, size, text, "middle", 90), box
+                break
+
+
+def _hole(circle: Circle) -> Iterator[Mark]:
+    x, y, reach = circle.x, circle.y, cross_reach(circle)
+    yield Ring(x, y, circle.diameter, HOLE_PEN)
+    yield line(x - reach, y, x + reach, y, CROSS_PEN)
+    yield line(x, y - reach, x, y + reach, CROSS_PEN)
+    yield Ring(x, y, POINT, None, 0.0)
+
+
+def _notes(
+    sheet: Sheet, tile: Tile, unplaced: list[str], names: Mapping[str, str]
+) -> tuple[str, ...]:
+    notes: list[str] = []
+    (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y
+    shown = Box(x0, y0, x1, y1)
+    low_x, high_x, low_y, high_y = -FLAP, sheet.length + FLAP, -FLAP, sheet.width + FLAP
+    split: list[str] = []
+    for circle in sheet.circles:
+        box = hole_box(circle)
+        within = Box(
+            max(box.x0, low_x), max(box.y0, low_y), min(box.x1, high_x), min(box.y1, high_y)
+        )
+        if box.meets(shown) and not within.inside(shown):
+            split.append(spoken(circle, names))
+    if split:
+        notes.append(
+            f"cut by a seam: {', '.join(split)}. Join the sheets cross on cross before drilling."
+        )
+    if unplaced:
+        notes.append(f"no room for the figures of {', '.join(unplaced)}: see summary.json.")
+    return tuple(notes)

@@ -1,0 +1,249 @@
+"""What stands around the drawing on every template page: bars to measure, texts, arrow, map.
+
+The page from its lower left corner: an upright column with two bars and the arrow, to the right
+of it a strip along the bottom with two bars, texts and the map of sheets, at the top the failures
+where there are any. What is left is the window for the board.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from ..params.units import Show
+from .marks import Mark, Path, Pen, Words, line, rectangle
+from .paper import Paper
+from .pdf import fitted, text_width, wrapped
+from .tiles import Tile, Tiling
+
+MARGIN = 12.0
+"""Clear edge of every page, mm; printers reach to 4.2 or 6.4 mm (common practice)."""
+
+COLUMN = 16.0
+STRIP = 27.5
+MAP_ROW = 21.0
+WIDE = 215.0
+"""Width of the strip from which bars, texts and map stand side by side, mm."""
+
+BARS = (("check 100 mm", 100.0), ("check 4 in", 4 * 25.4))
+"""The bars, with what is printed at them, mm."""
+
+BAR_BLOCK = 108.0
+HEADING = 7.5
+WARNING_PITCH = 4.4
+MOST_WARNINGS = 4
+BAR_PEN = Pen(0.25)
+FRAME_PEN = Pen(0.9)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """What is the same on every page of a build.
+
+    ``sha256`` is the build file's; ``warnings`` are the failures to be printed large.
+    """
+
+    title: str
+    sha256: str
+    show: Show
+    warnings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Facts:
+    """What one page says about itself; ``zero`` is where the board's 0, 0 lies on it, mm."""
+
+    name: str
+    face: str
+    seen: str
+    length: float
+    width: float
+    zero: tuple[float, float]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A page of a size, and what is left of it for the drawing, mm."""
+
+    width: float
+    height: float
+    warnings: int
+
+    @property
+    def wide(self) -> bool:
+        """Whether bars, texts and map stand side by side."""
+        return self.width - 2 * MARGIN - COLUMN >= WIDE
+
+    @property
+    def bottom(self) -> float:
+        """Height of the strip along the bottom."""
+        return STRIP + (0.0 if self.wide else MAP_ROW)
+
+    @property
+    def top(self) -> float:
+        """Height of the failures along the top."""
+        return warnings_height(self.warnings)
+
+    @property
+    def window(self) -> tuple[float, float, float, float]:
+        """Lower left corner, width and height of what is left."""
+        x, y = MARGIN + COLUMN, MARGIN + self.bottom
+        return x, y, self.width - MARGIN - x, self.height - MARGIN - self.top - y
+
+
+def warnings_height(count: int) -> float:
+    """Return the height that a number of failures takes at the top of a page, mm."""
+    return HEADING + 5 + WARNING_PITCH * min(count, MOST_WARNINGS) if count else 0.0
+
+
+def page_around(width: float, height: float, warnings: int) -> Paper:
+    """Return a page as large as a drawing of a size needs, mm."""
+    across = max(width, BAR_BLOCK + 80.0) + 2 * MARGIN + COLUMN
+    up = height + 2 * MARGIN + Frame(across, 0.0, warnings).bottom + warnings_height(warnings)
+    return Paper("sheet", across, max(up, 2 * MARGIN + warnings_height(warnings) + 150.0), "")
+
+
+def furniture(frame: Frame, tiling: Tiling, tile: Tile, facts: Facts, job: Job) -> Iterator[Mark]:
+    """Yield everything on a page but the board, in the page's mm."""
+    left = MARGIN + COLUMN + 2
+    yield from _upright_bars()
+    yield from _arrow(MARGIN + 3 + BARS[1][1] + 6, frame.height - MARGIN - frame.top)
+    strip = MARGIN + frame.bottom - STRIP
+    yield from _level_bars(left, strip)
+    texts = left + BAR_BLOCK
+    right = frame.width - MARGIN
+    if frame.wide:
+        split = texts + max(76.0, min(110.0, (right - texts) / 2))
+        yield from _texts(texts, strip, split - texts - 4, tile, tiling, facts, job)
+        yield from _map_and_notes(split, strip, right - split, STRIP - 2, tiling, tile, facts, 3)
+    else:
+        yield from _texts(texts, strip, right - texts, tile, tiling, facts, job)
+        room = right - left
+        yield from _map_and_notes(left, MARGIN, room, MAP_ROW - 2, tiling, tile, facts, 2)
+    if job.warnings:
+        yield from _warnings(frame, job.warnings)
+
+
+def _level_bars(x: float, y: float) -> Iterator[Mark]:
+    yield Words(x, y + 20.0, 3.0, "measure this before drilling: 100 mm and 4 in, both ways")
+    for (text, length), up in zip(BARS, (11.0, 3.0), strict=True):
+        yield line(x, y + up, x + length, y + up, BAR_PEN)
+        for end in (x, x + length):
+            yield line(end, y + up - 2, end, y + up + 2, BAR_PEN)
+        yield Words(x + length / 2, y + up + 1.2, 2.8, text, "middle")
+
+
+def _upright_bars() -> Iterator[Mark]:
+    y = MARGIN + 3
+    for (text, length), x in zip(BARS, (MARGIN + 5.5, MARGIN + 13.0), strict=True):
+        yield line(x, y, x, y + length, BAR_PEN)
+        for end in (y, y + length):
+            yield line(x - 2, end, x + 2, end, BAR_PEN)
+        yield Words(x - 1.2, y + length / 2, 2.8, text, "middle", 90)
+
+
+def _arrow(low: float, high: float) -> Iterator[Mark]:
+    """Draw the arrow that says which way is up, as tall as there is room for."""
+    x = MARGIN + COLUMN / 2
+    yield Words(x, low + 3.2, 2.4, "bottom", "middle")
+    yield Words(x, low, 2.4, "edge: lip", "middle")
+    foot, tip = low + 7.5, min(high - 6.0, low + 62.0)
+    shaft, head = 1.8, 5.5
+    neck = max(foot, tip - 13.0)
+    corners = (
+        (x + shaft, foot), (x + shaft, neck), (x + head, neck), (x, tip),
+        (x - head, neck), (x - shaft, neck),
+    )  # fmt: skip
+    steps = tuple((corner,) for corner in corners)
+    yield Path((x - shaft, foot), steps, Pen(0.2), closed=True, fill=0.0)
+    yield Words(x, tip + 1.8, 3.6, "up: lid", "middle")
+
+
+def _texts(
+    x: float, y: float, room: float, tile: Tile, tiling: Tiling, facts: Facts, job: Job
+) -> Iterator[Mark]:
+    sheet = f"sheet {tile.number} of {tiling.count}"
+    place = f"row {tile.row} of {tiling.rows.count}, column {tile.column} of {tiling.columns.count}"
+    zero = f"board zero at {facts.zero[0]:.3f} {facts.zero[1]:.3f} mm"
+    name_size = 5.0
+    yield Words(x, y + 21.5, name_size, facts.name)
+    after = x + text_width(facts.name, name_size) + 3
+    yield Words(after, y + 21.5, 4.0, fitted(facts.face, 4.0, x + room - after))
+    lines = (
+        (17.8, 2.6, facts.seen),
+        (14.5, 2.8, f"design: {job.title}" if job.title else "design without a title"),
+        (11.0, 2.8, f"build file {job.sha256[:12]}"),
+        (7.2, 3.1, "print at actual size, 100 %"),
+        (3.2, 3.1, sheet),
+    )
+    for up, size, text in lines:
+        yield Words(x, y + up, size, fitted(text, size, room))
+    after = x + text_width(sheet, 3.1) + 2.5
+    yield Words(after, y + 3.2, 2.4, fitted(place, 2.4, x + room - after))
+    yield Words(x, y + 0.2, 1.9, zero)
+
+
+def _map_and_notes(
+    x: float,
+    y: float,
+    room: float,
+    height: float,
+    tiling: Tiling,
+    tile: Tile,
+    facts: Facts,
+    most: int,
+) -> Iterator[Mark]:
+    """Draw how the sheets lie on the board, and under it what has to be said about this one."""
+    size = 2.4
+    join = "cut and join the sheets cross on cross, " if tiling.count > 1 else ""
+    how = f"How: {join}fold at the edges, tape it down, punch every center."
+    said = [row for note in facts.notes for row in wrapped(note, size, room, most)]
+    notes = (said + wrapped(how, size, room, 3))[:most]
+    low = y + len(notes) * size * 1.3
+    for i, note in enumerate(notes):
+        yield Words(x, low - (i + 0.8) * size * 1.3, size, note)
+    if tiling.count == 1:
+        return
+    yield Words(x, y + height - 1.6, size, "all sheets, seen from outside (this one gray)")
+    yield from _map(x, low + 1, room, y + height - 3.5 - low - 1, tiling, tile, facts)
+
+
+def _map(
+    x: float, y: float, room: float, height: float, tiling: Tiling, this: Tile, facts: Facts
+) -> Iterator[Mark]:
+    columns, rows = tiling.columns, tiling.rows
+    scale = min(room / (columns.high - columns.low), height / (rows.high - rows.low))
+    y += (height - (rows.high - rows.low) * scale) / 2
+
+    def at(u: float, v: float) -> tuple[float, float]:
+        return x + (u - columns.low) * scale, y + (v - rows.low) * scale
+
+    for tile in tiling.tiles():
+        (u0, u1), (v0, v1) = tile.own_x, tile.own_y
+        fill = 0.8 if tile == this else None
+        wide, high = (u1 - u0) * scale, (v1 - v0) * scale
+        yield rectangle(*at(u0, v0), wide, high, Pen(0.12), fill)
+        size = min(3.0, high * 0.6, wide * 0.5)
+        cx, cy = at((u0 + u1) / 2, (v0 + v1) / 2)
+        yield Words(cx, cy - size * 0.36, size, str(tile.number), "middle")
+    yield rectangle(*at(0, 0), facts.length * scale, facts.width * scale, Pen(0.3))
+
+
+def _warnings(frame: Frame, warnings: Sequence[str]) -> Iterator[Mark]:
+    """Draw the failures in a heavy frame along the top."""
+    x, height = MARGIN, frame.top - 2
+    y = frame.height - MARGIN - height
+    room = frame.width - 2 * MARGIN
+    yield rectangle(x + 0.5, y, room - 1, height, FRAME_PEN)
+    count = len(warnings)
+    heading = f"THIS DESIGN FAILS {count} {'CHECK' if count == 1 else 'CHECKS'}"
+    after = x + 4 + text_width(heading, 5.6) + 4
+    yield Words(x + 4, y + height - 7.0, 5.6, heading)
+    hint = "written because it was asked for"
+    yield Words(after, y + height - 7.0, 3.0, fitted(hint, 3.0, x + room - 4 - after))
+    shown = list(warnings[:MOST_WARNINGS])
+    if count > MOST_WARNINGS:
+        rest = count - MOST_WARNINGS + 1
+        shown[-1] = f"and {rest} more: run the command check on the build file to see them"
+    for i, text in enumerate(shown):
+        up = y + height - HEADING - WARNING_PITCH * (i + 1) + 0.6
+        yield Words(x + 4, up, 3.2, fitted(text, 3.2, room - 8))

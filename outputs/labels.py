@@ -1,0 +1,225 @@
+"""Text beside holes: what it says, and a free place for it.
+
+A place is free where the text's box meets nothing else that is drawn. Places close to the hole go
+before far ones, which get a thin line to their hole; wide lines go before narrow and small ones.
+"""
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from ..geometry.shape.sheet import Circle
+from ..params.units import Show, fraction_text, length_text, mm_text
+from .marks import Mark, Pen, Words, line
+from .pdf import fitted, text_width
+
+CROSS_PAST = 6.0
+CROSS_PAST_SMALL = 3.0
+SMALL = 10.0
+"""How far a hole's cross runs past its circle, and below which diameter it does so less, mm
+(common practice, no source)."""
+
+CLEAR = 1.0
+"""Least gap around a text, mm."""
+
+APART = 4.0
+"""Gap to another hole from which nobody takes a text for that one's, mm."""
+
+FAR = 110.0
+"""The farthest that a text may be from its hole, mm."""
+
+NAME_SIZE, MAIN_SIZE, SMALL_SIZE = 3.6, 3.1, 2.3
+LEADER = Pen(0.12, gray=0.35)
+
+Form = Literal["wide", "narrow", "short"]
+Run = tuple[str, float]
+Lines = tuple[tuple[Run, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An upright rectangle on the board, mm."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+
+    def meets(self, other: "Box") -> bool:
+        """Whether two boxes overlap; touching is not overlapping."""
+        wide = min(self.x1, other.x1) - max(self.x0, other.x0)
+        high = min(self.y1, other.y1) - max(self.y0, other.y0)
+        return wide > 1e-6 and high > 1e-6
+
+    def inside(self, other: "Box") -> bool:
+        """Whether this box lies wholly in another."""
+        return (
+            other.x0 <= self.x0
+            and self.x1 <= other.x1
+            and other.y0 <= self.y0
+            and self.y1 <= other.y1
+        )
+
+    def grown(self, by: float) -> "Box":
+        """Return the box with ``by`` more on every side."""
+        return Box(self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
+
+
+def cross_reach(circle: Circle) -> float:
+    """Return how far a hole's cross reaches from its center, mm."""
+    past = CROSS_PAST_SMALL if circle.diameter < SMALL else CROSS_PAST
+    return circle.diameter / 2 + past
+
+
+def hole_box(circle: Circle) -> Box:
+    """Return what a hole takes with its cross."""
+    half = cross_reach(circle)
+    return Box(circle.x - half, circle.y - half, circle.x + half, circle.y + half)
+
+
+def free(box: Box, region: Box, taken: Iterable[Box]) -> bool:
+    """Whether a box lies in the region and meets nothing."""
+    return box.inside(region) and not any(box.meets(other) for other in taken)
+
+
+def other_unit(mm: float, show: Show) -> str:
+    """Write a length in the unit that is not asked for."""
+    return mm_text(mm) if show == "in" else fraction_text(mm)
+
+
+def hole_lines(circle: Circle, name: str, show: Show, form: Form = "wide") -> Lines:
+    """Return what stands beside a hole: name, diameter, and where it is.
+
+    ``short`` leaves out the other unit; it is for holes that stand too close for more.
+    """
+    room = {"wide": 62.0, "narrow": 40.0, "short": 34.0}[form]
+
+    def both(mm: float, lead: str = "", end: str = "") -> tuple[Run, ...]:
+        main = f"{lead}{length_text(mm, show)}{end}"
+        return (main, MAIN_SIZE), (f"  ({other_unit(mm, show)})", SMALL_SIZE)
+
+    if form == "short":
+        texts = (
+            f"⌀ {length_text(circle.diameter, show)}",
+            f"{length_text(circle.x, show)} from left",
+            f"{length_text(circle.y, show)} up",
+        )
+        name_line = ((fitted(name, MAIN_SIZE, room), MAIN_SIZE),)
+        return name_line, *(((text, MAIN_SIZE),) for text in texts)
+    head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), both(circle.diameter, "⌀ "))
+    left, up = "from left long point", "up from bottom edge"
+    if form == "narrow":
+        return (
+            *head,
+            both(circle.x),
+            ((left, MAIN_SIZE),),
+            both(circle.y),
+            ((up, MAIN_SIZE),),
+        )
+    return *head, both(circle.x, end=f" {left}"), both(circle.y, end=f" {up}")
+
+
+def label(
+    circle: Circle,
+    name: str,
+    show: Show,
+    region: Box,
+    taken: Sequence[Box],
+    holes: Sequence[Box],
+) -> tuple[tuple[Mark, ...], Box] | None:
+    """Find a place for the text beside a hole.
+
+    Args:
+        circle: the hole.
+        name: what it is called.
+        show: the unit that comes first.
+        region: where the text may stand, mm on the board.
+        taken: what it must not meet, beside the holes.
+        holes: what all holes take. A place from which the text could be thought to speak of
+            another hole is used only when there is no other.
+
+    Returns:
+        The marks and the box they take, in the board's mm; None where there is no room.
+    """
+    forms: list[tuple[Form, float]] = [(f, s) for s in (1.0, 0.85, 0.7) for f in ("wide", "narrow")]
+    forms += [("short", 0.85), ("short", 0.7)]
+    blocks = [_block(hole_lines(circle, name, show, form), scale) for form, scale in forms]
+    own = hole_box(circle)
+    reach = own.grown(FAR)
+    near = [each for each in (*taken, *holes) if each.meets(reach)]
+    others = [each for each in holes if each != own and each.meets(reach)]
+    for doubtful in (False, True):
+        away = [] if doubtful else [each.grown(APART) for each in others]
+        for lines, width, height in blocks:
+            for box in _beside(circle, width, height, region):
+                if free(box, region, near) and not any(box.meets(each) for each in away):
+                    return tuple(_set(lines, box)), box
+    for lines, width, height in blocks:
+        for box in _around(circle, width, height):
+            if free(box, region, near):
+                lead = _leader(circle, box, others)
+                if lead is not None:
+                    return (*_set(lines, box), lead), box
+    return None
+
+
+def _block(lines: Lines, scale: float) -> tuple[Lines, float, float]:
+    """Return lines at a scale with the width and height of their box, the clear gap in it."""
+    scaled = tuple(tuple((text, size * scale) for text, size in runs) for runs in lines)
+    width = max(sum(text_width(*run) for run in runs) for runs in scaled)
+    height = sum(_pitch(runs) for runs in scaled)
+    return scaled, width + 2 * CLEAR, height + 2 * CLEAR
+
+
+def _pitch(runs: Sequence[Run]) -> float:
+    return max(size for _, size in runs) * 1.25
+
+
+def _set(lines: Lines, box: Box) -> Iterator[Mark]:
+    y = box.y1 - CLEAR
+    for runs in lines:
+        y -= _pitch(runs)
+        x = box.x0 + CLEAR
+        for text, size in runs:
+            yield Words(x, y + size * 0.25, size, text)
+            x += text_width(text, size)
+
+
+def _beside(circle: Circle, width: float, height: float, region: Box) -> Iterator[Box]:
+    """Yield the places right above, below, right and left; the first two pushed inside."""
+    hole = hole_box(circle)
+    x, y = circle.x - width / 2, circle.y - height / 2
+    pushed = min(max(x, region.x0), region.x1 - width)
+    if abs(pushed - x) < width / 2:
+        x = pushed
+    for x0, y0 in ((x, hole.y1), (x, hole.y0 - height), (hole.x1, y), (hole.x0 - width, y)):
+        yield Box(x0, y0, x0 + width, y0 + height)
+
+
+def _around(circle: Circle, width: float, height: float) -> Iterator[Box]:
+    """Yield places around a hole, the nearest first."""
+    steps = int(FAR // 5)
+    shifts = [
+        (i * 5.0, j * 5.0) for i in range(-steps, steps + 1) for j in range(-steps, steps + 1)
+    ]
+    for dx, dy in sorted(shifts, key=lambda shift: (math.hypot(*shift), -shift[1], shift[0])):
+        x0, y0 = circle.x + dx - width / 2, circle.y + dy - height / 2
+        yield Box(x0, y0, x0 + width, y0 + height)
+
+
+def _leader(circle: Circle, box: Box, taken: Sequence[Box]) -> Mark | None:
+    """Return a thin line from a text's box to the circle's edge, None where it meets something."""
+    x = min(max(circle.x, box.x0 + CLEAR), box.x1 - CLEAR)
+    y = min(max(circle.y, box.y0 + CLEAR / 2), box.y1 - CLEAR / 2)
+    away = math.hypot(x - circle.x, y - circle.y)
+    radius = circle.diameter / 2
+    if away <= radius:
+        return None
+    ex, ey = circle.x + (x - circle.x) / away * radius, circle.y + (y - circle.y) / away * radius
+    for i in range(41):
+        px, py = x + (ex - x) * i / 40, y + (ey - y) * i / 40
+        point = Box(px - 0.1, py - 0.1, px + 0.1, py + 0.1)
+        if any(point.meets(other) for other in taken):
+            return None
+    return line(x, y, ex, ey, LEADER)

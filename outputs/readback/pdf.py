@@ -1,0 +1,252 @@
+"""Reads a template back from its PDF and compares it with the board it is for.
+
+Nothing comes from whoever wrote the file: bars are found by the text printed at them, each page
+says where the board's corner lies on it, and the register marks of neighbouring pages have to
+agree with that.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from ...geometry.shape.frame import Board
+from ...geometry.shape.hole import Hole
+from ...params.units import Show, length_text
+from .pdf_page import Circle, Line, Page, Point
+from .pdf_parts import BARS, TOLERANCE, Assembly, assemble, bars, same_circle, zero
+from .pdf_walk import read_page
+
+ON_EVERY_PAGE = (
+    "outer face",
+    "up: lid",
+    "print at actual size, 100 %",
+    "measure this before drilling: 100 mm and 4 in",
+)
+FAILING = "THIS DESIGN FAILS"
+NO_ROOM = "no room for the figures of"
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A PDF as read: pages, what the viewer is told about scaling, fonts that are not inside."""
+
+    pages: tuple[Page, ...]
+    print_scaling: str | None
+    missing_fonts: tuple[str, ...]
+
+
+def read(path: Path) -> Document:
+    """Read a PDF.
+
+    Raises:
+        ValueError: the file is not a PDF, or broken.
+    """
+    from pypdf import PdfReader
+    from pypdf.errors import PyPdfError
+
+    try:
+        reader = PdfReader(path, strict=True)
+        pages = tuple(read_page(page, i) for i, page in enumerate(reader.pages, 1))
+        root: Any = reader.trailer["/Root"]
+        wish = root.get("/ViewerPreferences", {}).get("/PrintScaling")
+        missing = {name for page in reader.pages for name in _not_embedded(page)}
+    except (PyPdfError, KeyError, IndexError, TypeError) as error:
+        raise ValueError(f"{path.name} cannot be read: {error}") from error
+    return Document(pages, None if wish is None else str(wish), tuple(sorted(missing)))
+
+
+def _not_embedded(page: Any) -> Iterator[str]:
+    for entry in page.get("/Resources", {}).get("/Font", {}).values():
+        font = entry.get_object()
+        inner = font["/DescendantFonts"][0].get_object() if "/DescendantFonts" in font else font
+        descriptor = inner.get("/FontDescriptor")
+        keys = descriptor.get_object() if descriptor is not None else ()
+        if not any(key in keys for key in ("/FontFile", "/FontFile2", "/FontFile3")):
+            yield str(font.get("/BaseFont", "?"))
+
+
+def compare(
+    path: Path, board: Board, *, show: Show, sha256: str = "", failures: int = 0
+) -> list[str]:
+    """Read a board's template and say what on it is not as it should be.
+
+    Args:
+        path: the PDF.
+        board: the board with its holes.
+        show: the unit whose figures have to stand at each hole.
+        sha256: the build file's hash, of which the first 12 digits are printed.
+        failures: how many failures every page has to speak of.
+
+    Returns:
+        One sentence for each fault; none when all is well.
+    """
+    document = read(path)
+    faults: list[str] = []
+    if document.print_scaling != "/None":
+        faults.append(f"viewers are not told to print without scaling: {document.print_scaling}")
+    faults += [f"font {name} is not in the file" for name in document.missing_fonts]
+    wanted = [*ON_EVERY_PAGE, f"{board.side} board", f"sheet {{}} of {len(document.pages)}"]
+    wanted += [f"build file {sha256[:12]}"] if sha256 else []
+    wanted += [FAILING] if failures else []
+    for page in document.pages:
+        faults += _page_faults(page, [text.format(page.number) for text in wanted])
+    holes = [hole for hole in board.holes if hole.face == "outer"]
+    together = assemble(document.pages)
+    faults += together.problems
+    faults += _mark_faults(together, len(document.pages))
+    faults += _outline_faults(together, board)
+    faults += _hole_faults(together, holes)
+    faults += _figure_faults(document.pages, holes, show)
+    return [f"{path.name}: {fault}" for fault in faults]
+
+
+def _page_faults(page: Page, wanted: Sequence[str]) -> Iterator[str]:
+    here = f"page {page.number}"
+    if page.rotate:
+        yield f"{here}: is turned by {page.rotate} degrees"
+    if page.unread:
+        yield f"{here}: holds what cannot be read back: {', '.join(page.unread)}"
+    if any(text.mirrored for text in page.texts):
+        yield f"{here}: is mirrored"
+    for text in wanted:
+        if not any(each.text.lower().startswith(text.lower()) for each in page.texts):
+            yield f"{here}: does not say {text!r}"
+    found = bars(page)
+    for name, length in BARS.items():
+        for upright, way in ((False, "level"), (True, "upright")):
+            lengths = [bar.length for bar in found if (bar.text, bar.upright) == (name, upright)]
+            if not lengths:
+                yield f"{here}: no {way} bar {name!r}"
+            for measured in lengths:
+                if abs(measured - length) > TOLERANCE:
+                    yield f"{here}: the {way} bar {name!r} is {measured:.2f} mm long"
+
+
+def _mark_faults(together: Assembly, pages: int) -> Iterator[str]:
+    by_name: dict[str, list[tuple[int, Point]]] = {}
+    for name, page, place in together.marks:
+        by_name.setdefault(name, []).append((page, place))
+    joined = {1}
+    for name, found in by_name.items():
+        if len(found) != 2:
+            yield f"register mark {name} is on {len(found)} pages, not on two"
+            continue
+        (_, a), (_, b) = found
+        if math.dist(a, b) > TOLERANCE:
+            yield f"register mark {name} is {math.dist(a, b):.2f} mm apart on its two pages"
+    for _ in range(pages if pages > 1 else 0):
+        for found in by_name.values():
+            numbers = {page for page, _ in found}
+            if numbers & joined:
+                joined |= numbers
+    for number in range(1, pages + 1):
+        if number not in joined:
+            yield f"page {number}: no register mark joins it to the others"
+
+
+def _outline_faults(together: Assembly, board: Board) -> Iterator[str]:
+    long, wide = board.long_point, board.width
+    edges = {
+        "bottom edge": ((0.0, 0.0), (long, 0.0)),
+        "top edge": ((0.0, wide), (long, wide)),
+        "left long point": ((0.0, 0.0), (0.0, wide)),
+        "right long point": ((long, 0.0), (long, wide)),
+    }
+    for name, (a, b) in edges.items():
+        gap = _first_gap(together.lines, a, b)
+        if gap is not None:
+            yield f"the {name} is not drawn from {gap:.2f} mm on"
+
+
+def _first_gap(lines: Sequence[Line], a: Point, b: Point) -> float | None:
+    """Return where the first part of a -> b is that no line covers, None where all is covered."""
+    length = math.dist(a, b)
+    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    spans: list[tuple[float, float]] = []
+    for line in lines:
+        ends = [(line.x1 - a[0], line.y1 - a[1]), (line.x2 - a[0], line.y2 - a[1])]
+        if all(abs(ux * y - uy * x) <= TOLERANCE for x, y in ends):
+            low, high = sorted(ux * x + uy * y for x, y in ends)
+            spans.append((low, high))
+    reached = 0.0
+    for low, high in sorted(spans):
+        if low > reached + TOLERANCE:
+            break
+        reached = max(reached, high)
+    return None if reached >= length - TOLERANCE else reached
+
+
+def _hole_faults(together: Assembly, holes: Sequence[Hole]) -> Iterator[str]:
+    left = list(together.circles)
+    for hole in holes:
+        if hole.diameter is None:
+            yield f"{hole.name}: is not round"
+            continue
+        want = Circle(hole.u, hole.v, hole.diameter, False, (0, 0, 0, 0))
+        found = [each for each in left if same_circle(each[0], want)]
+        if not found:
+            yield f"{hole.name}: {_nearest(want, left)}"
+            continue
+        left.remove(found[0])
+        if not _all_seen(found[0]):
+            yield f"{hole.name}: is not whole when the pages are put together"
+        if not any(math.dist(dot, (hole.u, hole.v)) <= TOLERANCE for dot in together.dots):
+            yield f"{hole.name}: no point at its center"
+    for each in left:
+        yield (
+            f"a circle of {each[0].diameter:.2f} mm at {each[0].x:.2f}, {each[0].y:.2f} mm"
+            " that is no hole of the board"
+        )
+
+
+def _nearest(want: Circle, found: Sequence[Sequence[Circle]]) -> str:
+    if not found:
+        return "is not there"
+    near = min((each[0] for each in found), key=lambda c: math.dist((c.x, c.y), (want.x, want.y)))
+    return (
+        f"should be {want.diameter:.2f} mm wide at {want.x:.2f}, {want.y:.2f} mm; the nearest is"
+        f" {near.diameter:.2f} mm wide at {near.x:.2f}, {near.y:.2f} mm"
+    )
+
+
+def _all_seen(views: Sequence[Circle]) -> bool:
+    """Whether every part of a circle can be seen on some page."""
+    if any(view.whole for view in views):
+        return True
+    for degree in range(0, 360, 2):
+        turn = math.radians(degree)
+        x = views[0].x + views[0].diameter / 2 * math.cos(turn)
+        y = views[0].y + views[0].diameter / 2 * math.sin(turn)
+        if not any(v.seen[0] <= x <= v.seen[2] and v.seen[1] <= y <= v.seen[3] for v in views):
+            return False
+    return True
+
+
+def _figure_faults(pages: Sequence[Page], holes: Sequence[Hole], show: Show) -> Iterator[str]:
+    """Look for each hole's figures on the page where its center is, within reach of it.
+
+    A page may say in print that it has no room for figures.
+    """
+    for hole in holes:
+        if hole.diameter is None:
+            continue
+        near: list[str] = []
+        confessed = False
+        for page in pages:
+            origin = zero(page) or (0.0, 0.0)
+            x, y = hole.u + origin[0], hole.v + origin[1]
+            near += [t.text for t in page.texts if math.dist((t.x, t.y), (x, y)) < 200]
+            on_it = 0 < x < page.width and 0 < y < page.height
+            confessed |= on_it and any(t.text.startswith(NO_ROOM) for t in page.texts)
+        figures = (
+            f"⌀ {length_text(hole.diameter, show)}",
+            length_text(hole.u, show),
+            length_text(hole.v, show),
+        )
+        for figure in figures:
+            if not confessed and not any(
+                text == figure or text.startswith(f"{figure} ") for text in near
+            ):
+                yield f"{hole.name}: {figure!r} is not printed near it"

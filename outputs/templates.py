@@ -1,0 +1,159 @@
+"""Full-size drilling templates: one PDF for each board with holes, on one sheet or many.
+
+A template shows the board's outer face as it lies on the bench. Its edges are fold lines, so the
+paper wraps over the edges and finds its own place. Everything is drawn from the board's flat
+view; nothing is worked out again.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from ..geometry.shape.frame import Board
+from ..geometry.shape.layout import Layout
+from ..geometry.shape.sheet import Sheet
+from ..params.units import Show
+from .drilling import FLAP, draw
+from .furniture import Facts, Frame, Job, furniture, page_around
+from .labels import hole_box
+from .marks import Page, Window, moved
+from .paper import LARGEST, SHEET, Paper, ways_round
+from .pdf import write_pdf
+from .tiles import Tile, Tiling, cut
+
+FOLDER = "templates"
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The page that a template is printed on, and how it is cut into sheets."""
+
+    frame: Frame
+    tiling: Tiling
+
+
+def write(
+    layout: Layout,
+    root: Path,
+    *,
+    show: Show,
+    paper: str,
+    title: str,
+    sha256: str,
+    warnings: tuple[str, ...] = (),
+) -> list[str]:
+    """Write a template for each board with holes.
+
+    Args:
+        layout: the design.
+        root: the folder that ``templates/`` goes in.
+        show: the unit that comes first on paper.
+        paper: one of ``paper.PAPER_NAMES``.
+        title: the build file's.
+        sha256: the build file's hash.
+        warnings: one line for each *must* that fails, printed large on every page.
+
+    Returns:
+        The files written, relative to ``root``.
+
+    Raises:
+        ValueError: no such paper.
+    """
+    from ..geometry.shape.sheet import board_sheet
+
+    job = Job(title=title, sha256=sha256, show=show, warnings=warnings)
+    names = hole_names(layout)
+    written: list[str] = []
+    for board in layout.boards:
+        sheet = seen_outside(board_sheet(layout, board.side, show), board)
+        if not sheet.circles:
+            continue
+        path = root / FOLDER / f"{sheet.name}.pdf"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_sheet(sheet, path, paper, job, names)
+        written.append(path.relative_to(root).as_posix())
+    return written
+
+
+def seen_outside(sheet: Sheet, board: Board) -> Sheet:
+    """Return a board's flat view without the holes that are drilled from the inner face."""
+    inner = {hole.name for hole in board.holes if hole.face == "inner"}
+    return replace(sheet, circles=tuple(each for each in sheet.circles if each.name not in inner))
+
+
+def hole_names(layout: Layout) -> dict[str, str]:
+    """Return what the taps' bores are called in print: ``tap 1``, ``tap 2, cold coffee``."""
+    names: dict[str, str] = {}
+    for tap in layout.taps:
+        plain = f"tap {tap.number}"
+        names[tap.hole.name] = plain if tap.name in ("", plain) else f"{plain}, {tap.name}"
+    return names
+
+
+def write_sheet(
+    sheet: Sheet, path: Path, paper: str, job: Job, names: Mapping[str, str] | None = None
+) -> None:
+    """Write the template of one flat view."""
+    pages = template(sheet, paper, job, names or {})
+    write_pdf(pages, path, f"{_title(sheet)}: {job.title}", f"build file {job.sha256}")
+
+
+def template(sheet: Sheet, paper: str, job: Job, names: Mapping[str, str]) -> list[Page]:
+    """Lay out the pages of one template."""
+    plan = plan_pages(sheet, paper, len(job.warnings))
+    return [_page(sheet, plan, tile, job, names) for tile in plan.tiling.tiles()]
+
+
+def plan_pages(sheet: Sheet, paper: str, warnings: int = 0) -> Plan:
+    """Choose which way round the paper lies, and cut the template into sheets.
+
+    First that no hole is cut, then the fewest sheets, then the fewest rows of them.
+
+    Raises:
+        ValueError: no such paper.
+    """
+    if paper == SHEET:
+        page = page_around(sheet.length + 2 * FLAP, sheet.width + 2 * FLAP, warnings)
+        ways = (Paper(SHEET, min(page.width, LARGEST), min(page.height, LARGEST), ""),)
+    else:
+        ways = ways_round(paper)
+    plans = [_cut(sheet, Frame(each.width, each.height, warnings)) for each in ways]
+    return min(plans, key=lambda plan: _rank(plan.tiling))
+
+
+def _rank(tiling: Tiling) -> tuple[int, int, int]:
+    return tiling.split, tiling.count, tiling.rows.count
+
+
+def _cut(sheet: Sheet, frame: Frame) -> Plan:
+    _, _, wide, high = frame.window
+    boxes = [hole_box(circle) for circle in sheet.circles]
+    columns = cut(-FLAP, sheet.length + FLAP, wide, [(box.x0, box.x1) for box in boxes])
+    rows = cut(-FLAP, sheet.width + FLAP, high, [(box.y0, box.y1) for box in boxes])
+    return Plan(frame, Tiling(columns, rows))
+
+
+def _title(sheet: Sheet) -> str:
+    return f"{sheet.side} {'board' if sheet.kind == 'board' else 'foam panel'}"
+
+
+def _page(sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, str]) -> Page:
+    frame, tiling = plan.frame, plan.tiling
+    x, y, wide, high = frame.window
+    (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y
+    spare_x = (wide - (x1 - x0)) / 2 if tiling.columns.count == 1 else 0.0
+    spare_y = (high - (y1 - y0)) / 2
+    zero = round(x + spare_x - x0, 3), round(y + spare_y - y0, 3)
+    drawn, notes = draw(sheet, tiling, tile, job.show, names)
+    inside = tuple(moved(mark, *zero) for mark in drawn)
+    window = Window(x0 + zero[0], y0 + zero[1], x1 - x0, y1 - y0, inside)
+    facts = Facts(
+        name=f"{_title(sheet)}".capitalize(),
+        face="outer face",
+        seen="outer face up, seen from outside",
+        length=sheet.length,
+        width=sheet.width,
+        zero=zero,
+        notes=notes,
+    )
+    return Page(frame.width, frame.height, (window, *furniture(frame, tiling, tile, facts, job)))
