@@ -33,6 +33,12 @@ NAME_SIZE, MAIN_SIZE, SMALL_SIZE = 3.6, 3.1, 2.3
 LEADER = Pen(0.12, gray=0.35)
 
 Form = Literal["wide", "narrow", "short"]
+FORMS: tuple[tuple[Form, float], ...] = (
+    ("wide", 1.0), ("narrow", 1.0), ("wide", 0.85), ("narrow", 0.85),
+    ("wide", 0.7), ("narrow", 0.7), ("short", 0.85), ("short", 0.7),
+)  # fmt: skip
+"""How a text may be set, the best first: its form, and the scale of its letters."""
+
 Run = tuple[str, float]
 Lines = tuple[tuple[Run, ...], ...]
 
@@ -142,9 +148,7 @@ def label(
     Returns:
         The marks and the box they take, in the board's mm; None where there is no room.
     """
-    forms: list[tuple[Form, float]] = [(f, s) for s in (1.0, 0.85, 0.7) for f in ("wide", "narrow")]
-    forms += [("short", 0.85), ("short", 0.7)]
-    blocks = [_block(hole_lines(circle, name, show, form), scale) for form, scale in forms]
+    blocks = [_block(hole_lines(circle, name, show, form), scale) for form, scale in FORMS]
     own = hole_box(circle)
     reach = own.grown(FAR)
     near = [each for each in (*taken, *holes) if each.meets(reach)]

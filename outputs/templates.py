@@ -11,7 +11,7 @@ from pathlib import Path
 
 from ..geometry.shape.frame import Board
 from ..geometry.shape.layout import Layout
-from ..geometry.shape.sheet import Sheet
+from ..geometry.shape.sheet import Sheet, board_sheet
 from ..params.units import Show
 from .drilling import FLAP, draw
 from .furniture import Facts, Frame, Job, furniture, page_around
@@ -59,8 +59,6 @@ def write(
     Raises:
         ValueError: no such paper.
     """
-    from ..geometry.shape.sheet import board_sheet
-
     job = Job(title=title, sha256=sha256, show=show, warnings=warnings)
     names = hole_names(layout)
     written: list[str] = []

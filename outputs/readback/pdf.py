@@ -92,7 +92,7 @@ def compare(
     wanted += [FAILING] if failures else []
     for page in document.pages:
         faults += _page_faults(page, [text.format(page.number) for text in wanted])
-    holes = [hole for hole in board.holes if hole.face == "outer"]
+    holes = _different([hole for hole in board.holes if hole.face == "outer"])
     together = assemble(document.pages)
     faults += together.problems
     faults += _mark_faults(together, len(document.pages))
@@ -178,13 +178,26 @@ def _first_gap(lines: Sequence[Line], a: Point, b: Point) -> float | None:
     return None if reached >= length - TOLERANCE else reached
 
 
+def _different(holes: Sequence[Hole]) -> list[Hole]:
+    """Leave out holes that are others once more: on paper they are one circle."""
+    found: list[Hole] = []
+    for hole in holes:
+        if not any(same_circle(_wanted(hole), _wanted(other)) for other in found):
+            found.append(hole)
+    return found
+
+
+def _wanted(hole: Hole) -> Circle:
+    return Circle(hole.u, hole.v, hole.diameter or 0.0, False, (0, 0, 0, 0))
+
+
 def _hole_faults(together: Assembly, holes: Sequence[Hole]) -> Iterator[str]:
     left = list(together.circles)
     for hole in holes:
         if hole.diameter is None:
             yield f"{hole.name}: is not round"
             continue
-        want = Circle(hole.u, hole.v, hole.diameter, False, (0, 0, 0, 0))
+        want = _wanted(hole)
         found = [each for each in left if same_circle(each[0], want)]
         if not found:
             yield f"{hole.name}: {_nearest(want, left)}"

@@ -362,6 +362,29 @@ def _faults_of_all(path: Path, made: Board) -> list[str]:
     return pdf.compare(path, replace(made, holes=holes), show="in")
 
 
+def test_every_bored_board_gets_a_template_from_the_layout(
+    lay: Callable[..., Layout], tmp_path: Path
+) -> None:
+    taps = [
+        {"count": 3, "spacing": "3 in", "names": ("cider", "cold coffee")},
+        {"side": "left", "count": 2, "spacing": "4 in"},
+    ]
+    passages = [{"side": "back", "height": "2 in", "diameter": "1/2 in", "name": "probe"}] * 2
+    layout = lay(taps=taps, hole=passages)
+    files = templates.write(
+        layout, tmp_path, show="mm", paper="a4", title="Shed", sha256=SHA, warnings=("FAILS x",)
+    )
+    assert files == [f"templates/board-{side}.pdf" for side in ("front", "back", "left")]
+    for name in files:
+        side = name.removesuffix(".pdf").rpartition("-")[2]
+        made = layout.board(side)  # type: ignore[arg-type]
+        assert pdf.compare(tmp_path / name, made, show="mm", sha256=SHA, failures=1) == []
+    front = {t.text for p in pdf.read(tmp_path / files[0]).pages for t in p.texts}
+    assert {"tap 1, cider", "tap 2, cold coffee", "tap 3"} <= front
+    back = {t.text for p in pdf.read(tmp_path / files[1]).pages for t in p.texts}
+    assert "passage, probe" in back
+
+
 def test_unknown_paper_is_refused_by_name(three: Board, tmp_path: Path) -> None:
     with pytest.raises(ValueError, match=r"no paper 'a9'; one of letter, a4, .*sheet"):
         written(three, tmp_path, "a9")
