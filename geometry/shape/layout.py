@@ -140,7 +140,7 @@ def _refuse_passages(project: Project, boards: tuple[Board, ...]) -> None:
     problems: list[Problem] = []
     for number, asked in enumerate(project.hole, 1):
         board = boards[SIDES.index(asked.side)]
-        radius = asked.diameter / 2
+        radius = asked.diameter / 2 - 1e-9  # may touch, as a bore may
         u = board.long_point / 2 + asked.offset
         if not radius <= asked.height <= board.width - radius:
             key, read = "height", asked.height

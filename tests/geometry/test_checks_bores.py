@@ -56,6 +56,13 @@ def test_a_measured_thread_goes_before_the_catalogue(findings: Find) -> None:
     judged_as(only(findings("bore-entry", taps={**taps, "shank": None})), 0.4, 0.4, "pass")
 
 
+def test_a_thicker_thread_sits_closer_and_is_covered_better(findings: Find) -> None:
+    taps = {**ONE, "bore": "25.4 mm", "thread": "23 mm"}
+    for check, cover in (("bore-cover", FLANGE), ("nut-cover", 50)):
+        found = only(findings(check, taps=taps))
+        judged_as(found, (cover - 25.4) / 2 - (25.4 - 23) / 2, 2, "pass")
+
+
 # The cover reaches (cover - d)/2 less (d - thread)/2 over the bore: 2 mm at this diameter.
 LARGEST = (FLANGE + THREAD - 4) / 2
 LARGEST_NUT = (NUT + THREAD - 4) / 2

@@ -141,6 +141,8 @@ def test_out_of_square_over_the_short_side_is_judged_by_what_stand_can_bear(
         # inside by 5: the land of 20 ends 3 mm behind the 12 that must stand
         ({"overhang": "-5 mm"}, {"land": "20 mm"}, 2 * (20 - 5 - 12)),
         ({}, {"land_starts": "4 mm"}, 2 * (T - 4 - 12)),
+        # of 38.1 mm half must stand
+        ({"thickness": "38.1 mm"}, {}, 2 * (38.1 - 19.05)),
         ({"overhang": "9 mm"}, {}, 0.0),
         ({}, {"land": "10 mm"}, 0.0),
         ({}, {"land": "10 mm", "land_starts": "5 mm"}, 0.0),

@@ -161,8 +161,8 @@ def test_a_passage_beyond_its_board_is_an_input_error(lay: Lay, key: str) -> Non
     ends = {"height": (11.0, HEIGHT - 11), "offset": (-(D / 2 - T - 11), D / 2 - T - 11)}[key]
     for end, outward in zip(ends, (-1, 1), strict=True):
         asked = {"side": "right", "height": "40 mm", "diameter": "22 mm"}
-        inside = asked | {key: f"{end - outward * 0.01:.6f} mm"}
-        assert lay(hole=inside).board("right").holes
+        for inside in (end - outward * 0.01, end):
+            assert lay(hole=asked | {key: f"{inside:.9f} mm"}).board("right").holes
         with pytest.raises(BuildFileError) as refused:
             lay(hole=asked | {key: f"{end + outward * 0.01:.6f} mm"})
         assert [problem.key for problem in refused.value.problems] == [f"hole[1].{key}"]
