@@ -3,9 +3,10 @@
 import textwrap
 from collections.abc import Iterable, Iterator
 
-from ..geometry.judge.checks import COMING
+from ..geometry.judge.checks import CHECKS, COMING
 from ..geometry.judge.evaluate import Evaluation, not_drawn
 from ..geometry.judge.finding import WORST_FIRST, Finding, Verdict
+from ..params.paths import visible
 from ..params.project import Project
 from ..params.units import Show, both_text, length_text
 
@@ -16,6 +17,9 @@ HEADINGS: dict[Verdict, str] = {
     "not-checked": "NOT CHECKED",
     "pass": "PASSES",
 }
+
+QUESTIONS = {check.id: check.question for check, _ in CHECKS}
+"""What each check asks, for findings that are told together."""
 
 
 def report(project: Project, evaluation: Evaluation, name: str, everything: bool = False) -> str:
@@ -28,7 +32,7 @@ def report(project: Project, evaluation: Evaluation, name: str, everything: bool
         everything: also list each pass (``-v``).
     """
     findings, show = evaluation.findings, project.show
-    lines = [f"{name}: {printable(project.title)}" if project.title else name]
+    lines = [f"{name}: {visible(project.title)}" if project.title else name]
     lines += ["", *_size(evaluation, show), ""]
     for verdict in WORST_FIRST:
         group = [finding for finding in findings if finding.verdict == verdict]
@@ -52,7 +56,7 @@ def report(project: Project, evaluation: Evaluation, name: str, everything: bool
         "",
         "  ",
     )
-    lines += ["", _last_line(evaluation)]
+    lines += ["", *_wrapped(_last_line(evaluation), "")]
     return "\n".join(lines) + "\n"
 
 
@@ -103,7 +107,8 @@ def _entry(same: list[Finding], show: Show) -> list[str]:
             f" {amount(first.required, first.unit, show)}"
         )
         lines += _wrapped(figures, "    ")
-    lines += _wrapped(first.why, "    ")
+    whys = dict.fromkeys(each.why for each in same)
+    lines += _wrapped(first.why if len(whys) == 1 else QUESTIONS[first.check], "    ")
     if first.missing:
         lines += _wrapped("add " + ", ".join(first.missing), "    ")
     if first.verdict in ("fail", "tight"):
@@ -159,15 +164,10 @@ def _last_line(evaluation: Evaluation) -> str:
     failed = sum(1 for each in musts if each.verdict == "fail")
     said = f"{counts['fail']} fail, {counts['not-checked']} not checked, {counts['pass']} pass"
     if failed:
-        return f"{said}. {failed} of the failures must be put right before the glue is on."
+        return f"{said}. What fails as a must ({failed}) holds back cut files and templates."
     if any(each.verdict == "not-checked" for each in musts):
         return f"{said}. Nothing that was checked fails; what was not checked can."
     return f"{said}. Nothing that was checked fails."
-
-
-def printable(text: str) -> str:
-    """Return a text with control and direction characters written out, so nothing hides."""
-    return "".join(char if char.isprintable() else f"\\u{ord(char):04x}" for char in text)
 
 
 def _wrapped(text: str, indent: str, later: str | None = None) -> list[str]:

@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass, replace
 
 from ...params.project import SIDES, Project, Side
+from .contour import outlines
 from .frame import Board, Frame
 from .hole import Hole
 from .taps import Tap
@@ -29,6 +30,11 @@ class Panel:
     thickness: float
     start: float
     holes: tuple[Hole, ...] = ()
+
+    @property
+    def volume(self) -> float:
+        """Volume of what is left of the panel, mm3: every hole goes right through it."""
+        return outlines(self.length, self.width, self.holes).area * self.thickness
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
