@@ -85,9 +85,10 @@ def test_each_side_has_its_own_gasket_lid_and_wood(findings: Find) -> None:
     assert [each.verdict for each in found] == ["pass", "pass", "fail", "fail"]
 
 
-def test_the_worse_end_of_a_leaning_side_counts(findings: Find) -> None:
+@pytest.mark.parametrize("lean", [6.0, -6.0])
+def test_the_worse_end_of_a_leaning_side_counts(findings: Find, lean: float) -> None:
     """3 mm out at one end: 19.05 - 3 - 2.5; at the other end 3 mm in, 19.05 + 3 - 3."""
-    _, right, _, left = findings("gasket-seat", lip=leaning(6))
+    _, right, _, left = findings("gasket-seat", lip=leaning(lean))
     assert (right.measured, left.measured) == pytest.approx((T - 5.5, T - 5.5), abs=1e-6)
 
 
@@ -183,8 +184,9 @@ def test_by_side_skirt_overhang_and_thickness(findings: Find) -> None:
     assert [each.verdict for each in found] == ["pass", "pass", "pass", "fail"]
 
 
-def test_the_side_that_leans_out_counts(findings: Find) -> None:
-    _, right, _, left = findings("skirt", lip=leaning(6), lid=SKIRTED, hinge=AXIS)
+@pytest.mark.parametrize("lean", [6.0, -6.0])
+def test_the_end_that_stands_out_counts(findings: Find, lean: float) -> None:
+    _, right, _, left = findings("skirt", lip=leaning(lean), lid=SKIRTED, hinge=AXIS)
     assert (right.measured, left.measured) == pytest.approx((12 - 3 - 3, 12 - 3 - 3), abs=1e-6)
 
 
