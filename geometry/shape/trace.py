@@ -267,15 +267,16 @@ def _leftmost(
     """Return the step that turns furthest left: the first one clockwise from the way back."""
     back, back_bend = _heading(steps[arrived], shapes, at_end=True)
     back, back_bend = back + math.pi, -back_bend
-    found: list[tuple[float, float, tuple[int, int, int]]] = []
-    for key in onward:
+
+    def turn(key: tuple[int, int, int]) -> float:
+        """Return the angle clockwise from the way back, radians."""
         way, bend = _heading(steps[key], shapes, at_end=False)
-        turn = (back - way) % (2 * math.pi)
-        if turn < SAME_WAY or turn > 2 * math.pi - SAME_WAY:
-            turn = 0.0 if bend < back_bend else 2 * math.pi
-        found.append((turn, bend, key))
-    least = min(turn for turn, _, _ in found)
-    return max((bend, key) for turn, bend, key in found if turn <= least + SAME_WAY)[1]
+        angle = (back - way) % (2 * math.pi)
+        if SAME_WAY < angle < 2 * math.pi - SAME_WAY:
+            return angle
+        return 0.0 if bend < back_bend else 2 * math.pi
+
+    return min(onward, key=turn)
 
 
 def _heading(step: Step, shapes: Sequence[Shape], *, at_end: bool) -> tuple[float, float]:
