@@ -32,7 +32,9 @@ def report(project: Project, evaluation: Evaluation, name: str, everything: bool
         everything: also list each pass (``-v``).
     """
     findings, show = evaluation.findings, project.show
-    lines = [f"{name}: {visible(project.title)}" if project.title else name]
+    lines = [visible(name)]
+    if project.title:
+        lines += _wrapped(visible(project.title), "")
     lines += ["", *_size(evaluation, show), ""]
     for verdict in WORST_FIRST:
         group = [finding for finding in findings if finding.verdict == verdict]
