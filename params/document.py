@@ -22,6 +22,9 @@ MAX_LINE = 8_000
 MAX_SLIPS = 200
 """Slips that are put right in one file, each with another round of parsing."""
 
+MAX_PARSED = 4_000_000
+"""Characters parsed in all those rounds together, so that a large file takes no minutes."""
+
 
 @dataclass(frozen=True, slots=True)
 class Document:
@@ -127,7 +130,7 @@ class _Work:
 
     def values(self) -> dict[str, object] | None:
         """Parse, put right what stopped the parser, and parse again until nothing does."""
-        for _ in range(MAX_SLIPS):
+        for _ in range(min(MAX_SLIPS, MAX_PARSED // len(self.text) + 1)):
             try:
                 return tomllib.loads(self.text)
             except tomllib.TOMLDecodeError as error:
@@ -213,16 +216,18 @@ class _Work:
     def without_second(self, found: Places) -> bool:
         """Blank whatever is given a second time; False where nothing of that sort was found."""
         raw = bytearray(self.text.encode())
-        end = -1
+        end, count = -1, 0
         for each in sorted(found.twice, key=lambda each: each.start):
             if each.start < end:
                 continue  # inside a table that has gone already
             end = each.end
-            self.problems.append(_twice(each))
+            count += 1
+            if count <= MAX_SLIPS:
+                self.problems.append(_twice(each))
             self.doubtful.add(path_text(each.path))
-            start = each.start
-            if raw[:start].rstrip().endswith(b","):  # inside { … }
-                start = raw.rindex(b",", 0, start)
+            start = max(0, each.start - 80)
+            comma = re.search(rb",\s*$", raw[start : each.start])  # inside { … }
+            start = start + comma.start() if comma else each.start
             raw[start:end] = re.sub(rb"[^\n]", b" ", raw[start:end])
         self.text = raw.decode()
         return end >= 0
@@ -230,9 +235,10 @@ class _Work:
     def slip_problems(self, found: Places) -> list[Problem]:
         """Return the slips as problems, each with the key of its line."""
         keys = {line: key for key, line in reversed(found.lines.items())}
+        lines = self.text.split("\n")
         return [
             Problem(
-                key=keys.get(line) or _key_at(self.text.split("\n"), line),
+                key=(keys.get(line) if each.mended else "") or _key_at(lines, line),
                 read=each.read,
                 wanted=each.wanted,
                 example=each.example,

@@ -10,7 +10,6 @@ from functools import cache
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
-from annotated_types import Ge, Le
 from pydantic import BaseModel, BeforeValidator
 from pydantic.fields import FieldInfo
 
@@ -75,7 +74,6 @@ _EXAMPLES: Mapping[str, str] = {
 }
 
 REASONS: Mapping[str, str] = {
-    "title": "it is printed on one line of every sheet",
     "taps.names": "a side of 4 m has no room for more taps",
     "taps.count": "a side of 4 m has no room for more",
     "taps.positions": "a side of 4 m has no room for more",
@@ -137,7 +135,7 @@ def every() -> Mapping[str, Key]:
     """Return every key and every table of the build file, by its path without indexes."""
     found = {key.path: key for key in _of(project.Top, "")}
     for name, model in TABLES.items():
-        table = "many" if name in ROWS else "one"
+        table = "many" if name in ROWS and name != "taps" else "one"
         wanted = f"the table {f'[[{name}]]' if table == 'many' else f'[{name}]'}"
         needed = name in REQUIRED
         found[name] = Key(path=name, wanted=wanted, example="", required=needed, table=table)
@@ -211,12 +209,11 @@ class _Shape:
         for note in notes:
             if isinstance(note, BeforeValidator) and isinstance(note.func, Reader):
                 self.reader = note.func
-            elif isinstance(note, Ge):
-                self.low = note.ge
-            elif isinstance(note, Le):
-                self.high = note.le
             elif isinstance(note, FieldInfo):
                 self.take(note.metadata)
+            else:
+                self.low = getattr(note, "ge", self.low)
+                self.high = getattr(note, "le", self.high)
 
     def wanted(self, path: str) -> str:
         """Say in words what the key takes."""

@@ -107,7 +107,10 @@ _ERROR: Mapping[Kind, tuple[float, float]] = {
 }
 """Bounds of a reading's limit of error; a reading that is further off is none."""
 
-_EXAMPLES: Mapping[Kind, str] = {**EXAMPLES, "length": '"10 mm"', "angle": '"5 deg"'}
+_EXAMPLES: Mapping[str, str] = {**EXAMPLES, "length": '"10 mm"', "angle": '"5 deg"'}
+
+MOST = 60
+"""Faults that are told one by one; with more, the table is something else."""
 
 _OPTIONS = ("tighten_with_lid", "heat")
 
@@ -121,7 +124,11 @@ def read_limits(raw: Mapping[str, object], notes: Notes) -> Limits:
     readings: dict[str, float] = {}
     heat: float | None = None
     lid: Literal["open", "closed"] = "open"
+    before = len(notes.problems)
     for name, value in raw.items():
+        if len(notes.problems) - before >= MOST:
+            notes.add("limits", f"{len(raw)} keys", "checks and readings, and no more of them")
+            break
         key = f"limits.{key_text(name)}"
         if name == "tighten_with_lid":
             if value in ("open", "closed"):
@@ -173,7 +180,7 @@ def _nested(
 ) -> None:
     """Read ``[limits.lid] gasket_inset = …``: a reading by its table and key."""
     if name not in TABLES:
-        _unknown(key, name, "a table of the build file", list(TABLES), notes)
+        _unknown(key, name, "a check, or a reading by its table and key", list(TABLES), notes)
         return
     for part, value in inner.items():
         within = f"{key}.{key_text(part)}"
@@ -239,7 +246,10 @@ def _unknown(key: str, name: str, what: str, names: list[str], notes: Notes) -> 
         nearest = by_dash[close[0]]
         kind = CHECKS.get(nearest)
         example = f"{nearest} = {_EXAMPLES[kind]}" if kind and kind != "number" else ""
+        reading = every().get(nearest)
+        if reading is not None and reading.kind == "length":
+            example = f'{key_text(nearest)} = "1 mm"'
         wanted = f"{what}; the nearest is {key_text(nearest)}"
         notes.add(key, "an unknown key", wanted, example)
         return
-    notes.add(key, "an unknown key", f'{what}, such as handle-gap or "lid.gasket_inset"')
+    notes.add(key, "an unknown key", f'{what}, say handle-gap, or "lid.gasket_inset"')

@@ -71,7 +71,7 @@ def slip(line: str, message: str) -> Slip:
         count = 2 if header[2] in ROWS and "[[" in (header[1], header[3]) else 1
         mended = f"{'[' * count}{header[2]}{']' * count}"
         return Slip(line.strip(), "as many brackets after the name as before it", mended, mended)
-    return Slip(short(line.strip()), _sentence(message), "")
+    return Slip(shown(line.strip()), _sentence(message), "")
 
 
 def _value(indent: str, key: str, rest: str, message: str) -> Slip:

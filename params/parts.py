@@ -122,7 +122,8 @@ def _no_such_part(key: str, name: str, part_id: str, catalogues: Catalogues, not
         wanted = f"an id of the catalogue {name}; this one is of the catalogue {elsewhere[0]}"
     else:
         wanted = f"an id of the catalogue {name}; `collarwright catalog {name}` lists them"
-    example = near[0] if near else next(iter(rows))
+    usual = next(part for each, part in IDS.values() if each == name)
+    example = near[0] if near else usual if usual in rows else next(iter(rows))
     notes.add(key, shown(part_id), wanted, f'{last} = "{example}"')
 
 

@@ -189,7 +189,8 @@ def _merged(document: Document, problems: list[Problem]) -> list[Problem]:
         old = problems[place]
         alone = known.read == "nothing" or (known.quotes and '"' not in old.example)
         wanted = old.wanted if alone else f"{known.wanted}; {old.wanted}"
-        problems[place] = replace(old, read=known.read, wanted=wanted)
+        read = known.read if old.key == slip.key else old.read
+        problems[place] = replace(old, read=read, wanted=wanted)
     return left + problems
 
 

@@ -14,6 +14,7 @@ from .keys import REASONS, TABLES, find, under
 from .notes import Notes
 from .paths import ROWS, Path, path_text, plain, shown
 from .project import SIDES, Table, Top
+from .units import WORDS
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails
@@ -27,8 +28,8 @@ DEEPEST = 12
 MOST_ROWS = 100
 """Tables of one name; every part is compared with every other, and no cabinet has more."""
 
-MOST_UNKNOWN = 50
-"""Unknown keys of one table that are told one by one."""
+MOST = 60
+"""Faults of one table that are told one by one; with more, the table is something else."""
 
 
 def frozen(value: object, depth: int = 0) -> object:
@@ -70,8 +71,9 @@ def tables(data: Raw, notes: Notes) -> dict[str, object]:
             if table is not None:
                 found[name] = table
         else:
-            read = "[[…]]" if _is_rows(value) else shown(value)
-            notes.add(name, read, f"the table [{name}], once", f"[{name}]")
+            many = _is_rows(value)
+            read = f"[[{name}]]" if many else shown(value)
+            notes.add(name, read, f"the table [{name}]{', once' if many else ''}", f"[{name}]")
             notes.drop(name)
     return found
 
@@ -127,7 +129,7 @@ def _note_all(error: ValidationError, raw: Raw, base: Path, notes: Notes) -> set
     """Note every error of one table, and return the keys of the table that are faulty."""
     faulty: set[str] = set()
     said: set[tuple[str, str]] = set()
-    unknown = 0
+    told = 0
     errors = error.errors(include_url=False, include_input=False)
     # Unknown keys first: where one is close to a key that is missing, that is not said again.
     for each in sorted(errors, key=lambda each: each["type"] != "extra_forbidden"):
@@ -136,18 +138,22 @@ def _note_all(error: ValidationError, raw: Raw, base: Path, notes: Notes) -> set
             continue
         faulty.add(str(loc[0]))
         notes.drop(path_text((*base, loc[0])))
-        if each["type"] == "extra_forbidden":
-            unknown += 1
-            if unknown <= MOST_UNKNOWN:
-                _unknown((*base, *loc), _at(raw, loc)[1], notes)
+        if told == MOST:
             continue
+        if each["type"] == "extra_forbidden":
+            told += 1
+            _unknown((*base, *loc), _at(raw, loc)[1], notes)
+            continue
+        if each["type"] == "too_short" and _at(raw, loc)[1]:
+            continue  # counts only the values that were right; the others are told by themselves
         key, read, wanted, example = _said(each, raw, base)
         if (key, wanted) not in said:  # one value for all four sides fails four times
             said.add((key, wanted))
+            told += 1
             notes.add(key, read, wanted, example)
-    if unknown > MOST_UNKNOWN:
-        read = f"{unknown - MOST_UNKNOWN} more unknown keys"
-        notes.add(path_text(base), read, f"the keys of {_table_text(plain(path_text(base)))}")
+    if told == MOST:
+        table = _table_text(plain(path_text(base)))
+        notes.add(path_text(base), f"{len(errors)} faults", f"{table} with the keys that it has")
     return faulty
 
 
@@ -163,7 +169,7 @@ def _at(raw: object, loc: Path) -> tuple[Path, object]:
         whole = cast("dict[str | int, object]", value)
         try:
             value = whole[part]
-        except LookupError:
+        except (LookupError, TypeError):
             return loc[:index], whole
     return loc, value
 
@@ -188,11 +194,15 @@ def _said(each: "ErrorDetails", raw: Raw, base: Path) -> tuple[str, str, str, st
     reason = REASONS.get(plain(text)) or REASONS.get(plain(text).partition(".")[0])
     if kind == "wanted":
         wanted, example = str(ctx["wanted"]), str(ctx["example"])
-        if wanted == "a length with its unit, in quotes" and key and isinstance(value, str):
-            wanted = key.wanted
+        plainly = WORDS[key.kind] if key and key.kind else ""
+        if key and plainly and plainly in key.wanted and wanted.startswith(plainly):
+            # an id or a word may do as well: say so
+            all_of = key.wanted.removeprefix("a list, each ")
+            if wanted in {plainly, f"{plainly}, in quotes"}:
+                wanted = wanted.replace(plainly, all_of)
     elif kind == "string_too_long":
         read = f"{len(str(value))} characters"
-        wanted = f"at most {ctx['max_length']} characters: {reason or 'it is printed on one line'}"
+        wanted = f"at most {ctx['max_length']} characters: it is printed on one line of every sheet"
     elif kind == "too_long":
         read = f"{len(cast('tuple[object, ...]', value))} values"
         wanted = f"at most {ctx['max_length']} values{f': {reason}' if reason else ''}"
@@ -200,7 +210,7 @@ def _said(each: "ErrorDetails", raw: Raw, base: Path) -> tuple[str, str, str, st
         read, wanted = "an empty list", f"at least one value: {wanted}"
     elif isinstance(path[-1], int):
         wanted = wanted.removeprefix("a list, each ")
-    elif kind in {"less_than_equal", "greater_than_equal"} and reason:
+    elif kind == "less_than_equal" and reason:
         wanted = f"{wanted}: {reason}"
     return text, read, wanted, _line(path, example)
 
@@ -211,6 +221,8 @@ def _line(path: Path, example: str) -> str:
     if key is None:
         return ""
     if not example:
+        return key.line
+    if isinstance(path[-1], int) and isinstance(path[-2], int):
         return key.line
     if isinstance(path[-1], int):
         return f"{key.name} = [{example}]" if example[0] != "[" else f"{key.name} = {example}"

@@ -61,6 +61,8 @@ class Reader:
     def bounds(self) -> str:
         """Say from where to where, lengths in both systems."""
         unit = _SIGN.get(self.kind, f" {BASE[self.kind]}")
+        if self.kind == "length" and 0 < self.low < 0.1:
+            return f"a value above 0, up to {self.high:g}{unit} ({fraction_text(self.high)})"
         said = f"a value from {self.low:g}{unit} to {self.high:g}{unit}"
         if self.kind != "length":
             return said
