@@ -60,6 +60,24 @@ def test_neighbours_at_both_sides_leave_two_pieces(findings: Find) -> None:
         judged_as(end, 360 - 2 * blocked, 95, "pass")
 
 
+@pytest.mark.parametrize(
+    ("reach", "half"),
+    [
+        # the tangent from the axis to a disc of 27.25 mm at 76.2 is 71.16 mm long
+        (72.0, math.degrees(math.asin(27.25 / 76.2))),
+        (75.0, math.degrees(math.asin(27.25 / 76.2))),
+        (70.0, math.degrees(math.acos((76.2**2 + 70**2 - 27.25**2) / (2 * 76.2 * 70)))),
+        (50.0, math.degrees(math.acos((76.2**2 + 50**2 - 27.25**2) / (2 * 76.2 * 50)))),
+    ],
+)
+def test_a_short_arm_meets_its_neighbour_with_the_tip(
+    findings: Find, reach: float, half: float
+) -> None:
+    figures = {"wrenches": {"reach": reach}}
+    middle = findings("wrench-swing", taps=THREE, figures=figures)[1]
+    judged_as(middle, 180 - 2 * half, 95, "pass")
+
+
 def test_a_tap_alone_turns_freely(findings: Find) -> None:
     judged_as(only(findings("wrench-swing", taps=ONE)), 360, 95, "pass")
 
@@ -188,7 +206,13 @@ def test_a_lid_that_stands_no_further_out_than_the_flange_is_no_edge(
 def test_an_edge_beyond_the_arm_blocks_nothing_and_one_at_the_ring_all(findings: Find) -> None:
     short = {"wrenches": {"reach": 40.0}}
     given: dict[str, Any] = {"taps": ONE, "limits": CLOSED, "figures": short}
-    for skirt, free in ((HEIGHT / 2 - 48, 360.0), (HEIGHT / 2 - 8, 0.0), (HEIGHT / 2 + 9, 0.0)):
+    barely = 180 + 2 * math.degrees(math.asin(0.2 / 40))  # the edge 8.2 mm above the axis
+    for skirt, free in (
+        (HEIGHT / 2 - 48, 360.0),
+        (HEIGHT / 2 - 8.2, barely),
+        (HEIGHT / 2 - 8, 0.0),
+        (HEIGHT / 2 + 9, 0.0),
+    ):
         found = only(findings("wrench-swing", lid={**LID, "skirt": mm(skirt)}, **given))
         assert found.measured == pytest.approx(free, abs=1e-6)
 
