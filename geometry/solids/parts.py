@@ -1,0 +1,59 @@
+"""From the layout to every part of the model."""
+
+from dataclasses import dataclass
+
+from ...params.project import SIDES
+from ..shape.layout import Layout
+from . import boards, foam
+from .bought import Bought, add_bracket, add_manifold, add_tap
+from .part import Part
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """Every part, made ones first, and what is worth a word about them."""
+
+    parts: tuple[Part, ...]
+    remarks: tuple[str, ...]
+
+    @property
+    def made(self) -> tuple[Part, ...]:
+        """Boards and foam panels: what is cut here."""
+        return tuple(part for part in self.parts if part.made)
+
+
+def parts(layout: Layout) -> tuple[Part, ...]:
+    """Return every part of a layout; see ``model``."""
+    return model(layout).parts
+
+
+def model(layout: Layout) -> Model:
+    """Make every part of a layout and compare what is made with its closed form.
+
+    Lid, hinge, cover and vessels are not drawn. A foam panel of which nothing is left and a
+    bought part without a wall are left out, and a panel that falls apart is one part of
+    several pieces; each of these is a remark.
+
+    Raises:
+        SolidError: the kernel failed, or a solid is not what its closed form says.
+    """
+    made = [boards.part(board) for board in layout.boards]
+    remarks: list[str] = []
+    for board, panel in zip(layout.boards, layout.panels, strict=False):
+        part = foam.part(panel, board)
+        if part is None:
+            remarks.append(f"nothing is left of {foam.name(panel)}: it is left out of the model")
+        else:
+            made.append(part)
+    remarks += [f"{part.name} falls into {part.pieces} pieces" for part in made if part.pieces != 1]
+    found = Bought()
+    for tap in layout.taps:
+        panel = layout.panel(tap.side)
+        add_tap(found, tap, layout.board(tap.side), panel.thickness if panel else 0.0)
+    if layout.manifold is not None:
+        add_manifold(found, layout.manifold, layout.board(layout.manifold.side))
+    for leg in layout.brackets:
+        if leg.at == "left":
+            corner = layout.frame.corners[SIDES.index(leg.side)]
+            add_bracket(found, leg, layout.board(leg.side), corner.half_rad)
+    return Model((*made, *found.parts), (*remarks, *found.remarks))

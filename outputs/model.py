@@ -1,0 +1,47 @@
+"""``model/``: the collar as a STEP assembly, and each made part as STEP and STL."""
+
+from pathlib import Path
+
+from ..geometry.shape.layout import Layout
+
+FOLDER = "model"
+ASSEMBLY = "collar"
+"""Name of the assembly and stem of its file."""
+
+
+def write(layout: Layout, out_dir: Path, title: str) -> tuple[str, ...]:
+    """Make the solids and write their files, lengths in mm.
+
+    ``model/collar.step`` has every part in its place. ``model/PART.step`` and
+    ``model/PART.stl`` have a board with its inner face on z = 0 and its outer face up, a foam
+    panel with the well's face on z = 0 and the face that lies on the board up.
+
+    Args:
+        layout: what is where.
+        out_dir: an existing folder; ``model`` is made in it.
+        title: the design's title, for the header of the STEP files.
+
+    Returns:
+        The paths written, relative to ``out_dir``, in a fixed order.
+
+    Raises:
+        KernelMissing: the CAD kernel cannot be loaded.
+        SolidError: the kernel could not make or write a part, or made it wrong.
+        OSError: a file cannot be written.
+    """
+    from ..geometry import solids
+
+    solids.load()
+    from ..geometry.solids import step, stl
+    from ..geometry.solids.parts import model
+
+    made = model(layout)
+    (out_dir / FOLDER).mkdir(exist_ok=True)
+    written = [f"{FOLDER}/{ASSEMBLY}.step"]
+    step.write_assembly(out_dir / written[0], ASSEMBLY, title, made.parts)
+    for part in made.made:
+        names = [f"{FOLDER}/{part.name}.step", f"{FOLDER}/{part.name}.stl"]
+        step.write_part(out_dir / names[0], part, title)
+        stl.write_part(out_dir / names[1], part)
+        written += names
+    return tuple(written)
