@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 import cadquery as cq
 
+from ...params.project import SIDES
 from ..shape.frame import Board
 from ..shape.lining import Bracket, Manifold
 from ..shape.lip import CORNERS
@@ -260,7 +261,7 @@ def add_bracket(found: Bought, leg: Bracket, board: Board, corner_half_rad: floa
     # the same backward along the other board, whose face turns inward by the corner's angle.
     along_other = math.cos(turn), -math.sin(turn)
     inward_other = math.sin(turn), math.cos(turn)
-    ends = [(leg.leg * c) for c in along_other]
+    ends = [leg.leg * c for c in along_other]
     plan = (
         (0.0, 0.0),
         (leg.leg, 0.0),
@@ -273,7 +274,7 @@ def add_bracket(found: Bought, leg: Bracket, board: Board, corner_half_rad: floa
     corners = [(x, bottom, z) for x, z in plan]
     found.add(
         "bracket",
-        CORNERS[("front", "right", "back", "left").index(board.side)],
+        CORNERS[SIDES.index(board.side)],
         (leg.leg, leg.width, leg.thickness, round(turn, 12)),
         lambda: kernel.prism(corners, (0.0, leg.width, 0.0)),
         kernel.frame(board, board.inner_left, leg.v, board.thickness),

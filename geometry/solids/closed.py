@@ -1,11 +1,13 @@
-"""Volumes of made parts in closed form, to hold against what the kernel made."""
+"""A board's volume in closed form, to hold against what the kernel made.
+
+A foam panel's is its own ``volume``: everything is cut right through it.
+"""
 
 from itertools import pairwise
 
 from ..shape.contour import outlines
 from ..shape.frame import Board
 from ..shape.hole import Hole
-from ..shape.lining import Panel
 from . import kernel
 
 
@@ -14,12 +16,6 @@ def board_volume(board: Board) -> float:
     long_and_short = board.long_point + board.short_point
     solid = board.width * board.thickness * long_and_short / 2
     return solid - removed(board.holes, board.long_point, board.width, board.thickness)
-
-
-def panel_volume(panel: Panel) -> float:
-    """Return a foam panel's volume after cutting, mm3."""
-    solid = panel.length * panel.width * panel.thickness
-    return solid - removed(panel.holes, panel.length, panel.width, panel.thickness)
 
 
 def removed(holes: tuple[Hole, ...], length: float, width: float, thickness: float) -> float:

@@ -2,7 +2,7 @@
 
 from ..shape.frame import Board
 from ..shape.lining import Panel
-from . import closed, kernel
+from . import kernel
 from .part import Part
 
 
@@ -34,7 +34,7 @@ def part(panel: Panel, board: Board) -> Part | None:
         solid = kernel.box((0.0, 0.0, 0.0), (length, width, thickness))
         tools = [kernel.tool(hole, thickness) for hole in panel.holes]
         bodies = kernel.cut(solid, tools)
-        volume = closed.panel_volume(panel)
+        volume = panel.volume
         if not bodies and volume <= kernel.CLOSE * length * width * thickness:
             return None
         shape = kernel.joined(bodies)

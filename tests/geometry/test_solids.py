@@ -524,6 +524,14 @@ def test_a_ring_without_a_wall_is_left_out_and_named(lay: Lay) -> None:
     )
 
 
+def test_the_layout_says_the_same_volumes(lay: Lay) -> None:
+    layout = lay(board={"bracket": "bracket-2x2-in"}, taps={"spacing": "50 mm"})
+    found = by_name(layout)
+    for board, panel_ in zip(layout.boards, layout.panels, strict=True):
+        assert found[f"board-{board.side}"].flat.Volume() == close(board.volume)
+        assert found[f"foam-{panel_.side}"].flat.Volume() == close(panel_.volume)
+
+
 # --- what goes wrong ------------------------------------------------------------------------------
 
 
