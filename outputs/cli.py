@@ -46,6 +46,38 @@ def top(
     """From tape measure to a mitered collar with taps for a chest freezer."""
 
 
+@app.command(epilog="Example: collarwright new my-freezer.toml")
+def new(
+    file: File,
+    answer: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--set", metavar="KEY=VALUE", help="Answer without being asked; may be repeated."
+        ),
+    ] = None,
+    complete: Annotated[
+        bool, typer.Option("--complete", help="Go on with a file that this command wrote.")
+    ] = False,
+    overwrite: Annotated[
+        bool, typer.Option("--overwrite", help="Write over FILE if it is there.")
+    ] = False,
+) -> None:
+    """Ask for the readings and write a commented build file; nobody to ask: an example."""
+    from . import starting
+
+    said = starting.from_flags(answer or [])
+    if isinstance(said, list):
+        _refuse(said, json=False)
+    problem = starting.refused(file, complete=complete, overwrite=overwrite)
+    if problem is not None:
+        _refuse([problem], json=False)
+    talking = sys.stdin.isatty() and sys.stdout.isatty() and not said
+    written = starting.start(file, said, complete=complete, talking=talking)
+    if isinstance(written, list):
+        _refuse(written, json=False)
+    raise typer.Exit(written)
+
+
 @app.command(epilog="Example: collarwright check examples/cold-coffee.toml -v")
 def check(
     file: File,

@@ -34,7 +34,7 @@ def report(project: Project, evaluation: Evaluation, name: str, everything: bool
     findings, show = evaluation.findings, project.show
     lines = [visible(name)]
     if project.title:
-        lines += _wrapped(visible(project.title), "")
+        lines += wrapped(visible(project.title), "")
     lines += ["", *_size(evaluation, show), ""]
     for verdict in WORST_FIRST:
         group = [finding for finding in findings if finding.verdict == verdict]
@@ -44,21 +44,21 @@ def report(project: Project, evaluation: Evaluation, name: str, everything: bool
         if verdict == "not-checked" and not everything:
             lines += _missing(group)
         elif verdict == "pass" and not everything:
-            lines += _wrapped(", ".join(dict.fromkeys(each.check for each in group)), "  ")
+            lines += wrapped(", ".join(dict.fromkeys(each.check for each in group)), "  ")
         else:
             for same in _alike(group):
                 lines += _entry(same, show)
         lines.append("")
     for note in not_drawn(project):
-        lines += _wrapped(f"Not drawn yet: {note}", "", "  ")
-    lines += _wrapped(
+        lines += wrapped(f"Not drawn yet: {note}", "", "  ")
+    lines += wrapped(
         f"This version judges {len({each.check for each in findings})} of"
         f" {len({each.check for each in findings}) + len(COMING)} questions; not yet:"
         f" {', '.join(COMING)}.",
         "",
         "  ",
     )
-    lines += ["", *_wrapped(_last_line(evaluation), "")]
+    lines += ["", *wrapped(_last_line(evaluation), "")]
     return "\n".join(lines) + "\n"
 
 
@@ -102,22 +102,22 @@ def _entry(same: list[Finding], show: Show) -> list[str]:
     first = same[0]
     advice = " (advice)" if first.weight == "advice" else ""
     where = places(same)
-    lines = _wrapped(f"{first.check}{advice}: {where}" if where else f"{first.check}{advice}", "  ")
+    lines = wrapped(f"{first.check}{advice}: {where}" if where else f"{first.check}{advice}", "  ")
     if first.measured is not None and first.required is not None:
         figures = (
             f"{amount(first.measured, first.unit, show)}, must be {first.sense}"
             f" {amount(first.required, first.unit, show)}"
         )
-        lines += _wrapped(figures, "    ")
+        lines += wrapped(figures, "    ")
     whys = dict.fromkeys(each.why for each in same)
-    lines += _wrapped(first.why if len(whys) == 1 else QUESTIONS[first.check], "    ")
+    lines += wrapped(first.why if len(whys) == 1 else QUESTIONS[first.check], "    ")
     if first.missing:
-        lines += _wrapped("add " + ", ".join(first.missing), "    ")
+        lines += wrapped("add " + ", ".join(first.missing), "    ")
     if first.verdict in ("fail", "tight"):
         if first.levers:
-            lines += _wrapped("change " + ", or ".join(first.levers), "    ")
+            lines += wrapped("change " + ", or ".join(first.levers), "    ")
         else:
-            lines += _wrapped("measure again: this is a reading, not a choice", "    ")
+            lines += wrapped("measure again: this is a reading, not a choice", "    ")
     return lines
 
 
@@ -128,7 +128,7 @@ def _missing(findings: list[Finding]) -> list[str]:
         by_check.setdefault(each.check, {}).update(dict.fromkeys(each.missing))
     lines: list[str] = []
     for check, keys in by_check.items():
-        lines += _wrapped(f"{check}: add {', '.join(keys)}", "  ", "    ")
+        lines += wrapped(f"{check}: add {', '.join(keys)}", "  ", "    ")
     return lines
 
 
@@ -172,7 +172,8 @@ def _last_line(evaluation: Evaluation) -> str:
     return f"{said}. Nothing that was checked fails."
 
 
-def _wrapped(text: str, indent: str, later: str | None = None) -> list[str]:
+def wrapped(text: str, indent: str, later: str | None = None) -> list[str]:
+    """Break a text into lines of at most ``WIDTH`` characters, indented."""
     return textwrap.wrap(
         text,
         WIDTH,

@@ -58,6 +58,11 @@ def open_document(path: File) -> Document:
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or str(error)
         return _refused(file, f"nothing ({why})", "a file that can be read")
+    return document_of(raw, file)
+
+
+def document_of(raw: bytes, file: str) -> Document:
+    """Read what stands in a file, or would; ``file`` is how messages call it."""
     if len(raw) > MAX_BYTES:
         wanted = "at most 1 MiB: a build file is a page or two of text, this is something else"
         return _refused(file, "more than 1 MiB", wanted)

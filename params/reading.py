@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, cast
 
 from .cross import cross_check
-from .document import Document, open_document
+from .document import Document, document_of, open_document
 from .keys import REQUIRED, find
 from .limits import read_limits
 from .notes import Notes
@@ -112,9 +112,12 @@ def _placed(problem: Problem, notes: Notes) -> bool:
     return notes.doubtful(*(f"{row}.{key}" for key in _PLACING))
 
 
-def draft(path: Path) -> Draft:
-    """Read a build file as far as possible; whatever a person can do wrong becomes a problem."""
-    document = open_document(path)
+def draft(path: Path, raw: bytes | None = None) -> Draft:
+    """Read a build file as far as possible; whatever a person can do wrong becomes a problem.
+
+    ``raw`` is read in place of the file where it is given, as if it stood there.
+    """
+    document = open_document(path) if raw is None else document_of(raw, str(path))
     source = Source(document.file, document.sha256, document.lines)
     notes = Notes(dropped=set(document.doubtful))
     catalogues = Catalogues(path.parent, notes)

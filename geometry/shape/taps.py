@@ -208,7 +208,7 @@ def _beyond(
     fits = count > 1 and half > 0
     return Problem(
         key=f"{key}.{'spacing' if count > 1 else 'offset'}",
-        keys=(f"{key}.count", f"{key}.offset"),
+        keys=(f"{key}.count", f"{key}.offset", f"{key}.bore"),
         read=f"{count} taps {shown(row.spacing or 0.0)} apart" if count > 1 else shown(row.offset),
         wanted=f"bores between the {row.side} board's short points ({shown(right - left)} apart);"
         f" the outermost is {shown(over)} beyond"
