@@ -218,7 +218,7 @@ def test_the_greatest_spacing_that_fits_is_told(lay: Lay) -> None:
     (problem,) = refused.value.problems
     # (901.7 - 25.4) / 4 = 219.075
     assert "at most 219.1 mm apart" in problem.wanted
-    assert set(problem.keys) == {"taps.count", "taps.offset"}
+    assert set(problem.keys) == {"taps.count", "taps.offset", "taps.bore"}
 
 
 def test_short_points_are_judged_at_each_end_of_a_skewed_board(lay: Lay) -> None:

@@ -119,6 +119,22 @@ NEW_SEAL = "id,width_mm,free_height_mm,working_compression_pct"
         ("seals", "id,width_mm,width_low\nfelt,8,9\n", 2, "width_low", "9", "at most the value, 8"),
         (
             "seals",
+            "id,width_mm,width_low,width_high\nfelt,8,9,10\n",
+            2,
+            "width_low",
+            "9",
+            "at most the value, 8",
+        ),
+        (
+            "seals",
+            "id,width_mm,width_low,width_high\nfelt,8,6,7\n",
+            2,
+            "width_high",
+            "7",
+            "at least the value, 8",
+        ),
+        (
+            "seals",
             "id,width_mm,width_high\nfelt,8,7\n",
             2,
             "width_high",
