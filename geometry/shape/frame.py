@@ -7,8 +7,10 @@ corner's angle.
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ...params.project import SIDES, Project, Side
+from .contour import outlines
 from .hole import Hole
 from .lip import CORNERS, Figure, Lip
 from .plane import Point, along, distance, interior_deg, left_of, moved_out
@@ -62,15 +64,20 @@ class Board:
 
     @property
     def volume(self) -> float:
-        """Volume after boring, mm3: w t (long + short)/2 less the round holes through it.
+        """Volume after boring, mm3: w t (long + short)/2 less what the holes take out.
 
-        Holds because every hole through a board stays between its short points.
+        Holds because every hole of a board stays between its short points. Holes may overlap:
+        between two depths at which one begins or ends the cut is the same all through, so each
+        such slice takes out the area of the holes' union times its height.
         """
-        solid = self.width * self.thickness * (self.long_point + self.short_point) / 2
-        return solid - sum(
-            math.pi * (hole.diameter or 0.0) ** 2 / 4 * (hole.depth or self.thickness)
-            for hole in self.holes
-        )
+        left = self.width * self.thickness * (self.long_point + self.short_point) / 2
+        spans = [(*hole.span(self.thickness), hole) for hole in self.holes]
+        depths = sorted({z for low, high, _ in spans for z in (low, high)})
+        for low, high in pairwise(depths):
+            there = [hole for a, b, hole in spans if a <= low and high <= b]
+            uncut = outlines(self.long_point, self.width, there).area
+            left -= (high - low) * (self.long_point * self.width - uncut)
+        return left
 
     def place(self, u: float, v: float, inward: float = 0.0) -> tuple[float, float, float]:
         """Return the point in space at (u, v) on the outer face, ``inward`` behind it, mm."""

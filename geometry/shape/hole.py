@@ -29,6 +29,14 @@ class Hole:
     face: Literal["outer", "inner"] = "outer"
     depth: float | None = None
 
+    def span(self, thickness: float) -> tuple[float, float]:
+        """Return how deep the hole goes in a flat part, lowest and highest z, mm.
+
+        The part lies with its inner face on z = 0 and its outer face up.
+        """
+        depth = thickness if self.depth is None else min(self.depth, thickness)
+        return (0.0, depth) if self.face == "inner" else (thickness - depth, thickness)
+
     @property
     def half_length(self) -> float:
         """Half of what the hole takes along u, mm."""

@@ -3,7 +3,7 @@
 import cadquery as cq
 
 from ..shape.frame import Board
-from . import closed, kernel
+from . import kernel
 from .part import Part
 
 
@@ -48,7 +48,7 @@ def part(board: Board) -> Part:
         tools = [kernel.tool(hole, board.thickness) for hole in board.holes]
         bodies = kernel.cut(solid, tools)
         shape = kernel.joined(bodies)
-        volume = closed.board_volume(board)
+        volume = board.volume
         kernel.checked(shape, volume, called, "cutting the holes", size)
     return Part(
         name=called,

@@ -75,15 +75,9 @@ def cylinder(
     return cq.Solid.makeCylinder(diameter / 2, length, cq.Vector(*start), cq.Vector(*way))
 
 
-def span(hole: Hole, thickness: float) -> tuple[float, float]:
-    """Return how deep a hole goes in a flat part, as the lowest and highest z, mm."""
-    depth = thickness if hole.depth is None else min(hole.depth, thickness)
-    return (0.0, depth) if hole.face == "inner" else (thickness - depth, thickness)
-
-
 def tool(hole: Hole, thickness: float) -> cq.Solid:
     """Return what to cut away for a hole in a flat part of this thickness, mm."""
-    low, high = span(hole, thickness)
+    low, high = hole.span(thickness)
     low -= OVERRUN if low <= 0 else 0.0
     high += OVERRUN if high >= thickness else 0.0
     if hole.diameter is not None:
