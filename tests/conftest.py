@@ -40,6 +40,7 @@ PINNED: Mapping[tuple[str, str], Mapping[str, float]] = {
         name: value for name, value in SHANK.items() if name not in ("length", "thread_length")
     },
     ("faucets", "faucet-forward-sealing"): {"body_width": 40.0, "lever_top": 58.0},
+    ("faucets", "faucet-rear-sealing"): {"body_width": 41.0, "lever_top": 62.0},
     ("handles", "handle-short-knob"): {"width": 29.0, "length": 76.0},
     ("handles", "handle-tall-display"): {"width": 75.0, "length": 300.0},
     ("wrenches", "wrench-hook-pin"): {"reach": 190.0, "half_width": 8.0},

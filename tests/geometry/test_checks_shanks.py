@@ -246,14 +246,21 @@ def test_along_the_board_is_what_counts_even_where_one_stands_higher(findings: F
         judged_as(each, 49 - 29, 20, "pass")
 
 
-def test_the_faucet_decides_how_high_a_handle_stands(findings: Find) -> None:
+@pytest.mark.parametrize(("height", "meets"), [(91.99, True), (92.0, False)])
+def test_the_faucet_decides_how_high_a_handle_stands(
+    findings: Find, height: float, meets: bool
+) -> None:
+    """One knob from 20 + 58 to 154 mm; the other begins 62 mm above its bore."""
     low = {**ONE, "faucet": "faucet-forward-sealing", "height": "20 mm"}
-    high = {**low, "height": "96 mm", "offset": "35 mm"}
-    lower_lever = findings("handle-gap", taps=[low, high], figures={"faucets": {"lever_top": 50.0}})
-    assert {each.verdict for each in lower_lever} == {"pass"}
-    # tall handles reach from one row into the other
-    tall = [{**row, "handle": "handle-tall-display"} for row in (low, high)]
-    for each in findings("handle-gap", taps=tall):
+    high = {**low, "faucet": "faucet-rear-sealing", "height": mm(height), "offset": "35 mm"}
+    for each in findings("handle-gap", taps=[low, high]):
+        assert each.measured == (pytest.approx(35 - 29) if meets else None)
+
+
+def test_tall_handles_reach_from_one_row_into_the_next(findings: Find) -> None:
+    low = {**ONE, "faucet": "faucet-forward-sealing", "handle": "handle-tall-display"}
+    rows = [{**low, "height": "20 mm"}, {**low, "height": "110 mm", "offset": "35 mm"}]
+    for each in findings("handle-gap", taps=rows):
         judged_as(each, 35 - 75, 20, "fail")
 
 

@@ -173,6 +173,19 @@ def test_a_square_collar_is_centered_and_turned_as_the_middle_of_the_lip(lay: La
     assert math.degrees(math.atan2(y1 - y0, x1 - x0)) == pytest.approx(turned, abs=1e-3)
 
 
+def test_the_middles_of_left_and_right_give_the_direction(lay: Lay) -> None:
+    """Corners (0, 0) (900, 0) (930, 640) (60, 560): from (30, 280) to (915, 320)."""
+    places = np.array([(0, 0), (900, 0), (930, 640), (60, 560)])
+    keys = ("front", "right", "back", "left")
+    lip = {
+        key: f"{np.hypot(*(places[(i + 1) % 4] - places[i])):.9f} mm" for i, key in enumerate(keys)
+    }
+    lip["front_left_to_back_right"] = f"{math.hypot(930, 640):.9f} mm"
+    front = lay(lip=lip).boards[0]
+    (x0, y0), (x1, y1) = front.outer
+    assert math.atan2(y1 - y0, x1 - x0) == pytest.approx(math.atan2(40, 885), abs=1e-9)
+
+
 def test_local_overhangs_are_square_to_the_face_at_both_lip_corners(lay: Lay) -> None:
     layout = lay(lip=SKEWED, board={"overhang": {"front": "3 mm", "left": "1 mm"}})
     for i, board in enumerate(layout.boards):

@@ -250,6 +250,63 @@ def test_foam_is_cut_away_where_a_bracket_lies_under_it(lay: Lay) -> None:
     assert not [hole for hole in thick.holes if hole.name.startswith("bracket")]
 
 
+# --- on a skewed collar, in plan ----------------------------------------------------------------
+
+
+@pytest.mark.parametrize("order", ORDERS)
+@pytest.mark.parametrize("side", ["front", "right", "back", "left"])
+@pytest.mark.parametrize("deg", [75, 105])
+def test_what_is_cut_from_a_panel_lies_behind_what_is_cut_from_its_board(
+    lay: Lay, side: str, order: str, deg: float
+) -> None:
+    """Worked out from the panel's left end and from the board's long point: the same place."""
+    layout = lay(
+        lip=leaning(deg),
+        board={"follow": "lip", "bracket": "bracket-2x2-in"},
+        foam={"order": order},
+        taps={"side": side, "count": 2, "spacing": "90 mm", "offset": "25 mm"},
+        hole={"side": side, "height": "30 mm", "diameter": "12 mm", "offset": "-110 mm"},
+        manifold={
+            "side": side, "offset": "-20 mm", "length": "50 mm", "height": "20 mm",
+            "depth": "20 mm",
+        },
+    )  # fmt: skip
+    board, panel = layout.board(side), layout.panel(side)
+    assert panel is not None
+    (x0, y0), (x1, y1) = board.inner
+    clear = math.hypot(x1 - x0, y1 - y0)
+
+    def in_plan(u: float) -> tuple[float, float]:
+        s = panel.start + u
+        return x0 + (x1 - x0) * s / clear, y0 + (y1 - y0) * s / clear
+
+    middle = math.hypot(*(b - a for a, b in zip(*board.outer, strict=True))) / 2
+    expected = {
+        "tap-1": middle + 25 - 45,
+        "tap-2": middle + 25 + 45,
+        "passage-1": middle - 110,
+        "manifold": middle - 20,
+    }
+    found = {hole.name: hole.u for hole in panel.holes if not hole.name.startswith("bracket")}
+    assert set(found) == set(expected)
+    for name, u in expected.items():
+        assert in_plan(found[name]) == pytest.approx(board.place(u, 0, T)[:2], abs=1e-6)
+    # A leg of 50.8 mm from each inner corner, as far as the panel lies on it.
+    start, end = panel.start, panel.start + panel.length
+    legs = {"bracket-left": (0.0, 50.8), "bracket-right": (clear - 50.8, clear)}
+    cut = {hole.name: hole for hole in panel.holes if hole.name.startswith("bracket")}
+    for name, (low, high) in legs.items():
+        low, high = max(low, start), min(high, end)
+        assert cut[name].length == pytest.approx(high - low, abs=1e-6)
+        assert cut[name].u + start == pytest.approx((low + high) / 2, abs=1e-6)
+    # Its screws stand 18 and 40 mm from the inner corners.
+    screws = [board.place(hole.u, 0, T)[:2] for hole in board.holes if hole.purpose == "pilot"]
+    for (x, y), s in zip(screws, (18, 40, clear - 18, clear - 40), strict=True):
+        assert math.hypot(x - x0, y - y0) == pytest.approx(s, abs=1e-6)
+
+
+# --- hinge screws ---------------------------------------------------------------------------------
+
 HINGE = {
     "positions": ("-200 mm", "200 mm"),
     "leaf_height": "60 mm",

@@ -221,6 +221,26 @@ def test_the_greatest_spacing_that_fits_is_told(lay: Lay) -> None:
     assert set(problem.keys) == {"taps.count", "taps.offset", "taps.bore"}
 
 
+@pytest.mark.parametrize("sign", ["-", ""])
+def test_an_offset_takes_its_share_of_the_greatest_spacing(lay: Lay, sign: str) -> None:
+    with pytest.raises(BuildFileError) as refused:
+        lay(taps={"count": 3, "spacing": "400 mm", "offset": f"{sign}100.02 mm"})
+    (problem,) = refused.value.problems
+    # from the middle tap to the nearer short point: 450.85 - 12.7 - 100.02
+    assert "at most 338.1 mm apart" in problem.wanted
+    # 100.02 + 400 + 12.7 is 61.87 beyond 450.85
+    assert "is 61.9 mm beyond" in problem.wanted
+
+
+@pytest.mark.parametrize("place", ["470 mm", "-470 mm"])
+def test_how_far_from_the_middle_a_position_may_be_is_told(lay: Lay, place: str) -> None:
+    with pytest.raises(BuildFileError) as refused:
+        lay(taps={"count": None, "positions": ("0 mm", place), "bore": "25.1 mm"})
+    (problem,) = refused.value.problems
+    assert "within 438.3 mm of its middle" in problem.wanted  # 450.85 - 12.55
+    assert "31.7 mm beyond" in problem.read  # 470 + 12.55 - 450.85
+
+
 def test_short_points_are_judged_at_each_end_of_a_skewed_board(lay: Lay) -> None:
     """Corners of 75 and 105 degrees: the front board's short points are not in its middle."""
     lean, rise = 600 * math.cos(math.radians(75)), 600 * math.sin(math.radians(75))
