@@ -13,6 +13,7 @@ from . import cut, model, templates
 from .place import MANIFEST, fresh_tree
 from .summary import dumps, file_entry, summary
 from .text import amount, places
+from .verify import verify
 
 KINDS = ("model", "cut", "templates")
 Kind = Literal["model", "cut", "templates"]
@@ -55,6 +56,7 @@ def build(
         PlaceError: the folder cannot take the files.
         SolidError: the CAD kernel could not make a part, or made it wrong.
         KernelMissing: the CAD kernel cannot be loaded.
+        ReadBackError: a written file is not what the layout says; nothing was handed over.
     """
     evaluation = evaluate(project)
     failures = [f for f in evaluation.findings if f.verdict == "fail" and f.weight == "must"]
@@ -92,6 +94,16 @@ def build(
                 written += writers[kind](root)
         entries = [file_entry(root, path) for path in sorted(written)]
         data = summary(project, evaluation, source.file, source.sha256, entries)
+        progress("reading it back")
+        verify(
+            root,
+            written,
+            evaluation.layout,
+            data,
+            show=project.show,
+            sha256=source.sha256,
+            warnings=warnings,
+        )
         (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
     return Built(evaluation, data, held)
 

@@ -132,14 +132,14 @@ def build(
     """Write model, cut files and full-size drilling templates to a folder."""
     from .build import KINDS, Options
     from .build import build as run
-    from .paper import PAPERS
+    from .paper import PAPER_NAMES
     from .place import PlaceError
 
     wrong = [
         Problem(key=key, read=repr(value), wanted=f"one of {', '.join(choices)}")
         for key, values, choices in (
             ("--only", only or (), KINDS),
-            ("--paper", (paper,) if paper is not None else (), tuple(PAPERS)),
+            ("--paper", (paper,) if paper is not None else (), PAPER_NAMES),
             ("--dxf-units", (dxf_units,), ("mm", "in")),
             ("--dxf-version", (dxf_version,), ("R2000", "R12")),
         )
@@ -258,7 +258,7 @@ def main() -> None:
 
 
 def _sentence(error: Exception) -> str:
-    known = {"SolidError", "KernelMissing"}
+    known = {"SolidError", "KernelMissing", "ReadBackError"}
     if type(error).__name__ in known:
         return str(error)
     return (
