@@ -233,7 +233,6 @@ def _sizes(key: str, table: Any, names: Sequence[str], notes: Notes) -> None:
         if getattr(table, name) is None and not notes.doubtful(f"{key}.{name}"):
             sizes = f"{', '.join(names[:-1])} and {names[-1]}"
             notes.add(f"{key}.{name}", "nothing", f"kind, or {sizes}", f'{name} = "4 in"')
-            notes.drop(key)
 
 
 def _stock(stock: p.Stock, notes: Notes) -> None:

@@ -22,6 +22,8 @@ from .refusals import refuse
 from .tables import frozen, tables
 
 _FIT = {
+    "lip",
+    "board",
     *(f"lip.{key}" for key in ("front", "right", "back", "left", "tape")),
     "lip.front_left_to_back_right",
     "lip.front_right_to_back_left",

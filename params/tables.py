@@ -100,15 +100,15 @@ def _rows(name: str, model: type[Table], value: object, notes: Notes) -> tuple[T
         notes.add(name, f"{len(raws)} tables [[{name}]]", wanted)
         notes.drop(name)
         return ()
-    found: list[Table] = []
+    found: list[Table | None] = []
     for index, row in enumerate(raws):
         one = isinstance(value, dict) or (name == "taps" and len(raws) == 1)
-        table = validated(model, row, (name,) if one else (name, index), notes)
-        if table is None:
-            notes.drop(name)
-        else:
-            found.append(table)
-    return () if name in notes.dropped else tuple(found)
+        found.append(validated(model, row, (name,) if one else (name, index), notes))
+    whole = [table for table in found if table is not None]
+    if len(whole) < len(found):
+        notes.drop(name)
+        return ()
+    return tuple(whole)
 
 
 def validated(model: type[T], raw: Raw, base: Path, notes: Notes) -> T | None:
@@ -130,12 +130,15 @@ def _note_all(error: ValidationError, raw: Raw, base: Path, notes: Notes) -> set
     faulty: set[str] = set()
     said: set[tuple[str, str]] = set()
     told = 0
+    before = Notes(dropped=set(notes.dropped))
     errors = error.errors(include_url=False, include_input=False)
     # Unknown keys first: where one is close to a key that is missing, that is not said again.
     for each in sorted(errors, key=lambda each: each["type"] != "extra_forbidden"):
         loc = each["loc"]
-        if each["type"] == "missing" and path_text((*base, *loc)) in notes.dropped:
-            continue
+        if each["type"] == "missing":
+            lacking = path_text((*base, *loc))
+            if lacking in notes.dropped or before.doubtful(lacking):
+                continue
         faulty.add(str(loc[0]))
         notes.drop(path_text((*base, loc[0])))
         if told == MOST:

@@ -100,6 +100,12 @@ def test_a_single_row_of_taps_goes_by_both_names() -> None:
     assert "hole.side" not in found
 
 
+def test_a_table_of_a_row_stands_in_the_latest_row() -> None:
+    found = places(b"[[a]]\n[[a]]\n[a.b]\nc = 1\n[[a.d]]\ne = 2\n").lines
+    assert found["a[2].b.c"] == 4
+    assert found["a[2].d[1].e"] == 6
+
+
 def test_dots_and_brackets_without_end_are_no_trouble() -> None:
     places(b"a" + b".a" * 3000 + b" = 1\n[" + b"b." * 3000 + b"c]\nd = 2\n")
     places(b"x = " + b"[" * 100_000)

@@ -162,6 +162,7 @@ def test_other_kinds(text: str, kind: Kind, value: float) -> None:
         ("1/2 m", "length", "fractions are for inches", ""),
         ("1e3 mm", "length", "without a power of ten", ""),
         ("3 ft 13 in", "length", "less than 12 inches after the feet", ""),
+        ("3 ft 12 in", "length", "less than 12 inches after the feet", ""),
         ("2.5 ft 3 in", "length", "whole feet before the inches", ""),
         ("37 5/0 in", "length", "not over zero", ""),
         ("37 8/8 in", "length", "a fraction smaller than one after the 37", ""),
