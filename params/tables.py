@@ -5,7 +5,6 @@ faulty key is left out and the rest of its table is used, so that what depends o
 can be looked at in the same round.
 """
 
-from collections.abc import Mapping
 from typing import TYPE_CHECKING, TypeVar, cast
 
 from pydantic import ValidationError
@@ -91,7 +90,7 @@ def _rows(name: str, model: type[Table], value: object, notes: Notes) -> tuple[T
     rows: object = (cast("Raw", value),) if isinstance(value, dict) else value
     if not _is_rows(rows):
         wanted = "the table [taps]" if name == "taps" else f"the table [[{name}]]"
-        notes.add(name, shown(rows), wanted, f"[[{name}]]")
+        notes.add(name, shown(rows), wanted, wanted.removeprefix("the table "))
         notes.drop(name)
         return ()
     raws = cast("tuple[Raw, ...]", rows)
@@ -275,9 +274,3 @@ def _member(table: str) -> str:
 def under_any(name: str) -> list[str]:
     """Return the tables that have a key of this name."""
     return [table for table in TABLES if any(key.name == name for key in under(table))]
-
-
-def known(found: Mapping[str, object], name: str, model: type[T]) -> T | None:
-    """Return a table by its name, None where it is not there."""
-    table = found.get(name)
-    return table if isinstance(table, model) else None

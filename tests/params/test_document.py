@@ -100,6 +100,11 @@ def test_a_single_row_of_taps_goes_by_both_names() -> None:
     assert "hole.side" not in found
 
 
+def test_keys_in_quotes_are_the_keys_that_they_are() -> None:
+    found = places(b'\'lip\'."front" = 1\n"\\u0061b" = 2\n"\\U00000063" = 3\n').lines
+    assert (found["lip.front"], found["ab"]) == (1, 2)
+
+
 def test_a_table_of_a_row_stands_in_the_latest_row() -> None:
     found = places(b"[[a]]\n[[a]]\n[a.b]\nc = 1\n[[a.d]]\ne = 2\n").lines
     assert found["a[2].b.c"] == 4

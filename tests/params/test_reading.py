@@ -452,6 +452,9 @@ def test_half_a_manifold_does_not_hide_taps_beyond_the_board(tmp_path: Path) -> 
     text = SMALL.replace("count = 3", "count = 10") + '[manifold]\nlength = "8 in"\n'
     said = [each.key for each in refused(tmp_path, text)]
     assert said == ["taps.spacing", "manifold.height", "manifold.depth"]
+    found = drafted(tmp_path, text)
+    assert found.project is not None
+    assert found.project.manifold is None
 
 
 def test_more_taps_than_four_sides_have_room_for(tmp_path: Path) -> None:
