@@ -168,6 +168,20 @@ def test_a_passage_beyond_its_board_is_an_input_error(lay: Lay, key: str) -> Non
         assert [problem.key for problem in refused.value.problems] == [f"hole[1].{key}"]
 
 
+@pytest.mark.parametrize(("sign", "corner"), [(-1, 75), (1, 105)])
+def test_a_passage_is_held_to_the_short_point_of_its_own_end(
+    lay: Lay, sign: int, corner: float
+) -> None:
+    inner = T / math.tan(math.radians(corner) / 2)
+    end = sign * (450 - inner - 11)
+    asked = {"side": "front", "height": "40 mm", "diameter": "22 mm"}
+    skewed: dict[str, Any] = {"lip": leaning(75), "board": {"follow": "lip"}}
+    inside = asked | {"offset": f"{end - sign * 0.01:.6f} mm"}
+    assert lay(hole=inside, **skewed).board("front").holes
+    with pytest.raises(BuildFileError):
+        lay(hole=asked | {"offset": f"{end + sign * 0.01:.6f} mm"}, **skewed)
+
+
 @pytest.mark.parametrize("side", ["front", "right", "back", "left"])
 def test_the_manifolds_opening_has_its_own_size_where_it_is_fixed(lay: Lay, side: str) -> None:
     asked = {
@@ -217,6 +231,9 @@ def test_bracket_screws_are_piloted_from_the_inner_face(lay: Lay) -> None:
     board = lay(board={"bracket": "bracket-2x2-in"}, foam=None).board("right")
     pilots = [hole for hole in board.holes if hole.purpose == "pilot"]
     assert [hole.u for hole in pilots] == pytest.approx([T + 18, T + 40, D - T - 18, D - T - 40])
+    assert [hole.name for hole in pilots] == [
+        "bracket-left-1", "bracket-left-2", "bracket-right-1", "bracket-right-2",
+    ]  # fmt: skip
     for hole in pilots:
         assert (hole.v, hole.face, hole.diameter) == (HEIGHT / 2, "inner", 2.24)
         assert hole.depth == pytest.approx(T * 2 / 3)
@@ -322,6 +339,7 @@ def test_hinge_screws_stand_evenly_on_the_leaf_under_the_top_edge(lay: Lay) -> N
     assert [hole.u for hole in back] == pytest.approx([W / 2 - 200] * 3 + [W / 2 + 200] * 3)
     # three on 60 mm: 10, 30 and 50 mm below the top edge
     assert [hole.v for hole in back] == pytest.approx([HEIGHT - d for d in (10, 30, 50)] * 2)
+    assert [hole.name for hole in back] == [f"hinge-{n}-{i}" for n in (1, 2) for i in (1, 2, 3)]
     for hole in back:
         assert (hole.purpose, hole.face, hole.diameter) == ("pilot", "outer", 2.24)
         assert hole.depth == pytest.approx(16 - 2)
@@ -348,3 +366,17 @@ def test_a_hinge_pilot_is_as_deep_as_its_screw_but_never_past_the_wood(
 def test_without_the_leafs_figures_no_hinge_screw_is_invented(lay: Lay, lacks: str) -> None:
     assert lay(hinge={**HINGE, lacks: None}).board("back").holes == ()
     assert lay(hinge={**HINGE, "fix": "bolt"}).board("back").holes == ()
+
+
+@pytest.mark.parametrize("sign", [-1, 1])
+def test_a_pilot_that_would_leave_the_wood_is_left_out(lay: Lay, sign: int) -> None:
+    """2.24 mm wide, it may come to 1.12 mm from a short point and from an edge."""
+    end = W / 2 - T - 1.12
+    for off, count in ((-0.01, 3), (0.01, 0)):
+        hinge = {**HINGE, "positions": (f"{sign * (end + off):.6f} mm",)}
+        assert len(lay(hinge=hinge).board("back").holes) == count
+    # a leaf of 300 mm has its screws 50, 150 and 250 mm below the top edge of 139.7
+    assert len(lay(hinge={**HINGE, "leaf_height": "300 mm"}).board("back").holes) == 2
+    for height, count in ((2 * (HEIGHT - 1.12 - 0.01), 1), (2 * (HEIGHT - 1.12 + 0.01), 0)):
+        hinge = {**HINGE, "screws": 1, "leaf_height": f"{height:.6f} mm", "positions": ("0 mm",)}
+        assert len(lay(hinge=hinge).board("back").holes) == count
