@@ -1,0 +1,580 @@
+"""What ``spoil.py`` breaks: pieces of text of the program, what is put there, and who must see it.
+
+A line is chosen because a slip in it would be cut into wood or told to a builder. Add one for each
+new check, output or unit: a text that stands in its file once, and the narrowest test.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Spoil:
+    """One break: ``old`` stands once in ``file`` and becomes ``new``; ``test`` must see it.
+
+    A fair catch is a failing run (pytest's status 1) with a failed assertion in it. Where the
+    program itself notices, ``error`` says what it raises.
+    """
+
+    name: str
+    file: str
+    old: str
+    new: str
+    test: str
+    error: str = ""
+
+
+def _in(file: str, tests: str, *spoils: tuple[str, ...]) -> list[Spoil]:
+    """Return the spoils of a file that a file of tests must see.
+
+    Each is a name, the old text, the new one; then, if need be, the one test that is asked
+    (the whole file takes long, or another test sees it first) and the error that is raised.
+    """
+    found: list[Spoil] = []
+    for name, old, new, *rest in spoils:
+        test, error = (*rest, "", "")[:2]
+        found.append(Spoil(name, file, old, new, f"{tests}::{test}" if test else tests, error))
+    return found
+
+
+SPOILS: tuple[Spoil, ...] = (
+    # -- solids: these load the CAD kernel, a few seconds each, and so go first
+    *_in(
+        "geometry/solids/kernel.py",
+        "tests/geometry/test_solids.py",
+        (
+            "solid-bore",
+            "hole.diameter, high - low",
+            "hole.diameter + 0.5, high - low",
+            "test_boards_of_the_two_designs_have_the_volume_worked_out_by_hand",
+            "collarwright.geometry.solids.SolidError",
+        ),
+        (
+            "solid-mirrored",
+            "(ux, uy, 0.0), (uy, -ux, 0.0)",
+            "(-ux, -uy, 0.0), (uy, -ux, 0.0)",
+            "test_the_collar_stands_on_the_plane_of_the_lip_at_the_lips_corner",
+        ),
+    ),
+    *_in(
+        "geometry/solids/step.py",
+        "tests/outputs/test_model.py",
+        (
+            "step-unit",
+            '"write.step.unit", "MM"',
+            '"write.step.unit", "INCH"',
+            "test_lengths_are_millimeters",
+        ),
+        (
+            "step-color",
+            "for part in color)",
+            "for part in color[::-1])",
+            "test_every_product_has_the_color_of_its_group",
+        ),
+        (
+            "step-name",
+            "_name(placed, part.name)",
+            "_name(placed, part.product)",
+            "test_products_and_their_places_have_our_names",
+        ),
+    ),
+    # -- each check at least once, under the check's own id
+    *_in(
+        "geometry/judge/checks/lip.py",
+        "tests/geometry/test_checks_lip.py",
+        ("readings", "READINGS.at_most(where, min(", "READINGS.at_most(where, max("),
+        ("lip-square", "LIP_SQUARE.at_most(", "LIP_SQUARE.at_least("),
+    ),
+    *_in(
+        "geometry/judge/checks/stand.py",
+        "tests/geometry/test_checks_lip.py",
+        ("stand", "- max(-over, start)", "- max(over, start)"),
+        ("corner", "* q - radius)", "- radius)"),
+    ),
+    *_in(
+        "geometry/judge/checks/seal.py",
+        "tests/geometry/test_checks_lid.py",
+        ("gasket-seat", "center + half)", "center)"),
+        ("skirt", "board.over_right) - swing", "board.over_right) + swing"),
+        ("skirt-swing", "design.layout.frame.height - axis.z", "axis.z"),
+    ),
+    *_in(
+        "geometry/judge/checks/saw.py",
+        "tests/geometry/test_checks_lip.py",
+        ("saw", "getattr(shop, key) - needed", "needed - getattr(shop, key)"),
+    ),
+    *_in(
+        "geometry/judge/checks/bores.py",
+        "tests/geometry/test_checks_bores.py",
+        ("bore-entry", "BORE_ENTRY.at_least(", "BORE_ENTRY.at_most("),
+        ("bore-cover", "BORE_COVER.at_least(", "BORE_COVER.at_most("),
+        ("bore-cover-play", "tap.bore) / 2 - (tap.bore", "tap.bore) / 2 + (tap.bore"),
+        ("nut-cover", "max(nut, washer))", "nut + washer)"),
+        ("bore-web", "- (tap.bore + other.bore) / 2", "- (tap.bore + other.bore)"),
+        ("bore-edge", "min(tap.v, width - tap.v) -", "max(tap.v, width - tap.v) -"),
+        ("bore-end", "shank.nut_wrench_circle / 2\n", "shank.nut_wrench_circle\n"),
+    ),
+    *_in(
+        "geometry/judge/checks/shanks.py",
+        "tests/geometry/test_checks_shanks.py",
+        ("shank-grip", "tap.wall + tap.washers + shank", "tap.wall - tap.washers + shank"),
+        ("shank-run", "SHANK_RUN.at_least(", "SHANK_RUN.at_most("),
+        ("shank-past-foam", "length - tap.insulation", "length - tap.wall"),
+        ("nut-room", "tap.pocket - circle", "circle - tap.pocket"),
+    ),
+    *_in(
+        "geometry/judge/checks/fronts.py",
+        "tests/geometry/test_checks_shanks.py",
+        ("tap-gap", "(tap.outside + other.outside) / 2", "tap.outside / 2"),
+        ("handle-gap", "HANDLE_GAP.at_least(", "HANDLE_GAP.at_most("),
+        ("handle-gap-height", "two[1] and two[0]", "two[1] or two[0]"),
+    ),
+    *_in(
+        "geometry/judge/checks/wrench.py",
+        "tests/geometry/test_wrench_swing.py",
+        ("wrench-swing", "360.0 / holes + 5.0", "360.0 / holes - 5.0"),
+        ("wrench-swing-edge", "psi, 180.0 - psi", "psi, 180.0 + psi"),
+        ("wrench-swing-disc", "radius + wrench.half_width\n", "radius\n"),
+    ),
+    *_in(
+        "geometry/judge/checks/lid.py",
+        "tests/geometry/test_checks_lid.py",
+        ("lid-wall", "LID_WALL.at_most(", "LID_WALL.at_least("),
+        ("lid-ceiling", "LID_CEILING.at_most(", "LID_CEILING.at_least("),
+    ),
+    # -- the verdict
+    *_in(
+        "geometry/judge/finding.py",
+        "tests/geometry/test_judge.py",
+        ("slack", "SLACK = 1e-6", "SLACK = 1e-2"),
+        ("slack-sign", "margin < -SLACK", "margin < SLACK"),
+        ("at-most", "required - measured", "measured - required"),
+        ("tight", "tolerance - SLACK", "-tolerance"),
+        (
+            "advice-decides",
+            'for finding in findings if finding.weight == "must"}',
+            "for finding in findings}",
+        ),
+    ),
+    *_in(
+        "geometry/judge/design.py",
+        "tests/geometry/test_judge.py",
+        ("limit-ignored", ".get(check_id, default)", '.get("", default)'),
+    ),
+    # -- lip, frame, taps, lining, outlines, screws, lid
+    *_in(
+        "geometry/shape/lip.py",
+        "tests/geometry/test_lip.py",
+        (
+            "lip-stress",
+            "return 1 / (_doubled(",
+            "return 1 / abs(_doubled(",
+            "test_six_readings_are_fitted_like_an_independent_optimizer_fits_them",
+        ),
+        (
+            "lip-diagonals-swapped",
+            "(0, 2), (1, 3))",
+            "(1, 3), (0, 2))",
+            "test_the_printed_lip_has_the_printed_angles",
+        ),
+        (
+            "lip-closing-diagonal",
+            "diagonals[k % 2]",
+            "diagonals[(k + 1) % 2]",
+            "test_each_closing_change_alone_closes_the_figure",
+        ),
+        (
+            "lip-repeated",
+            "sum(each) / len(each)",
+            "max(each)",
+            "test_of_a_repeated_reading_the_mean_counts_and_the_spread_is_kept",
+        ),
+        (
+            "lip-tape",
+            "> 2 * tape",
+            "> 3 * tape",
+            "test_opposite_sides_may_differ_by_twice_the_tape",
+        ),
+    ),
+    *_in(
+        "geometry/shape/frame.py",
+        "tests/geometry/test_frame.py",
+        ("miter", "90 - angle / 2", "angle / 2"),
+        ("short-point", "- inner_left - inner_right", "- 2 * inner_left"),
+        (
+            "overhang",
+            "return moved_out(base, over)",
+            "return moved_out(base, tuple(-o for o in over))",
+        ),
+        ("overhang-at-corner", "direction, lip.corners[j]", "direction, lip.corners[i]"),
+        ("board-volume", "left -= (high - low)", "left += (high - low)"),
+        ("board-place", "ux * u - uy * inward", "ux * u + uy * inward"),
+    ),
+    *_in(
+        "geometry/shape/lip.py",
+        "tests/geometry/test_frame.py",
+        (
+            "corners-mirrored",
+            'left", "front-right", "back-right", "back-left")',
+            'right", "front-left", "back-left", "back-right")',
+        ),
+    ),
+    *_in(
+        "geometry/shape/plane.py",
+        "tests/geometry/test_frame.py",
+        (
+            "moved-out",
+            "+ uy * distance_out, corners[i][1] - ux",
+            "+ uy * distance_out, corners[i][1] + ux",
+        ),
+    ),
+    *_in(
+        "geometry/shape/taps.py",
+        "tests/geometry/test_taps.py",
+        ("tap-mirrored", "board.long_point / 2 + position", "board.long_point / 2 - position"),
+        ("tap-height", "board.width / 2 if", "board.width / 2 + 0.5 if"),
+        ("tap-numbering", "    found.sort()\n", "    found.sort(reverse=True)\n"),
+        ("tap-off-center", "(i - (count - 1) / 2)", "(i - count / 2)"),
+        ("pocket-default", "if size > circle:", "if size < circle:"),
+        ("clamped-over-foam", 'project.foam.pocket == "none"', 'project.foam.pocket != "none"'),
+    ),
+    *_in(
+        "geometry/shape/lining.py",
+        "tests/geometry/test_lining.py",
+        ("panel-start", "start=ends[0]", "start=ends[1]"),
+        ("panel-order", 'order == "front-back"', 'order != "front-back"'),
+        ("panel-sharp", "thickness * max(0.0, math.cos", "thickness * min(0.0, math.cos"),
+        ("panel-sin", "thickness / math.sin(theta)", "thickness * math.sin(theta)"),
+        ("panel-holes", "board.inner_left + panel.start", "board.inner_left"),
+        (
+            "passage-mirrored",
+            "u=board.long_point / 2 + asked.offset,\n            v=asked.height",
+            "u=board.long_point / 2 - asked.offset,\n            v=asked.height",
+        ),
+    ),
+    *_in(
+        "geometry/shape/contour.py",
+        "tests/geometry/test_contour.py",
+        (
+            "contour-segment",
+            "angle - math.sin(angle)",
+            "angle + math.sin(angle)",
+            "test_area_of_a_closed_line",
+        ),
+        (
+            "contour-turn",
+            "else:\n            rings.append((numbers[0], Ring(loop, there)))",
+            "else:\n            outer.append(Ring(loop, there))",
+            "test_a_single_case",
+        ),
+    ),
+    *_in(
+        "geometry/shape/screws.py",
+        "tests/geometry/test_lining.py",
+        ("pilot-depth", "PILOT_DEPTH_SHARE = 2 / 3", "PILOT_DEPTH_SHARE = 3 / 2"),
+        (
+            "pilot-wood",
+            '"pilot_hardwood" if hard else "pilot_softwood"',
+            '"pilot_softwood" if hard else "pilot_hardwood"',
+        ),
+        ("pilot-face", 'face="inner"', 'face="outer"'),
+    ),
+    *_in(
+        "geometry/shape/lid.py",
+        "tests/geometry/test_checks_lid.py",
+        ("lid-peak", "(best_deg - phase) % 360", "(best_deg + phase) % 360"),
+        ("lid-overhang", "else -over_front", "else over_front"),
+        ("hinge-height", "height + hinge.axis_above", "height - hinge.axis_above"),
+    ),
+    # -- units, build files, catalogues
+    *_in(
+        "params/units.py",
+        "tests/params/test_units.py",
+        ("unit-inch", "inch = 25.4 * mm", "inch = 25.5 * mm"),
+        ("unit-psi", "psi = lbf / inch ** 2", "psi = lbf / cm ** 2"),
+        ("unit-degf", "233.15 + 200 / 9", "233.15"),
+        ("unit-fraction", "or 0) + Fraction(over", "or 1) * Fraction(over"),
+        ("unit-sign", '-1.0 if match["sign"]', '1.0 if match["sign"]'),
+        ("unit-feet", '"foot", "mm") + convert', '"foot", "mm") - convert'),
+        (
+            "unit-printed",
+            "/ 25.4 * parts)",
+            "/ 25.4 * parts + 0.5)",
+            "test_lengths_are_printed_as_the_trade_does",
+        ),
+        ("comma", "raise _comma(clean)", "raise UnitError(WORDS[kind])"),
+    ),
+    *_in(
+        "params/values.py",
+        "tests/params/test_reading.py",
+        (
+            "bare-number",
+            'raise problem(f"{WORDS[self.kind]}, in quotes", self.example)',
+            "return float(str(value))",
+            "test_a_bad_file_is_refused_with_its_message",
+        ),
+        (
+            "absurd-size",
+            "if not self.low <= found <= self.high",
+            "if not found <= self.high",
+            "test_a_bad_file_is_refused_with_its_message",
+        ),
+    ),
+    *_in(
+        "params/lines.py",
+        "tests/params/test_reading.py",
+        (
+            "given-twice",
+            "Twice(path, sort, line, old[1],",
+            "Twice(path, sort, line, line,",
+            "test_a_bad_file_is_refused_with_its_message",
+        ),
+    ),
+    *_in(
+        "params/lines.py",
+        "tests/params/test_document.py",
+        (
+            "line-of-a-key",
+            "line = node.start_point.row + 1\n        old",
+            "line = node.start_point.row\n        old",
+        ),
+    ),
+    *_in(
+        "params/document.py",
+        "tests/params/test_document.py",
+        ("byte-order-mark", 'decode("utf-8-sig")', 'decode("utf-8")'),
+        ("huge-file", "if len(raw) > MAX_BYTES:", "if len(raw) < 0:"),
+    ),
+    *_in(
+        "params/tables.py",
+        "tests/params/test_reading.py",
+        (
+            "nearest-key",
+            "names, n=1, cutoff=0.6)",
+            "names, n=1, cutoff=0.99)",
+            "test_a_bad_file_is_refused_with_its_message",
+        ),
+    ),
+    *_in(
+        "params/reading.py",
+        "tests/params/test_reading.py",
+        (
+            "order-of-lines",
+            'each.line or float("inf")',
+            "-(each.line or 0)",
+            "test_problems_come_in_the_order_of_the_lines",
+        ),
+    ),
+    *_in(
+        "params/cross.py",
+        "tests/params/test_reading.py",
+        (
+            "count-and-positions",
+            "row.count is not None and row.positions is not None:",
+            "row.count is None and row.positions is not None:",
+            "test_a_bad_file_is_refused_with_its_message",
+        ),
+    ),
+    *_in(
+        "params/catalogue.py",
+        "tests/params/test_catalogue.py",
+        (
+            "near-ids",
+            "marks.append((-mark, known))",
+            "marks.append((mark, known))",
+            "test_near_ids",
+        ),
+    ),
+    *_in(
+        "params/catalogue.py",
+        "tests/params/test_catalogue_file.py",
+        ("beside-replaces", "return rows | own", "return own | rows"),
+    ),
+    *_in(
+        "params/catalogue_csv.py",
+        "tests/params/test_catalogue_file.py",
+        (
+            "beside-keeps",
+            "figure = old.figures.get(column.name)",
+            "figure = None",
+            "test_a_replaced_row_keeps_what_the_file_does_not_name",
+            "collarwright.params.problem.BuildFileError",
+        ),
+        ("catalogue-range", "and column.low <= value <= column.high", "and value <= column.high"),
+        ("catalogue-low-high", "if not low <= value <= high:", "if not low <= high:"),
+    ),
+    # -- flat views, templates, cut files, summary, command line
+    *_in(
+        "geometry/shape/sheet.py",
+        "tests/geometry/test_sheet.py",
+        (
+            "sheet-inner-edge",
+            "(board.inner_left, long - board.inner_right)",
+            "(board.inner_left, long - board.inner_left)",
+        ),
+        ("sheet-bore-y", "y=hole.v,", "y=hole.v + 0.5,"),
+        ("sheet-passage-layer", '"passage": "BORE"', '"passage": "POCKET"'),
+        ("sheet-reference", '(101.6, "4 in")', '(100.6, "4 in")'),
+    ),
+    *_in(
+        "outputs/templates.py",
+        "tests/outputs/test_templates.py",
+        (
+            "template-mirrored",
+            "pages = template(sheet,",
+            "around = tuple(replace(each, x=sheet.length - each.x) for each in sheet.circles)\n"
+            "    pages = template(replace(sheet, circles=around),",
+            "test_the_template_reads_back[passage-a4]",
+        ),
+        (
+            "template-inner-holes",
+            'hole.face == "inner"',
+            'hole.face == "outer"',
+            "test_holes_from_the_inner_face_are_left_out",
+        ),
+    ),
+    *_in(
+        "outputs/pdf.py",
+        "tests/outputs/test_templates.py",
+        (
+            "template-scale",
+            "POINTS = 72 / 25.4",
+            "POINTS = 72 / 25",
+            "test_every_page_is_that_paper[a4]",
+        ),
+        (
+            "template-scaling-flag",
+            '"PrintScaling", "None"',
+            '"PrintScaling", "AppDefault"',
+            "test_the_viewer_is_told_not_to_scale_and_all_fonts_are_inside",
+        ),
+    ),
+    *_in(
+        "outputs/furniture.py",
+        "tests/outputs/test_templates.py",
+        (
+            "template-bar",
+            '("check 100 mm", 100.0)',
+            '("check 100 mm", 99.5)',
+            "test_every_page_has_bars_both_ways_and_says_what_it_is[three taps]",
+        ),
+        (
+            "template-warnings",
+            "    if job.warnings:\n",
+            "    if not job.warnings:\n",
+            "test_failures_stand_large_on_every_page",
+        ),
+    ),
+    *_in(
+        "outputs/tiles.py",
+        "tests/outputs/test_templates.py",
+        (
+            "template-band",
+            "span[1] > seam - BAND / 2 + 1e-6",
+            "span[1] > seam + 1e-6",
+            "test_cuts_cover_all_fit_the_paper_and_miss_what_they_can",
+        ),
+    ),
+    *_in(
+        "outputs/place.py",
+        "tests/outputs/test_place.py",
+        (
+            "place-ours",
+            'return {MANIFEST, *(str(entry["path"]) for entry in data["files"])}',
+            "return {MANIFEST}",
+            "test_what_an_earlier_run_wrote_goes_and_foreign_files_stay",
+            "collarwright.outputs.place.PlaceError",
+        ),
+        (
+            "place-foreign",
+            "            shutil.copy2(old, target, follow_symlinks=False)\n",
+            "",
+            "test_what_an_earlier_run_wrote_goes_and_foreign_files_stay",
+        ),
+        (
+            "place-in-the-way",
+            "if target.exists() or in_the_way:",
+            "if in_the_way:",
+            "test_a_foreign_file_where_ours_must_go_is_refused_and_untouched",
+        ),
+    ),
+    *_in(
+        "outputs/cut.py",
+        "tests/outputs/test_cut.py",
+        (
+            "dxf-unit-tag",
+            '{"mm": 4, "in": 1}',
+            '{"mm": 1, "in": 4}',
+            "test_units_are_stated_and_kept",
+        ),
+        ("dxf-inch", "1 / 25.4}", "1 / 25}", "test_units_are_stated_and_kept"),
+        (
+            "dxf-layer",
+            '{"layer": circle.layer}',
+            '{"layer": "OUTLINE"}',
+            "test_units_are_stated_and_kept",
+        ),
+        (
+            "dxf-closed",
+            'lwpolyline(points, format="xyb", close=True',
+            'lwpolyline(points, format="xyb", close=False',
+            "test_files_read_back_right[everything-mm-R2000]",
+        ),
+        (
+            "dxf-bore",
+            "circle.diameter / 2 * scale",
+            "(circle.diameter + 0.5) / 2 * scale",
+            "test_units_are_stated_and_kept",
+        ),
+        (
+            "dxf-mirrored",
+            "return _rounded(x * scale)",
+            "return _rounded((sheet.length - x) * scale)",
+            "test_units_are_stated_and_kept",
+        ),
+        (
+            "dxf-bulge",
+            "_rounded(v.bulge,",
+            "_rounded(-v.bulge,",
+            "test_files_read_back_right[pockets that overlap-mm-R2000]",
+        ),
+    ),
+    *_in(
+        "outputs/verify.py",
+        "tests/outputs/test_verify.py",
+        (
+            "read-back-ignored",
+            "    if differences:\n",
+            "    if len(differences) > 9999:\n",
+            "test_a_build_that_does_not_read_back_ends_with_3_and_leaves_the_folder",
+        ),
+    ),
+    *_in(
+        "outputs/summary.py",
+        "tests/outputs/test_summary.py",
+        ("summary-uv", '"u_mm": hole.u,', '"u_mm": hole.v,'),
+    ),
+    *_in(
+        "outputs/cli.py",
+        "tests/outputs/test_cli.py",
+        (
+            "exit-status",
+            'raise typer.Exit(MUST_FAILS if evaluation.verdict == "fail" else OK)',
+            "raise typer.Exit(OK)",
+        ),
+        (
+            "exit-status-of-build",
+            "raise typer.Exit(MUST_FAILS if done.evaluation",
+            "raise typer.Exit(WRONG_INPUT if done.evaluation",
+        ),
+        ("held-back-hint", '" --despite-failures writes it with', '" look there, it is'),
+    ),
+    *_in(
+        "outputs/build.py",
+        "tests/outputs/test_cli.py",
+        (
+            "held-back",
+            "if failures and not options.despite_failures",
+            "if failures and options.despite_failures",
+        ),
+    ),
+)
