@@ -15,9 +15,9 @@ TOUCH = 1e-7
 """What is closer than this touches, mm: far above what floats make of equal numbers, far below
 what any tool can cut."""
 
-COARSER = (1, 10, 100, 1000)
-"""By how much ``TOUCH`` grows where points lie so close together that lines cannot be joined."""
-
+OTHERWISE = (1.0, 0.5, 2.0, 0.25, 4.0, 10.0, 100.0)
+"""What nearness is multiplied by, one after the other, where points lie so that lines cannot be
+joined: with another one, other points fall together."""
 
 HALF_CIRCLE = math.pi + 1e-9
 
@@ -92,7 +92,7 @@ def _radius(start: Vertex, end: Vertex) -> float:
     return chord * (1 + start.bulge**2) / (4 * abs(start.bulge))
 
 
-def outlines(length: float, width: float, holes: Iterable[Hole]) -> Outlines:
+def outlines(length: float, width: float, holes: Iterable[Hole], near: float = TOUCH) -> Outlines:
     """Cut holes out of a rectangle whose lower left corner is at 0, 0.
 
     Args:
@@ -100,13 +100,14 @@ def outlines(length: float, width: float, holes: Iterable[Hole]) -> Outlines:
         width: of the rectangle along v, mm.
         holes: single shapes; they may overlap, touch, repeat, run over the edge or miss the
             rectangle. Depth and face are left out of account.
+        near: what is closer than this touches, mm; no line is off by more.
 
     Raises:
         ContourError: edges lie so close together that no order can be found among them.
     """
     given = tuple(holes)
-    for factor in COARSER:
-        found = _outlines(length, width, given, TOUCH * factor)
+    for factor in OTHERWISE:
+        found = _outlines(length, width, given, near * factor)
         if found is not None:
             return found
     raise ContourError(f"the edges of {', '.join(hole.name for hole in given)} almost coincide")

@@ -95,6 +95,10 @@ GAP, PITCH = 12.0, 9.0
 REFERENCES = ((100.0, "100 mm"), (101.6, "4 in"))
 """Lines of known length to be measured before anything is cut: mm, and what they are called."""
 
+DRAWN = 5e-4
+"""What is closer than this is drawn as touching, mm: far below what a router can tell apart, and
+a file in inches with six decimals still tells it apart."""
+
 SAME = 1e-6
 """Holes whose places and sizes differ by less are one, mm (files carry six decimals)."""
 
@@ -154,7 +158,7 @@ def panel_sheet(layout: Layout, side: Side, show: Show) -> Sheet:
     panel = layout.panel(side)
     if panel is None:
         raise ValueError("the design has no foam panels")
-    cut = outlines(panel.length, panel.width, panel.holes)
+    cut = outlines(panel.length, panel.width, panel.holes, DRAWN)
     circles = tuple(_circle(ring.circle) for ring in cut.inner if ring.circle)
     contours = [Contour("OUTLINE", ring.vertices) for ring in cut.outer]
     for ring in cut.inner:

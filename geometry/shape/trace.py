@@ -18,9 +18,6 @@ Step = tuple[int, Point, Point, float]
 is cut), start, end, and by how much it turns on the way (radians, + anticlockwise, 0 straight)."""
 
 PLATE = -1
-SAME_WAY = 1e-6
-"""Directions that differ by less are one, radians: where boundaries touch, their curvature tells
-which is further left. Boundaries that cross deeper than ``TOUCH`` of ``contour`` differ by more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +138,9 @@ def trace(
         if not there and free(shapes[i].x + shapes[i].r, shapes[i].y, i):
             start = shapes[i].x + shapes[i].r, shapes[i].y
             walks.append([(i, start, start, -2 * math.pi)])
-    joined = _walks(steps, shapes)
+    # Boundaries that cross as deep as ``near`` meet at about sqrt(near / r); a point that fell
+    # together with another turns a direction by near / r only.
+    joined = _walks(steps, shapes, math.sqrt(near) / 50)
     return None if joined is None else walks + joined
 
 
@@ -231,9 +230,13 @@ def _arcs(circle: Shape, there: Iterable[int], points: _Points) -> list[tuple[in
 
 
 def _walks(
-    steps: dict[tuple[int, int, int], Step], shapes: Sequence[Shape]
+    steps: dict[tuple[int, int, int], Step], shapes: Sequence[Shape], same_way: float
 ) -> list[list[Step]] | None:
-    """Join steps end to start; None where as many do not leave a point as come to it."""
+    """Join steps end to start; None where as many do not leave a point as come to it.
+
+    Directions that differ by less than ``same_way`` (radians) are one: where boundaries touch,
+    their curvature tells which is further left.
+    """
     leaving: dict[int, list[tuple[int, int, int]]] = {}
     balance: dict[int, int] = {}
     for key in steps:
@@ -251,7 +254,7 @@ def _walks(
             del left[key]
             walk.append(steps[key])
             onward = leaving[key[1]]
-            key = onward[0] if len(onward) == 1 else _leftmost(steps, key, onward, shapes)
+            key = onward[0] if len(onward) == 1 else _leftmost(steps, key, onward, shapes, same_way)
         if key != first:
             return None
         walks.append(walk)
@@ -263,6 +266,7 @@ def _leftmost(
     arrived: tuple[int, int, int],
     onward: list[tuple[int, int, int]],
     shapes: Sequence[Shape],
+    same_way: float,
 ) -> tuple[int, int, int]:
     """Return the step that turns furthest left: the first one clockwise from the way back."""
     back, back_bend = _heading(steps[arrived], shapes, at_end=True)
@@ -272,7 +276,7 @@ def _leftmost(
         """Return the angle clockwise from the way back, radians."""
         way, bend = _heading(steps[key], shapes, at_end=False)
         angle = (back - way) % (2 * math.pi)
-        if SAME_WAY < angle < 2 * math.pi - SAME_WAY:
+        if same_way < angle < 2 * math.pi - same_way:
             return angle
         return 0.0 if bend < back_bend else 2 * math.pi
 

@@ -1,6 +1,7 @@
 """What holds for every DXF cut file, whatever part it shows."""
 
 import math
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Literal
 
@@ -102,6 +103,11 @@ def texts(drawing: Drawing, units: Units, warnings: Sequence[str]) -> Iterator[s
     first, rest = drawing.texts[: len(warnings)], drawing.texts[len(warnings) :]
     large = max((text.height for text in rest), default=0.0)
     for warning, text in zip(warnings, first, strict=False):
-        if text.text != warning or text.height <= large:
+        if _letters(text.text) != _letters(warning) or text.height <= large:
             yield f"not in large print before all else: {warning}"
     yield from (f"not in print: {warning}" for warning in warnings[len(first) :])
+
+
+def _letters(text: str) -> str:
+    """Return a text without spaces and without what means something to a DXF reader."""
+    return re.sub(r"[\s%^\\/]", "", text)

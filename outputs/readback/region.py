@@ -17,6 +17,9 @@ OFF = 0.001
 CLEAR = 0.01
 """A point that is nearer to another edge is left to that one, mm."""
 
+EQUAL = 1e-6
+"""Places and sizes that differ by less are equal, mm."""
+
 SAMPLES = 48
 """Points taken along each edge and each circle."""
 
@@ -34,7 +37,7 @@ class Edge:
         """Center, radius, first angle and angle turned (radians, + anticlockwise) of an arc."""
         (x1, y1), (x2, y2) = self.start, self.end
         turned = 4 * math.atan(self.bulge)
-        chord = math.hypot(x2 - x1, y2 - y1)
+        chord = math.hypot(x2 - x1, y2 - y1) or 1e-12  # a spoilt file may hold an arc of no length
         radius = chord / (2 * math.sin(abs(turned) / 2))
         # From the middle of the chord to the center: radius times the cosine of half the angle,
         # to the left of the way where the arc turns left by less than half a circle.
@@ -100,13 +103,21 @@ class Cut:
         y0, y1 = self.y - self.height / 2, self.y + self.height / 2
         return box_edges(x0, y0, x1, y1)
 
-    def same(self, other: "Cut") -> bool:
-        """Whether two holes have one place and size."""
+    def around(self, other: "Cut") -> float:
+        """Return how deep another hole lies inside this round one, negative where it sticks out."""
+        radius = (self.diameter or 0.0) / 2
+        if other.diameter is not None:
+            apart = math.hypot(self.x - other.x, self.y - other.y)
+            return radius - apart - other.diameter / 2
+        return -max(self.beyond(*edge.start) for edge in other.edges())
+
+    def same(self, other: "Cut", off: float = OFF) -> bool:
+        """Whether two holes have one place and size, within ``off``."""
         sizes = (
             (each.x, each.y, each.diameter or 0.0, each.length, each.height)
             for each in (self, other)
         )
-        return all(abs(a - b) <= OFF for a, b in zip(*sizes, strict=True))
+        return all(abs(a - b) <= off for a, b in zip(*sizes, strict=True))
 
     def gap(self, other: "Cut") -> float:
         """Return the least distance of another hole's edge from this hole, negative inside."""
@@ -145,38 +156,25 @@ class Region:
     def lone(self) -> tuple[list[Cut], list[Cut]]:
         """Return round holes that touch nothing, and those that may or may not touch.
 
-        A hole that lies in another one, or is another one again, is neither.
+        A hole that lies in another one is neither; what lies in a hole does not touch it. Of
+        equal holes one is drawn, whichever it is.
         """
         surely: list[Cut] = []
         perhaps: list[Cut] = []
-        kept = [cut for i, cut in enumerate(self.cuts) if not self._covered(i)]
-        for cut in kept:
+        for i, cut in enumerate(self.cuts):
             if cut.diameter is None:
                 continue
-            inside = -self.plate.beyond(cut.x, cut.y) - cut.diameter / 2
-            room = min([inside, *(cut.gap(other) for other in kept if other is not cut)])
+            room = -self.plate.beyond(cut.x, cut.y) - cut.diameter / 2
+            for j, other in enumerate(self.cuts):
+                if i == j or (i < j and cut.same(other, EQUAL)):
+                    continue
+                # How far apart the two are, or how deep the other one lies in this.
+                room = min(room, max(cut.gap(other), cut.around(other)))
             if room > OFF:
                 surely.append(cut)
             elif room > -OFF:
                 perhaps.append(cut)
         return surely, perhaps
-
-    def _covered(self, i: int) -> bool:
-        cut = self.cuts[i]
-        for j, other in enumerate(self.cuts):
-            if i == j:
-                continue
-            if cut.diameter is not None and other.diameter is not None:
-                inside = math.hypot(cut.x - other.x, cut.y - other.y) + cut.diameter / 2
-                covered = inside <= other.diameter / 2 + OFF
-            elif cut.diameter is not None:
-                covered = other.beyond(cut.x, cut.y) + cut.diameter / 2 <= OFF
-            else:
-                corners = (edge.start for edge in cut.edges())
-                covered = all(other.beyond(*corner) <= OFF for corner in corners)
-            if covered and not (i < j and cut.same(other)):
-                return True
-        return False
 
     def strays(self, drawn: Iterable[Edge]) -> list[Point]:
         """Return drawn points where no boundary of what is left runs."""

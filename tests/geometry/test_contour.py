@@ -210,6 +210,13 @@ def test_the_outline_begins_at_the_corner_and_has_no_needless_corners() -> None:
     )  # fmt: skip
 
 
+def test_what_counts_as_touching_can_be_said() -> None:
+    holes = [circle(50, 50, 40), circle(90.0004, 50, 40), box(130.0008, 50, 40, 40)]
+    assert len(outlines(LENGTH, WIDTH, holes).inner) == 3
+    (ring,) = outlines(LENGTH, WIDTH, holes, near=5e-4).inner
+    assert ring.holes == tuple(holes)
+
+
 def test_touching_by_rounding_is_touching_in_one_point() -> None:
     for gap in (-1e-9, -1e-13, 0.0, 1e-13, 1e-9):
         (ring,) = outlines(LENGTH, WIDTH, [circle(50, 50, 40), circle(90 + gap, 50, 40)]).inner

@@ -177,6 +177,13 @@ def test_pockets_that_touch_are_one_line(lay: Lay) -> None:
     assert not sheet.circles
 
 
+def test_lines_finer_than_a_file_can_hold_are_not_drawn(lay: Lay) -> None:
+    sheet = panel_sheet(lay(taps={"spacing": "60.0003 mm"}), "front", "mm")
+    assert [contour.layer for contour in sheet.contours] == ["OUTLINE", "POCKET"]
+    sheet = panel_sheet(lay(taps={"spacing": "60.0007 mm"}), "front", "mm")
+    assert len(sheet.circles) == 3
+
+
 def test_a_bore_through_foam_is_on_bore(lay: Lay) -> None:
     sheet = panel_sheet(lay(foam={"pocket": "none"}), "front", "mm")
     assert [name for name, *_ in on(sheet, "BORE")] == ["tap-1", "tap-2", "tap-3"]

@@ -236,12 +236,15 @@ def test_failures_stand_first_and_large(write: Callable[..., Written]) -> None:
     ]
 
 
-def test_names_cannot_smuggle_codes_in(write: Callable[..., Written]) -> None:
+@pytest.mark.parametrize("version", ["R2000", "R12"])
+def test_names_cannot_smuggle_codes_in(write: Callable[..., Written], version: str) -> None:
     name = "50%%c ^J \\U+0041 ünïcode 冷泡茶"
-    done = write(taps={"names": (name,)})
+    failing = (f"FAILS bore-web, {name}: 1 mm",)
+    done = write(version=version, warnings=failing, taps={"names": (name,)})
     (text,) = (t.text for t in dxf.read(done.files["board-front"]).texts if "tap-1" in t.text)
     assert text.startswith("tap-1 (50% %c ^ J /U+0041 ünïcode 冷泡茶): bore 1 in")
-    assert done.faults("board-front") == []
+    assert done.faults("board-front", warnings=failing) == []
+    assert done.faults("board-front", warnings=("FAILS bore-web, 50: 1 mm",))
 
 
 def test_a_text_is_one_line() -> None:

@@ -45,6 +45,12 @@ def test_points_along_an_edge() -> None:
     assert list(Edge((0, 0), (4, 2)).points(3)) == [(0, 0), (2, 1), (4, 2)]
 
 
+def test_an_arc_of_no_length_is_a_point() -> None:
+    nothing = Edge((3.0, 0.0), (3.0, 0.0), 1.0)
+    assert nothing.distance(0.0, 4.0) == pytest.approx(5.0)
+    assert list(nothing.points(2)) == [pytest.approx((3.0, 0.0))] * 2
+
+
 def test_beyond_a_hole() -> None:
     assert round_hole(10, 0, 8).beyond(15, 0) == 1
     assert round_hole(10, 0, 8).beyond(10, 1) == -3
@@ -67,7 +73,10 @@ def test_gaps() -> None:
         ((round_hole(50, 25, 20), round_hole(70, 25, 20, "b")), "", "ab"),
         ((round_hole(50, 25, 20), round_hole(69, 25, 20, "b")), "", ""),
         ((round_hole(50, 25, 20), round_hole(52, 25, 10, "b")), "a", ""),
-        ((round_hole(50, 25, 20), round_hole(50, 25, 20, "b")), "a", ""),
+        ((round_hole(50, 25, 20), round_hole(50, 25, 20, "b")), "a", "b"),
+        ((round_hole(50, 25, 20), round_hole(50.0007, 25, 20, "b")), "", "ab"),
+        ((round_hole(50, 25, 20), round_hole(54.9995, 25, 10, "b")), "", "a"),
+        ((round_hole(50, 25, 20), square(50, 25, 12, 16)), "", "a"),
         ((round_hole(50, 25, 20), square(60, 25, 10, 10)), "", ""),
         ((round_hole(50, 25, 20), square(50, 25, 10, 10)), "a", ""),
         ((round_hole(50, 25, 8), square(50, 25, 10, 10)), "", ""),
