@@ -10,12 +10,12 @@ from collarwright.geometry.shape.frame import Board
 from collarwright.geometry.shape.hole import Hole
 from collarwright.geometry.shape.sheet import Circle, Contour, Line, Sheet, Vertex
 from collarwright.outputs import templates
-from collarwright.outputs.furniture import Job
 from collarwright.outputs.marks import Mark, Window
 from collarwright.outputs.marks import Path as Path_
 from collarwright.outputs.pdf import write_pdf
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.readback.pdf_parts import assemble
+from collarwright.outputs.templates.furniture import Job
 from pypdf import PdfReader, PdfWriter, Transformation  # noqa: TID253 - spoils files with it
 from pypdf.generic import (  # noqa: TID253
     DictionaryObject,

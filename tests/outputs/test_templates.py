@@ -15,11 +15,11 @@ from collarwright.geometry.shape.hole import Hole
 from collarwright.geometry.shape.layout import Layout
 from collarwright.geometry.shape.sheet import Circle, Contour, Line, Sheet, Vertex
 from collarwright.outputs import templates
-from collarwright.outputs.furniture import Job
 from collarwright.outputs.paper import PAPER_NAMES, PAPERS
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.readback.pdf_parts import assemble, bars, register_marks
-from collarwright.outputs.tiles import BAND, cut
+from collarwright.outputs.templates.furniture import Job
+from collarwright.outputs.templates.tiles import BAND, cut
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

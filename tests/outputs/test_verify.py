@@ -67,7 +67,11 @@ def cut_short(path: Path) -> None:
 @pytest.mark.parametrize(
     ("name", "spoil", "said"),
     [
-        ("cut/board-front.dxf", text("$INSUNITS\n 70\n4", "$INSUNITS\n 70\n1"), "INSUNITS is 1, not 4"),
+        (
+            "cut/board-front.dxf",
+            text("$INSUNITS\n 70\n4", "$INSUNITS\n 70\n1"),
+            "INSUNITS is 1, not 4",
+        ),
         ("cut/board-front.dxf", swap("board-back.dxf"), "board-front.dxf"),
         ("cut/foam-back.dxf", cut_short, "foam-back.dxf"),
         ("templates/board-front.pdf", swap("board-right.pdf"), "front"),

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from collarwright.params import catalogue
 from collarwright.params.catalogue import NAMES, SCHEMAS, CatalogueError, Figure, Row, load
-from collarwright.params.catalogue_csv import read_rows
+from collarwright.params.catalogue.csv_file import read_rows
 
 INCH = 25.4
 

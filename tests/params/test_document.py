@@ -4,9 +4,9 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from collarwright.params.document import MAX_BYTES, Document, open_document
-from collarwright.params.lines import places
-from collarwright.params.paths import parent, path_text, shown, visible
+from collarwright.params.reading.document import MAX_BYTES, Document, open_document
+from collarwright.params.reading.lines import places
+from collarwright.params.reading.paths import parent, path_text, shown, visible
 
 
 def opened(folder: Path, text: str | bytes) -> Document:

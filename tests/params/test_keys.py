@@ -4,12 +4,12 @@ import tomllib
 
 import pytest
 from collarwright.params import catalogue
-from collarwright.params.keys import IDS, REASONS, TABLES, Key, every, find, under
-from collarwright.params.limits import CHECKS, read_limits
-from collarwright.params.notes import Notes
-from collarwright.params.paths import ROWS
 from collarwright.params.project import Limits, Project, Top
-from collarwright.params.tables import frozen, validated
+from collarwright.params.reading.keys import IDS, REASONS, TABLES, Key, every, find, under
+from collarwright.params.reading.limits import CHECKS, read_limits
+from collarwright.params.reading.notes import Notes
+from collarwright.params.reading.paths import ROWS
+from collarwright.params.reading.tables import frozen, validated
 
 # The tables and keys of the build file, written down from its specification.
 CONTRACT = {

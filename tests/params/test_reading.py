@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 from collarwright.geometry.shape.layout import lay_out
-from collarwright.params.cross import numbered
 from collarwright.params.problem import BuildFileError, Problem
 from collarwright.params.project import Project, Taps
 from collarwright.params.reading import Draft, Source, draft, read
+from collarwright.params.reading.cross import numbered
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Mapping
 from re import fullmatch
 
-from ..geometry.shape.sheet import Circle, Line, Sheet
-from ..params.units import Show
+from ...geometry.shape.sheet import Circle, Line, Sheet
+from ...params.units import Show
+from ..marks import Mark, Path, Pen, Ring, Words, arc, line
+from ..pdf import text_width
 from .labels import Box, cross_reach, free, hole_box, label
-from .marks import Mark, Path, Pen, Ring, Words, arc, line
-from .pdf import text_width
 from .seams import seam_marks
 from .tiles import BAND, Tile, Tiling
 

@@ -9,12 +9,12 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from . import project as p
-from .catalogue import Row
+from .. import project as p
+from ..catalogue import Row
+from ..project import SIDES
+from ..units import mm_text
 from .notes import Notes
 from .paths import row_keys, shown
-from .project import SIDES
-from .units import mm_text
 
 MOST_TAPS = 240
 """Taps in all: 60 on each side, more than a side of 4 m has room for."""

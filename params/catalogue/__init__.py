@@ -13,10 +13,10 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 
-from .catalogue_csv import read_rows
-from .catalogue_rows import CatalogueError, Figure, Row
-from .catalogue_schema import SCHEMAS, Column, Schema
-from .problem import BuildFileError, Problem
+from ..problem import BuildFileError, Problem
+from .csv_file import read_rows
+from .rows import CatalogueError, Figure, Row
+from .schema import SCHEMAS, Column, Schema
 
 __all__ = [
     "NAMES",

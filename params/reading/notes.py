@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from ..problem import Problem
 from .paths import parent
-from .problem import Problem
 
 
 @dataclass(slots=True)

@@ -8,10 +8,10 @@ where there are any. What is left is the window for the board.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from ..params.units import Show
-from .marks import Mark, Path, Pen, Words, line, rectangle
-from .paper import Paper
-from .pdf import fitted, text_width, wrapped
+from ...params.units import Show
+from ..marks import Mark, Path, Pen, Words, line, rectangle
+from ..paper import Paper
+from ..pdf import fitted, text_width, wrapped
 from .tiles import Tile, Tiling
 
 MARGIN = 12.0

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from .catalogue_schema import SCHEMAS
+from .schema import SCHEMAS
 
 
 class CatalogueError(KeyError):

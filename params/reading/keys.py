@@ -13,11 +13,11 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 from pydantic import BaseModel, BeforeValidator
 from pydantic.fields import FieldInfo
 
-from . import project
+from .. import project
+from ..project import BySide, Table
+from ..units import WORDS, Kind
+from ..values import Reader
 from .paths import ROWS, plain
-from .project import BySide, Table
-from .units import WORDS, Kind
-from .values import Reader
 
 TABLES: Mapping[str, type[Table]] = {
     "lip": project.Lip,

@@ -14,9 +14,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from .catalogue_rows import Figure, Row
-from .catalogue_schema import BASES, TEXT, Column, Schema
-from .problem import Problem
+from ..problem import Problem
+from .rows import Figure, Row
+from .schema import BASES, TEXT, Column, Schema
 
 _ID = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 _NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?", re.ASCII)

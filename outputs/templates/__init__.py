@@ -9,16 +9,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from ..geometry.shape.frame import Board
-from ..geometry.shape.layout import Layout
-from ..geometry.shape.sheet import Sheet, board_sheet
-from ..params.units import Show
+from ...geometry.shape.frame import Board
+from ...geometry.shape.layout import Layout
+from ...geometry.shape.sheet import Sheet, board_sheet
+from ...params.units import Show
+from ..marks import Page, Window, moved
+from ..paper import LARGEST, SHEET, Paper, ways_round
+from ..pdf import write_pdf
 from .drilling import FLAP, draw
 from .furniture import Facts, Frame, Job, furniture, page_around
 from .labels import hole_box
-from .marks import Page, Window, moved
-from .paper import LARGEST, SHEET, Paper, ways_round
-from .pdf import write_pdf
 from .tiles import Tile, Tiling, cut
 
 FOLDER = "templates"

@@ -9,6 +9,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, cast
 
+from ..problem import BuildFileError, Problem
+from ..project import Limits, Project
 from .cross import cross_check
 from .document import Document, document_of, open_document
 from .keys import REQUIRED, find
@@ -16,8 +18,6 @@ from .limits import read_limits
 from .notes import Notes
 from .parts import Catalogues, resolve
 from .paths import parent, shown
-from .problem import BuildFileError, Problem
-from .project import Limits, Project
 from .refusals import refuse
 from .tables import frozen, tables
 

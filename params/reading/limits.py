@@ -6,12 +6,12 @@ from typing import Literal, cast
 
 from pydantic_core import PydanticCustomError
 
+from ..project import SIDES, Limits
+from ..units import EXAMPLES, WORDS, Kind
+from ..values import SLIP, Reader
 from .keys import TABLES, every, find
 from .notes import Notes
 from .paths import key_text, plain, shown
-from .project import SIDES, Limits
-from .units import EXAMPLES, WORDS, Kind
-from .values import SLIP, Reader
 
 LimitKind = Kind | Literal["number"] | None
 

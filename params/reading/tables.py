@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, TypeVar, cast
 
 from pydantic import ValidationError
 
+from ..project import SIDES, Table, Top
+from ..units import WORDS
 from .keys import REASONS, TABLES, find, under
 from .notes import Notes
 from .paths import ROWS, Path, path_text, plain, shown
-from .project import SIDES, Table, Top
-from .units import WORDS
 
 if TYPE_CHECKING:
     from pydantic_core import ErrorDetails

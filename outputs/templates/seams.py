@@ -9,9 +9,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from ..marks import Mark, Pen, Words, line
+from ..pdf import text_width
 from .labels import Box, free
-from .marks import Mark, Pen, Words, line
-from .pdf import text_width
 from .tiles import BAND, Span, Tile, Tiling
 
 ARM = 5.0

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path as File
 from types import MappingProxyType
 
+from ..problem import Problem
 from .lines import Places, Twice, places
 from .mending import Slip, short, slip
 from .paths import ROWS, path_text, plain
-from .problem import Problem
 
 MAX_BYTES = 1 << 20
 """1 MiB; a build file that says everything is about 10 KiB."""

@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from typing import cast
 
+from ..project import SIDES
 from .notes import Notes
 from .paths import shown
-from .project import SIDES
 
 Raw = dict[str, object]
 

@@ -7,13 +7,13 @@ from pathlib import Path as File
 from types import MappingProxyType
 from typing import Any
 
-from . import catalogue
-from .catalogue import Row
+from .. import catalogue
+from ..catalogue import Row
+from ..problem import BuildFileError
+from ..project import Table
 from .keys import IDS
 from .notes import Notes
 from .paths import ROWS, row_keys, shown
-from .problem import BuildFileError
-from .project import Table
 
 MEASURED_SHANK = "shank-measured"
 """The row whose other figures stand in where the builder measured the thread's length."""
