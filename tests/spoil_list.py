@@ -320,7 +320,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "params/lines.py",
+        "params/reading/lines.py",
         "tests/params/test_reading.py",
         (
             "given-twice",
@@ -330,7 +330,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "params/lines.py",
+        "params/reading/lines.py",
         "tests/params/test_document.py",
         (
             "line-of-a-key",
@@ -339,13 +339,13 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "params/document.py",
+        "params/reading/document.py",
         "tests/params/test_document.py",
         ("byte-order-mark", 'decode("utf-8-sig")', 'decode("utf-8")'),
         ("huge-file", "if len(raw) > MAX_BYTES:", "if len(raw) < 0:"),
     ),
     *_in(
-        "params/tables.py",
+        "params/reading/tables.py",
         "tests/params/test_reading.py",
         (
             "nearest-key",
@@ -355,7 +355,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "params/reading.py",
+        "params/reading/__init__.py",
         "tests/params/test_reading.py",
         (
             "order-of-lines",
@@ -365,7 +365,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "params/cross.py",
+        "params/reading/cross.py",
         "tests/params/test_reading.py",
         (
             "count-and-positions",
@@ -375,7 +375,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "params/catalogue.py",
+        "params/catalogue/__init__.py",
         "tests/params/test_catalogue.py",
         (
             "near-ids",
@@ -385,12 +385,12 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "params/catalogue.py",
+        "params/catalogue/__init__.py",
         "tests/params/test_catalogue_file.py",
         ("beside-replaces", "return rows | own", "return own | rows"),
     ),
     *_in(
-        "params/catalogue_csv.py",
+        "params/catalogue/csv_file.py",
         "tests/params/test_catalogue_file.py",
         (
             "beside-keeps",
@@ -416,7 +416,7 @@ SPOILS: tuple[Spoil, ...] = (
         ("sheet-reference", '(101.6, "4 in")', '(100.6, "4 in")'),
     ),
     *_in(
-        "outputs/templates.py",
+        "outputs/templates/__init__.py",
         "tests/outputs/test_templates.py",
         (
             "template-mirrored",
@@ -449,7 +449,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "outputs/furniture.py",
+        "outputs/templates/furniture.py",
         "tests/outputs/test_templates.py",
         (
             "template-bar",
@@ -465,7 +465,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "outputs/tiles.py",
+        "outputs/templates/tiles.py",
         "tests/outputs/test_templates.py",
         (
             "template-band",
