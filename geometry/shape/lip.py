@@ -12,7 +12,7 @@ from typing import Literal
 
 from ...params.problem import BuildFileError, Problem
 from ...params.project import Lip as LipReadings
-from ...params.units import mm_text
+from ...params.units import both_text, mm_text
 from .plane import Point, apex, distance, interior_deg
 
 Readings = tuple[float, float, float, float, float | None, float | None]
@@ -147,6 +147,11 @@ def closing_change(read: Readings, k: int) -> float | None:
     return None if one is None or two is None else distance(one, two) - sides[k]
 
 
+def _said(mm: float) -> str:
+    """Write a length in both units: the lip does not know how the builder counts."""
+    return both_text(mm, "in")
+
+
 def _rectangle(read: Readings, tape: float) -> Figure:
     front, right, back, left = read[:4]
     apart = [
@@ -160,8 +165,8 @@ def _rectangle(read: Readings, tape: float) -> Figure:
                 Problem(
                     key=f"lip.{a}",
                     keys=(f"lip.{b}",),
-                    read=f"{a} and {b} {mm_text(gap)} apart",
-                    wanted=f"opposite sides within {mm_text(2 * tape)} (twice the tape's error), or"
+                    read=f"{a} and {b} {_said(gap)} apart",
+                    wanted=f"opposite sides within {_said(2 * tape)} (twice the tape's error), or"
                     " a diagonal: four sides alone do not determine the shape",
                     example='front_left_to_back_right = "43 1/2 in"',
                 )
@@ -227,15 +232,15 @@ def _cannot_close(read: Readings) -> Problem:
         over = sizes[longest] - (sum(sizes) - sizes[longest])
         if over >= 0:
             rest = [n for n in range(3) if n != longest]
-            changes = f"{names[longest]} shorter by more than {mm_text(over)}" + "".join(
-                f", or {names[n]} longer by more than {mm_text(over)}" for n in rest
+            changes = f"{names[longest]} shorter by more than {_said(over)}" + "".join(
+                f", or {names[n]} longer by more than {_said(over)}" for n in rest
             )
             return Problem(
                 key=f"lip.{names[longest]}",
                 keys=tuple(f"lip.{names[n]}" for n in rest),
-                read=mm_text(sizes[longest]),
-                wanted=f"a length that meets {names[rest[0]]} ({mm_text(sizes[rest[0]])}) and"
-                f" {names[rest[1]]} ({mm_text(sizes[rest[1]])}) in a triangle: {changes}",
+                read=_said(sizes[longest]),
+                wanted=f"a length that meets {names[rest[0]]} ({_said(sizes[rest[0]])}) and"
+                f" {names[rest[1]]} ({_said(sizes[rest[1]])}) in a triangle: {changes}",
                 example=f'{names[longest]} = "{mm_text(math.hypot(*(sizes[n] for n in rest)))}"'
                 if longest == 2
                 else "",
@@ -258,12 +263,12 @@ def _refuse_slips(angles: tuple[float, ...], read: Readings) -> None:
     squared = math.hypot((read[0] + read[2]) / 2, (read[1] + read[3]) / 2)
     closings = ""
     if read[4] is not None and read[5] is not None:
-        changes = [(key, closing_change(read, k)) for k, key in enumerate(KEYS)]
-        closings = "; it would close with " + ", or ".join(
-            f"{key} {'longer' if change > 0 else 'shorter'} by {mm_text(abs(change))}"
-            for key, change in changes
-            if change is not None and abs(change) > 0.05
-        )
+        changes = [
+            f"{key} {'longer' if change > 0 else 'shorter'} by {_said(abs(change))}"
+            for k, key in enumerate(KEYS)
+            if (change := closing_change(read, k)) is not None and abs(change) > 0.05
+        ]
+        closings = "; it would close with " + ", or ".join(changes) if changes else ""
     raise BuildFileError(
         [
             Problem(
@@ -272,7 +277,7 @@ def _refuse_slips(angles: tuple[float, ...], read: Readings) -> None:
                 read=f"a {CORNERS[worst]} corner of {angles[worst]:.1f} deg",
                 wanted=f"corners between {NARROWEST_DEG:g} and {WIDEST_DEG:g} deg: one of"
                 f" {', '.join(given)} is a slip (for square corners the diagonals would be"
-                f" {mm_text(squared)}){closings}",
+                f" {_said(squared)}){closings}",
             )
         ]
     )

@@ -308,6 +308,41 @@ def test_a_diagonal_read_far_too_short_is_refused() -> None:
     assert problem.key == f"lip.{FIRST}"
 
 
+def test_a_slip_is_told_with_the_worst_corner_and_what_would_be_square() -> None:
+    """Cosine rule: 900, 600 and 1400 make 136.2 deg; 905 and 600 with 1400 make 135.6."""
+    given = {"front": 900.0, "right": 600.0, "back": 905.0, "left": 600.0, FIRST: 1400.0}
+    worst = math.degrees(math.acos((900**2 + 600**2 - 1400**2) / (2 * 900 * 600)))
+    with pytest.raises(BuildFileError) as refused:
+        read(given)
+    (problem,) = refused.value.problems
+    assert problem.read == f"a front-right corner of {worst:.1f} deg"
+    assert f"diagonals would be {math.hypot(902.5, 600):.1f} mm" in problem.wanted
+    assert "would close" not in problem.wanted  # one diagonal always closes
+
+
+def test_a_slip_with_two_diagonals_is_told_with_what_would_close_it() -> None:
+    given = {"front": 900.0, "right": 600.0, "back": 900.0, "left": 600.0, FIRST: 1400.0}
+    # a parallelogram: the squares of its diagonals are together 2 (900^2 + 600^2)
+    true = math.sqrt(2 * (900**2 + 600**2) - 1400**2)
+    with pytest.raises(BuildFileError) as refused:
+        read(given | {SECOND: true + 5})
+    (problem,) = refused.value.problems
+    assert f"{SECOND} shorter by 5 mm" in problem.wanted
+    assert problem.wanted.count(", or ") == 5
+    with pytest.raises(BuildFileError) as refused:
+        read(given | {SECOND: true})  # it closes as it is: all of it is wrong together
+    (problem,) = refused.value.problems
+    assert problem.wanted.endswith(f"{math.hypot(900, 600):.1f} mm)")
+
+
+def test_sides_that_disagree_are_told_by_how_much_and_what_is_allowed() -> None:
+    with pytest.raises(BuildFileError) as refused:
+        read({"front": 940.0, "right": 534.0, "back": 945.0, "left": 534.0}, tape="1.5 mm")
+    (problem,) = refused.value.problems
+    assert problem.read == "front and back 5 mm apart"
+    assert problem.wanted.startswith("opposite sides within 3 mm")
+
+
 def test_corner_angles_and_edges_are_in_the_order_of_the_corners() -> None:
     """A lip whose four corners all differ, so that a swapped corner cannot hide."""
     assert len({round(a, 2) for a in PRINTED_DEG}) == 4
