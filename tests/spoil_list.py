@@ -94,7 +94,7 @@ SPOILS: tuple[Spoil, ...] = (
         "geometry/judge/checks/seal.py",
         "tests/geometry/test_checks_lid.py",
         ("gasket-seat", "center + half)", "center)"),
-        ("skirt", "board.over_right) - swing", "board.over_right) + swing"),
+        ("skirt", "- swing\n    why", "+ swing\n    why"),
         ("skirt-swing", "design.layout.frame.height - axis.z", "axis.z"),
     ),
     *_in(
