@@ -12,7 +12,7 @@ from ..params.reading import Source
 from . import cut, model, templates
 from .place import MANIFEST, fresh_tree
 from .summary import dumps, file_entry, summary
-from .text import amount, places
+from .text import alike, amount, places
 from .verify import verify
 
 KINDS = ("model", "cut", "templates")
@@ -66,8 +66,9 @@ def build(
         if failures and not options.despite_failures and kind in HELD_BACK
     )
     warnings = _in_print(project, failures)
+    said: list[str] = []
     writers: dict[str, Callable[[Path], Iterable[str]]] = {
-        "model": lambda root: model.write(evaluation.layout, root, project.title),
+        "model": lambda root: model.write(evaluation.layout, root, project.title, said.append),
         "cut": lambda root: cut.write(
             evaluation.layout,
             root,
@@ -94,6 +95,7 @@ def build(
                 written += writers[kind](root)
         entries = [file_entry(root, path) for path in sorted(written)]
         data = summary(project, evaluation, source.file, source.sha256, entries)
+        data["remarks"] += [each for each in said if not _told(each, data["remarks"])]
         progress("reading it back")
         verify(
             root,
@@ -108,11 +110,17 @@ def build(
     return Built(evaluation, data, held)
 
 
+def _told(remark: str, remarks: list[str]) -> bool:
+    """Tell whether the layout's own remarks already speak of this part."""
+    part = next((word for word in remark.split() if word.startswith("foam-")), None)
+    return any(remark == each or (part is not None and part in each) for each in remarks)
+
+
 def _in_print(project: Project, failures: list[Finding]) -> tuple[str, ...]:
-    """Return one line for each failure, to stand on every sheet."""
+    """Return one line for each failure, the same ones folded, to stand on every sheet."""
     lines: list[str] = []
-    for finding in failures:
-        where = places([finding])
+    for same in alike(failures):
+        finding, where = same[0], places(same)
         figures = ""
         if finding.measured is not None and finding.required is not None:
             figures = (

@@ -1,6 +1,7 @@
 """``catalog``: what can be named in a build file, with the range and source of each figure."""
 
 import textwrap
+from difflib import get_close_matches
 from pathlib import Path
 
 from ..params import catalogue
@@ -62,12 +63,14 @@ def as_data(name: str, beside: Path | None) -> str:
 
 def _rows(name: str, beside: Path | None) -> dict[str, catalogue.Row]:
     if name not in catalogue.NAMES:
+        close = get_close_matches(name, catalogue.NAMES, 1)
+        near = f"; nearest: {close[0]}" if close else ""
         raise BuildFileError(
             [
                 Problem(
                     key="NAME",
                     read=repr(name),
-                    wanted=f"a catalogue: {', '.join(catalogue.NAMES)}",
+                    wanted=f"a catalogue, one of {', '.join(catalogue.NAMES)}{near}",
                     example="collarwright catalog shanks",
                 )
             ]

@@ -98,7 +98,7 @@ def check(
     else:
         from .text import report
 
-        typer.echo(report(project, evaluation, source.file, verbose), nl=False)
+        typer.echo(report(project, evaluation, source.file, verbose, source.examples), nl=False)
     raise typer.Exit(MUST_FAILS if evaluation.verdict == "fail" else OK)
 
 
@@ -168,7 +168,9 @@ def build(
     else:
         from .text import report
 
-        typer.echo(report(project, done.evaluation, source.file), nl=False)
+        typer.echo(
+            report(project, done.evaluation, source.file, examples=source.examples), nl=False
+        )
         written = [entry["path"] for entry in done.summary["files"]]
         typer.echo(f"Wrote {len(written) + 1} files to {folder}")
         for kind in done.held_back:
@@ -194,6 +196,9 @@ def catalog(
     from .catalog import as_data, names_data, names_text, rows_text
 
     folder = None if beside is None else beside.parent
+    if folder is not None and not folder.is_dir():
+        read = "a folder that is not there"
+        _refuse([Problem(key="--beside", read=read, wanted="the path of a build file")], json)
     try:
         if name is None:
             typer.echo(names_data() if json else names_text(), nl=False)

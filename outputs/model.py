@@ -1,5 +1,6 @@
 """``model/``: the collar as a STEP assembly, and each made part as STEP and STL."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from ..geometry.shape.layout import Layout
@@ -9,7 +10,9 @@ ASSEMBLY = "collar"
 """Name of the assembly and stem of its file."""
 
 
-def write(layout: Layout, out_dir: Path, title: str) -> tuple[str, ...]:
+def write(
+    layout: Layout, out_dir: Path, title: str, remark: Callable[[str], None] = lambda _: None
+) -> tuple[str, ...]:
     """Make the solids and write their files, lengths in mm.
 
     ``model/collar.step`` has every part in its place. ``model/PART.step`` and
@@ -20,6 +23,7 @@ def write(layout: Layout, out_dir: Path, title: str) -> tuple[str, ...]:
         layout: what is where.
         out_dir: an existing folder; ``model`` is made in it.
         title: the design's title, for the header of the STEP files.
+        remark: is told what was left out or came out in pieces.
 
     Returns:
         The paths written, relative to ``out_dir``, in a fixed order.
@@ -36,6 +40,8 @@ def write(layout: Layout, out_dir: Path, title: str) -> tuple[str, ...]:
     from ..geometry.solids.parts import model
 
     made = model(layout)
+    for each in made.remarks:
+        remark(each)
     (out_dir / FOLDER).mkdir(exist_ok=True)
     written = [f"{FOLDER}/{ASSEMBLY}.step"]
     step.write_assembly(out_dir / written[0], ASSEMBLY, title, made.parts)

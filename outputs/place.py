@@ -146,6 +146,11 @@ def _carry_over(out: Path, new: Path) -> None:
     ours = _ours(out)
     for folder, names, files in os.walk(out):
         links = [name for name in names if (Path(folder) / name).is_symlink()]
+        mounted = [name for name in names if (Path(folder) / name).is_mount()]
+        if mounted:
+            raise PlaceError(f"{Path(folder) / mounted[0]} is a mount point inside {out}")
+        if not names and not files:
+            (new / Path(folder).relative_to(out)).mkdir(parents=True, exist_ok=True)
         for name in (*files, *links):
             old = Path(folder) / name
             path = old.relative_to(out)

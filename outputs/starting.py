@@ -48,6 +48,10 @@ def refused(file: Path, *, complete: bool, overwrite: bool) -> Problem | None:
             read="a file that is there already",
             wanted="a new name, or --complete to go on with it, or --overwrite",
         )
+    if file.parent.is_dir() and not os.access(file.parent, os.W_OK):
+        return Problem(
+            key=str(file), read="a folder that cannot be written", wanted="a name in one that can"
+        )
     if file.is_dir() or file.is_symlink():
         return Problem(key=str(file), read="a folder or a link", wanted="the name of a file")
     if not file.parent.is_dir():
@@ -69,8 +73,9 @@ def start(
     if complete:
         known = _known(file)
         if known is None:
-            wanted = "a file that this command wrote: it holds more, so write in it by hand"
-            return [Problem(key=str(file), read="keys that are not asked for", wanted=wanted)]
+            wanted = "a file as this command wrote it: go on with this one by hand"
+            read = "keys or comments that are somebody's own"
+            return [Problem(key=str(file), read=read, wanted=wanted)]
         answers.update(known)
     answers.update(said)
     problems = faults_of(answers, file)
@@ -79,8 +84,11 @@ def start(
     if talking:
         return _talk(file, answers)
     keys = BY_KEY if not answers else [each.key for each in QUESTIONS if each.required]
-    _write(file, build_text(answers, frozenset(keys) - set(answers)))
+    examples = frozenset(keys) - set(answers)
+    _write(file, build_text(answers, examples))
     typer.echo(f"Wrote {file}")
+    if examples:
+        typer.echo(f"{len(examples)} of its values are examples, not readings: change them.")
     return OK
 
 
@@ -98,8 +106,11 @@ def _talk(file: Path, answers: dict[str, str]) -> int:
         ending = talk(file, answers, input, typer.echo)
     except (EOFError, KeyboardInterrupt):
         typer.echo("")
-    _write(file, build_text(answers))
     typer.echo("")
+    if not answers:
+        typer.echo("Nothing was said, nothing was written.")
+        return OK
+    _write(file, build_text(answers))
     if ending == "stopped":
         typer.echo(f"Wrote what was said so far to {file}.")
         typer.echo(f"Go on with: collarwright new {file} --complete")

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from ..geometry.judge.checks import COMING
-from ..geometry.judge.evaluate import Evaluation, not_drawn
+from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import Finding, advice_count
 from ..geometry.shape.frame import Board
 from ..geometry.shape.hole import Hole
@@ -56,7 +56,7 @@ def summary(
         "verdict": evaluation.verdict,
         "advice": advice_count(evaluation.findings),
         "show": project.show,
-        "not_drawn": list(not_drawn(project)),
+        "remarks": list(remarks(project, layout)),
         "frame": {
             "width_mm": layout.frame.width,
             "depth_mm": layout.frame.depth,

@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Iterable, Iterator
 
 from ..geometry.judge.checks import CHECKS, COMING
-from ..geometry.judge.evaluate import Evaluation, not_drawn
+from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import WORST_FIRST, Finding, Verdict
 from ..params.project import Project
 from ..params.reading.paths import visible
@@ -22,7 +22,13 @@ QUESTIONS = {check.id: check.question for check, _ in CHECKS}
 """What each check asks, for findings that are told together."""
 
 
-def report(project: Project, evaluation: Evaluation, name: str, everything: bool = False) -> str:
+def report(
+    project: Project,
+    evaluation: Evaluation,
+    name: str,
+    everything: bool = False,
+    examples: int = 0,
+) -> str:
     """Return the report of one design.
 
     Args:
@@ -30,6 +36,7 @@ def report(project: Project, evaluation: Evaluation, name: str, everything: bool
         evaluation: layout and findings.
         name: the build file as given.
         everything: also list each pass (``-v``).
+        examples: how many values of the file are marked as examples.
     """
     findings, show = evaluation.findings, project.show
     lines = [visible(name)]
@@ -46,20 +53,27 @@ def report(project: Project, evaluation: Evaluation, name: str, everything: bool
         elif verdict == "pass" and not everything:
             lines += wrapped(", ".join(dict.fromkeys(each.check for each in group)), "  ")
         else:
-            for same in _alike(group):
+            for same in alike(group):
                 lines += _entry(same, show)
         lines.append("")
-    for note in not_drawn(project):
-        lines += wrapped(f"Not drawn yet: {note}", "", "  ")
-    lines += wrapped(
-        f"This version judges {len({each.check for each in findings})} of"
-        f" {len({each.check for each in findings}) + len(COMING)} questions; not yet:"
-        f" {', '.join(COMING)}.",
-        "",
-        "  ",
-    )
+    if examples:
+        said = (
+            f"Note: {examples} values are examples that nobody measured; look for them in the file."
+        )
+        lines += wrapped(said, "", "  ")
+    for note in remarks(project, evaluation.layout):
+        lines += wrapped(f"Note: {note}.", "", "  ")
+    lines += wrapped(_scope(everything), "", "  ")
     lines += ["", *wrapped(_last_line(evaluation), "")]
     return "\n".join(lines) + "\n"
+
+
+def _scope(everything: bool) -> str:
+    """Say how much of what a builder asks this version judges."""
+    said = f"This version judges {len(CHECKS)} of {len(CHECKS) + len(COMING)} questions"
+    return (
+        f"{said}; not yet: {', '.join(COMING)}." if everything else f"{said} (-v lists the rest)."
+    )
 
 
 def _size(evaluation: Evaluation, show: Show) -> list[str]:
@@ -77,10 +91,14 @@ def _size(evaluation: Evaluation, show: Show) -> list[str]:
         f" tilt {board.miter_left_deg:.1f} deg left, {board.miter_right_deg:.1f} deg right"
         for board in layout.boards
     ]
+    lines += [
+        f"foam {panel.side:<6} {length_text(panel.length, show)} x {length_text(panel.width, show)}"
+        for panel in layout.panels
+    ]
     return lines
 
 
-def _alike(findings: list[Finding]) -> Iterator[list[Finding]]:
+def alike(findings: Iterable[Finding]) -> Iterator[list[Finding]]:
     """Yield findings that differ only in where, together; *must* first, then by margin."""
     groups: dict[tuple[object, ...], list[Finding]] = {}
     order = {"must": 0, "advice": 1}
@@ -154,7 +172,7 @@ def places(findings: Iterable[Finding]) -> str:
 
 def amount(value: float, unit: str, show: Show) -> str:
     """Write a finding's figure with its unit, lengths in the units of ``show``."""
-    return both_text(value, show) if unit == "mm" else f"{value:.1f} {unit}".rstrip()
+    return both_text(value, show) if unit == "mm" else f"{round(value, 1) + 0.0:.1f} {unit}"
 
 
 def _last_line(evaluation: Evaluation) -> str:
@@ -166,7 +184,7 @@ def _last_line(evaluation: Evaluation) -> str:
     failed = sum(1 for each in musts if each.verdict == "fail")
     said = f"{counts['fail']} fail, {counts['not-checked']} not checked, {counts['pass']} pass"
     if failed:
-        return f"{said}. What fails as a must ({failed}) holds back cut files and templates."
+        return f"{said}. {failed} must be put right before the glue is on."
     if any(each.verdict == "not-checked" for each in musts):
         return f"{said}. Nothing that was checked fails; what was not checked can."
     return f"{said}. Nothing that was checked fails."

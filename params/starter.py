@@ -11,6 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, cast
 
+from .reading.document import EXAMPLE
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
@@ -341,7 +343,7 @@ def _entry(question: Question, answers: Mapping[str, str], examples: frozenset[s
         return [*lines, f"{question.name} = {_value(question, answers[question.key])}"]
     value = _value(question, question.example)
     if question.key in examples:
-        return [*lines, f"{question.name} = {value}  # an example, not your reading: change it"]
+        return [*lines, f"{question.name} = {value}  {EXAMPLE}"]
     still = f"; open without it: {', '.join(question.opens)}" if question.opens else ""
     return [*lines, f"# {question.name} = {value}  # not given yet{still}"]
 
@@ -356,10 +358,15 @@ def _value(question: Question, text: str) -> str:
 def answers_in(text: str) -> dict[str, str] | None:
     """Return the answers that stand in a build file, to go on from; None if it holds more.
 
-    Only a file whose every key is one of the questions can be written again without loss.
+    Only a file whose every key is one of the questions, and whose every comment is one of
+    ours, can be written again without loss. An example that nobody changed is no answer.
     """
+    kept = [line for line in text.splitlines() if not line.endswith(EXAMPLE)]
+    known = set(build_text({}).splitlines()) | set(build_text({}, frozenset(BY_KEY)).splitlines())
+    if any(line.startswith("#") and line not in known for line in kept):
+        return None
     try:
-        data: dict[str, Any] = tomllib.loads(text)
+        data: dict[str, Any] = tomllib.loads("\n".join(kept))
     except (tomllib.TOMLDecodeError, RecursionError):
         return None
     found: dict[str, str] = {}

@@ -7,7 +7,9 @@ by itself.
 from dataclasses import dataclass
 
 from ...params.project import Project
+from ..shape.contour import outlines
 from ..shape.layout import Layout, lay_out
+from ..shape.screws import hinge_pilots
 from .checks import CHECKS
 from .design import Design
 from .finding import Finding, Verdict, worst
@@ -34,16 +36,39 @@ def evaluate(project: Project) -> Evaluation:
     return Evaluation(layout, findings, worst(findings))
 
 
-def not_drawn(project: Project) -> tuple[str, ...]:
-    """Name what the build file asks for and the model, cut files and templates do not show yet."""
-    notes: list[str] = []
+def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
+    """Name what is asked for and not drawn yet, and what is cut in a way nobody may expect."""
+    notes = [
+        f"foam-{panel.side} falls into {pieces} pieces"
+        if pieces
+        else f"nothing is left of foam-{panel.side}: no cut file is made"
+        for panel in layout.panels
+        if (pieces := len(outlines(panel.length, panel.width, panel.holes).outer)) != 1
+    ]
+    asked = hinge_pilots(project, layout.board("back"))
+    lost = [hole.name for hole in asked if hole not in layout.board("back").holes]
+    if lost:
+        notes.append(f"not drilled, beyond the back board's edge: {', '.join(lost)}")
+    manifold = layout.manifold
+    if manifold is not None:
+        under = [
+            hole.name
+            for hole in layout.board(manifold.side).holes
+            if abs(hole.u - manifold.u) < manifold.length / 2 + hole.half_length
+            and abs(hole.v - manifold.v) < manifold.height / 2 + hole.half_height
+        ]
+        if under:
+            notes.append(f"not judged yet: the manifold lies over {', '.join(under)}")
     if project.cover is not None:
-        notes.append("[cover]: counted as wall behind the flange; its own boards are not drawn yet")
+        notes.append(
+            "not drawn yet: [cover], counted as wall behind the flange and inside the skirt;"
+            " cut its boards by your own marks"
+        )
     if project.board.corner != "glue":
         notes.append(
-            f'board.corner = "{project.board.corner}": the boards are drawn for glue alone;'
-            " cut the corner's slots by your own marks"
+            f'not drawn yet: board.corner = "{project.board.corner}"; the boards are for glue'
+            " alone, cut the corner's slots by your own marks"
         )
     if project.keep_out:
-        notes.append("[[keep_out]]: only the faucet wrench is kept out of these places yet")
+        notes.append("not judged yet: [[keep_out]], but for the faucet wrench")
     return tuple(notes)

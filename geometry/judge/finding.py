@@ -85,6 +85,10 @@ class Check:
         """Pass because there is nothing that could be in the way; all figures are None."""
         return self._finding(where, "pass", why)
 
+    def no_limit(self, where: Where, measured: float, why: str) -> Finding:
+        """Pass and tell the figure, where nothing bounds it; required and margin are None."""
+        return self._finding(where, "pass", why, (measured, None, None))
+
     def not_checked(self, where: Where, missing: Iterable[str], why: str) -> Finding:
         """Say which keys the build file lacks for this answer."""
         return self._finding(where, "not-checked", why, missing=tuple(dict.fromkeys(missing)))
@@ -106,7 +110,7 @@ class Check:
         where: Where,
         verdict: Verdict,
         why: str,
-        figures: tuple[float, float, float] | tuple[None, None, None] = (None, None, None),
+        figures: tuple[float | None, float | None, float | None] = (None, None, None),
         sense: Sense = "at least",
         missing: tuple[str, ...] = (),
     ) -> Finding:

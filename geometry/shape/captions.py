@@ -32,8 +32,8 @@ def board_captions(board: Board, taps: Iterable[Tap], show: Show) -> list[str]:
     ]
     if any(hole.face == "inner" and hole.depth is not None for hole in board.holes):
         texts.append(
-            "Holes drilled from the inner face are drawn as if the board were clear:"
-            " do not drill them from this side."
+            "Holes drilled from the inner face are told here and not drawn: a machine would"
+            " drill them from this side."
         )
     names = _names(taps)
     return texts + [

@@ -2,12 +2,10 @@
 
 from dataclasses import dataclass, replace
 
-from ...params.problem import BuildFileError, Problem
 from ...params.project import SIDES, Project, Side
-from ...params.units import length_text
 from . import frame as frame_
+from . import impossible, lining, screws, taps
 from . import lid as lid_
-from . import lining, screws, taps
 from . import lip as lip_
 from .frame import Board, Frame
 from .lid import HingeAxis, LidSection
@@ -29,6 +27,11 @@ class Layout:
     brackets: tuple[Bracket, ...]
     lid: LidSection | None
     hinge: HingeAxis | None
+
+    @property
+    def foam(self) -> float:
+        """Thickness of the foam panels, mm; 0 without foam."""
+        return self.panels[0].thickness if self.panels else 0.0
 
     def board(self, side: Side) -> Board:
         """Return the board of a side."""
@@ -61,12 +64,14 @@ def lay_out(project: Project) -> Layout:
     lip = lip_.fit(project.lip)
     thickness, width = board_size(project)
     frame, boards = frame_.build(project, lip, thickness, width)
-    _refuse_impossible(project, boards)
+    impossible.refuse_frame(project, boards)
     foam = lining.foam_thickness(project)
     tap_list = taps.lay_out(project, boards, foam)
     through = lining.passages(project, boards)
-    _refuse_passages(project, boards)
     manifold = lining.manifold(project, boards)
+    bare = lining.panels(project, frame, boards)
+    impossible.refuse_foam(project, boards, bare)
+    impossible.refuse_outside(project, boards, tap_list, manifold)
     brackets = lining.brackets(project, boards)
     drilled: list[Board] = []
     for board in boards:
@@ -83,7 +88,7 @@ def lay_out(project: Project) -> Layout:
             manifold if manifold and manifold.side == board.side else None,
             tuple(leg for leg in brackets if leg.side == board.side),
         )
-        for panel, board in zip(lining.panels(project, frame, boards), drilled, strict=False)
+        for panel, board in zip(bare, drilled, strict=False)
     )
     return Layout(
         lip=lip,
@@ -96,67 +101,3 @@ def lay_out(project: Project) -> Layout:
         lid=lid_.section(project, lip, width),
         hinge=lid_.hinge_axis(project, lip, width),
     )
-
-
-def _refuse_impossible(project: Project, boards: tuple[Board, ...]) -> None:
-    """Raise where boards or panels would have no length left."""
-    foam = lining.foam_thickness(project)
-    problems: list[Problem] = []
-    for board in boards:
-        if board.short_point < 2 * board.thickness:
-            problems.append(
-                Problem(
-                    key=f"lip.{board.side}",
-                    keys=("board.thickness",),
-                    read=f"a board with {length_text(board.short_point, project.show)} between"
-                    " its short points",
-                    wanted="boards that leave a clear opening",
-                )
-            )
-        elif board.short_point < 4 * foam:
-            problems.append(
-                Problem(
-                    key="foam.thickness",
-                    read=length_text(foam, project.show),
-                    wanted="foam that leaves an opening between the"
-                    f" {length_text(board.short_point, project.show)} of clear length",
-                )
-            )
-    if project.foam and project.foam.below_top >= boards[0].width:
-        problems.append(
-            Problem(
-                key="foam.below_top",
-                read=length_text(project.foam.below_top, project.show),
-                wanted="less than the board's width"
-                f" ({length_text(boards[0].width, project.show)})",
-            )
-        )
-    if problems:
-        raise BuildFileError(problems)
-
-
-def _refuse_passages(project: Project, boards: tuple[Board, ...]) -> None:
-    """Raise where a passage leaves the rectangle between its board's short points."""
-    problems: list[Problem] = []
-    for number, asked in enumerate(project.hole, 1):
-        board = boards[SIDES.index(asked.side)]
-        radius = asked.diameter / 2 - 1e-9  # may touch, as a bore may
-        u = board.long_point / 2 + asked.offset
-        if not radius <= asked.height <= board.width - radius:
-            key, read = "height", asked.height
-        elif not (board.inner_left + radius <= u <= board.long_point - board.inner_right - radius):
-            key, read = "offset", asked.offset
-        else:
-            continue
-        problems.append(
-            Problem(
-                key=f"hole[{number}].{key}",
-                keys=(f"hole[{number}].diameter",),
-                read=length_text(read, project.show),
-                wanted=f"a passage wholly inside the {asked.side} board, between its short points"
-                f" ({length_text(board.short_point, project.show)} apart) and its edges"
-                f" ({length_text(board.width, project.show)} apart)",
-            )
-        )
-    if problems:
-        raise BuildFileError(problems)

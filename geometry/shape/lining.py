@@ -81,11 +81,10 @@ def panels(project: Project, frame: Frame, boards: tuple[Board, ...]) -> tuple[P
     thickness = foam_thickness(project)
     if project.foam is None or not thickness:
         return ()
-    between = ("right", "left") if project.foam.order == "front-back" else ("front", "back")
     found: list[Panel] = []
     for board in boards:
         ends = [
-            _end(corner.interior_deg, thickness, board.side in between)
+            _end(corner.interior_deg, thickness, between(project, board.side))
             for corner in (frame.left_of(board.side), frame.right_of(board.side))
         ]
         found.append(
@@ -98,6 +97,12 @@ def panels(project: Project, frame: Frame, boards: tuple[Board, ...]) -> tuple[P
             )
         )
     return tuple(found)
+
+
+def between(project: Project, side: Side) -> bool:
+    """Tell whether a side's panel stands between two others, by the order of the panels."""
+    order = project.foam.order if project.foam else "front-back"
+    return side in (("right", "left") if order == "front-back" else ("front", "back"))
 
 
 def _end(interior_deg: float, thickness: float, between: bool) -> float:

@@ -129,7 +129,7 @@ def board_sheet(layout: Layout, side: Side, show: Show) -> Sheet:
         width=wide,
         thickness=board.thickness,
         contours=(Contour("OUTLINE", tuple(Vertex(*corner) for corner in corners)),),
-        circles=tuple(_circle(hole) for hole in _once(board.holes)),
+        circles=tuple(_circle(hole) for hole in _once(board.holes) if hole.face == "outer"),
         lines=(
             *(
                 Line("INNER-EDGE", x, 0.0, x, wide)

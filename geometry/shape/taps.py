@@ -82,9 +82,9 @@ class Tap:
     """One tap: bore, parts and what they have to pass, mm.
 
     ``wall`` is what the shank nut clamps: board, cover, and foam where there is no pocket.
-    ``insulation`` is what stands behind the flange in all: board, cover and foam. ``pocket``
-    is None where there is no foam, 0 where the nut clamps over the foam. ``row`` is the index
-    of the tap's ``[[taps]]`` table, for messages.
+    ``insulation`` is what stands behind the flange in all: board, cover and foam; ``cover`` is
+    the cover's share. ``pocket`` is None where there is no foam, 0 where the nut clamps over
+    the foam. ``row`` is the index of the tap's ``[[taps]]`` table, for messages.
     """
 
     number: int
@@ -97,6 +97,7 @@ class Tap:
     thread: float | None
     wall: float
     insulation: float
+    cover: float
     pocket: float | None
     washers: float
     washer_diameter: float | None
@@ -276,7 +277,8 @@ def _tap(
     shank, faucet, handle, wrench = parts
     board = boards[SIDES.index(row.side)]
     cover = project.cover
-    outer = board.thickness + (cover.thickness if cover and row.side in cover.sides else 0.0)
+    covered = cover.thickness if cover and row.side in cover.sides else 0.0
+    outer = board.thickness + covered
     over_foam = foam > 0 and project.foam is not None and project.foam.pocket == "none"
     return Tap(
         number=number,
@@ -289,6 +291,7 @@ def _tap(
         thread=row.thread if shank is None else shank.thread_diameter,
         wall=outer + (foam if over_foam else 0.0),
         insulation=outer + foam,
+        cover=covered,
         pocket=_pocket(project, shank) if foam else None,
         washers=row.washers,
         washer_diameter=row.washer_diameter,

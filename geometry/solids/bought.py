@@ -204,9 +204,7 @@ def add_tap(found: Bought, tap: Tap, board: Board, foam: float) -> None:
     shank = tap.shank
     if shank is None:
         return
-    # Board, cover and foam stand behind the flange; what is neither board nor foam is cover.
-    cover = round(tap.insulation - board.thickness - foam, 9)
-    seat = kernel.frame(board, tap.u, tap.v, -cover)
+    seat = kernel.frame(board, tap.u, tap.v, -tap.cover)
     n, thread, inside = tap.number, shank.thread_diameter, -(tap.wall + tap.washers)
     found.add("shank", n, (shank,), lambda: shank_solid(shank), seat)
     face = shank.flange_thickness

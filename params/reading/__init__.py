@@ -40,12 +40,14 @@ class Source:
     """What was read, kept for messages.
 
     ``file`` is the path as given; ``lines`` maps keys as messages write them
-    (``taps[2].height``) to lines counted from 1.
+    (``taps[2].height``) to lines counted from 1; ``examples`` counts the values that ``new``
+    wrote as examples and nobody has changed.
     """
 
     file: str
     sha256: str
     lines: Mapping[str, int]
+    examples: int = 0
 
     def line(self, key: str) -> int | None:
         """Return the line of a key, of its table where it has none itself, else None."""
@@ -120,7 +122,7 @@ def draft(path: Path, raw: bytes | None = None) -> Draft:
     ``raw`` is read in place of the file where it is given, as if it stood there.
     """
     document = open_document(path) if raw is None else document_of(raw, str(path))
-    source = Source(document.file, document.sha256, document.lines)
+    source = Source(document.file, document.sha256, document.lines, document.examples)
     notes = Notes(dropped=set(document.doubtful))
     catalogues = Catalogues(path.parent, notes)
     project = None

@@ -5,6 +5,7 @@ other, names and numbers of taps, sizes that cannot be inside one another. Wheth
 any good is for the checks.
 """
 
+import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -16,8 +17,11 @@ from ..units import mm_text
 from .notes import Notes
 from .paths import row_keys, shown
 
-MOST_TAPS = 240
-"""Taps in all: 60 on each side, more than a side of 4 m has room for."""
+MOST_TAPS = 60
+"""Taps in all; 2.4 m of boards carry 24 at the closest."""
+
+OURS = re.compile(r"(tap|passage|bracket|hinge|manifold|foam|board)(-.*)?", re.IGNORECASE)
+"""Names that the program gives: a hole of somebody's own must not be taken for one of them."""
 
 Parts = Mapping[tuple[str, str], Row]
 
@@ -50,10 +54,26 @@ def cross_check(found: Mapping[str, object], parts: Parts, notes: Notes) -> None
         _sizes(key, vessel, ("diameter", "height"), notes)
     if "cover" in tables and len(set(tables["cover"].sides)) < len(tables["cover"].sides):
         notes.add("cover.sides", shown(tables["cover"].sides), "each side once")
+    _hole_names(tables.get("hole", ()), notes)
     if "stock" in tables:
         _stock(tables["stock"], notes)
     if "well" in tables:
         _well(tables["well"], tables.get("lip"), notes)
+
+
+def _hole_names(holes: Sequence[p.Passage], notes: Notes) -> None:
+    """Judge the names of passages: each once, and none that the program gives itself."""
+    first: dict[str, str] = {}
+    for key, hole in zip(row_keys("hole", len(holes)), holes, strict=True):
+        if hole.name is None:
+            continue
+        if OURS.fullmatch(hole.name.strip()):
+            wanted = "a name of its own, such as probe cable: the program calls other holes so"
+            notes.add(f"{key}.name", shown(hole.name), wanted)
+        elif hole.name.casefold() in first:
+            wanted = f"a name of its own; {first[hole.name.casefold()]} is the same"
+            notes.add(f"{key}.name", shown(hole.name), wanted)
+        first.setdefault(hole.name.casefold(), f"{key}.name")
 
 
 def board_width(board: p.Board | None, parts: Parts) -> float | None:
@@ -159,7 +179,7 @@ def _tap_names(
     """Judge names over all rows, and the keys that name a tap."""
     total = sum(tap_count(row) for row in taps)
     if total > MOST_TAPS:
-        wanted = f"at most {MOST_TAPS} in all, 60 on each side"
+        wanted = f"at most {MOST_TAPS} in all: a collar of 4 m sides has no room for more"
         notes.add(f"{keys[0]}.count", f"{total} taps", wanted, keys=["taps"])
         notes.drop("taps")
         return

@@ -13,6 +13,9 @@ from .lines import Places, Twice, places
 from .mending import Slip, short, slip
 from .paths import ROWS, path_text, plain
 
+EXAMPLE = "# an example, not your reading: change it"
+"""Stands behind a value that nobody measured, in a file that ``new`` wrote."""
+
 MAX_BYTES = 1 << 20
 """1 MiB; a build file that says everything is about 10 KiB."""
 
@@ -31,7 +34,8 @@ class Document:
     """What was read from a file.
 
     ``values`` is None where the text could not be made sense of. ``slips`` maps lines to
-    what was put right there, ``doubtful`` names keys whose values are not to be relied on.
+    what was put right there, ``doubtful`` names keys whose values are not to be relied on,
+    ``examples`` counts the values that are marked as examples.
     """
 
     file: str
@@ -41,6 +45,7 @@ class Document:
     problems: tuple[Problem, ...] = ()
     slips: Mapping[int, Slip] = field(default_factory=lambda: MappingProxyType({}))
     doubtful: frozenset[str] = frozenset()
+    examples: int = 0
 
 
 def open_document(path: File) -> Document:
@@ -121,6 +126,10 @@ def _parsed(file: str, sha256: str, text: str) -> Document:
         ),
         slips=work.slips,
         doubtful=frozenset(work.doubtful),
+        examples=sum(
+            line.rstrip().endswith(EXAMPLE) and not line.startswith("#")
+            for line in text.split("\n")
+        ),
     )
 
 

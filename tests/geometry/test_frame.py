@@ -257,18 +257,20 @@ def test_every_kind_of_hole_is_taken_from_the_volume_to_its_own_depth(lay: Lay) 
 def test_boards_too_thick_for_the_lip_are_refused_by_name(lay: Lay) -> None:
     lip = {"front": "300 mm", "back": "300 mm", "right": "210 mm", "left": "210 mm"}
     taps = {"count": 1, "bore": "25 mm"}
-    # right: 210 - 2 t between its short points, which must leave 2 t: up to 52.5 mm
-    lay(lip=lip, board={"thickness": "52.4 mm"}, taps=taps, foam=None)
+    # right: 210 - 2 t between its short points, of which something must be left: up to 105 mm
+    lay(lip=lip, board={"thickness": "104.9 mm"}, taps=taps, foam=None)
     with pytest.raises(BuildFileError) as refused:
-        lay(lip=lip, board={"thickness": "52.6 mm"}, taps=taps, foam=None)
+        lay(lip=lip, board={"thickness": "105.1 mm"}, taps=taps, foam=None)
     assert [problem.key for problem in refused.value.problems] == ["lip.right", "lip.left"]
 
 
 def test_foam_that_leaves_no_opening_is_refused_by_name(lay: Lay) -> None:
-    # 533.4 - 38.1 = 495.3 clear: up to 123.825 mm of foam
-    lay(foam={"thickness": "123 mm"})
+    # 939.8 - 38.1 = 901.7 and 533.4 - 38.1 = 495.3 clear, the same on both sides: to 247.65 mm;
+    # the door takes 200 mm at most, so a lip 360 mm deep: (360 - 38.1) / 2 = 160.95 mm
+    lip = {"right": "360 mm", "left": "360 mm"}
+    lay(lip=lip, foam={"thickness": "160 mm"})
     with pytest.raises(BuildFileError) as refused:
-        lay(foam={"thickness": "124 mm"})
+        lay(lip=lip, foam={"thickness": "161 mm"})
     assert {problem.key for problem in refused.value.problems} == {"foam.thickness"}
 
 

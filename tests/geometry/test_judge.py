@@ -141,8 +141,9 @@ EVERYTHING = {
 }
 
 
-# One id with two units, so the door refuses a limit for "saw": what it can do goes under [shop].
-@pytest.mark.parametrize("check", sorted((MUSTS | ADVICES) - {"saw"}))
+# The door refuses a limit for these: what the saw can do goes under [shop], and where the wall
+# and the ceiling are goes under [room].
+@pytest.mark.parametrize("check", sorted((MUSTS | ADVICES) - {"saw", "lid-wall", "lid-ceiling"}))
 def test_a_limit_moves_what_a_check_requires_and_no_other(judged: Judged, check: str) -> None:
     before = judged(**EVERYTHING).findings
     after = judged(**EVERYTHING, limits=Limits(required={check: 7.5})).findings

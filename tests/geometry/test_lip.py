@@ -261,9 +261,9 @@ def test_the_change_that_would_close_a_triangle_is_told() -> None:
     with pytest.raises(BuildFileError) as refused:
         sides(940, 534, 940, 534, 1480)  # 6 mm more than 940 + 534
     (problem,) = refused.value.problems
-    assert f"{FIRST} shorter by more than 6 mm" in problem.wanted
-    assert "front longer by more than 6 mm" in problem.wanted
-    assert "right longer by more than 6 mm" in problem.wanted
+    assert f"{FIRST} shorter by more than 1/4 in (6 mm)" in problem.wanted
+    assert "front longer by more than 1/4 in (6 mm)" in problem.wanted
+    assert "right longer by more than 1/4 in (6 mm)" in problem.wanted
 
 
 def test_the_other_diagonal_names_the_other_triangles() -> None:
@@ -316,7 +316,7 @@ def test_a_slip_is_told_with_the_worst_corner_and_what_would_be_square() -> None
         read(given)
     (problem,) = refused.value.problems
     assert problem.read == f"a front-right corner of {worst:.1f} deg"
-    assert f"diagonals would be {math.hypot(902.5, 600):.1f} mm" in problem.wanted
+    assert f"({math.hypot(902.5, 600):.1f} mm)" in problem.wanted
     assert "would close" not in problem.wanted  # one diagonal always closes
 
 
@@ -327,20 +327,20 @@ def test_a_slip_with_two_diagonals_is_told_with_what_would_close_it() -> None:
     with pytest.raises(BuildFileError) as refused:
         read(given | {SECOND: true + 5})
     (problem,) = refused.value.problems
-    assert f"{SECOND} shorter by 5 mm" in problem.wanted
+    assert f"{SECOND} shorter by 3/16 in (5 mm)" in problem.wanted
     assert problem.wanted.count(", or ") == 5
     with pytest.raises(BuildFileError) as refused:
         read(given | {SECOND: true})  # it closes as it is: all of it is wrong together
     (problem,) = refused.value.problems
-    assert problem.wanted.endswith(f"{math.hypot(900, 600):.1f} mm)")
+    assert problem.wanted.endswith(f"{math.hypot(900, 600):.1f} mm))")
 
 
 def test_sides_that_disagree_are_told_by_how_much_and_what_is_allowed() -> None:
     with pytest.raises(BuildFileError) as refused:
         read({"front": 940.0, "right": 534.0, "back": 945.0, "left": 534.0}, tape="1.5 mm")
     (problem,) = refused.value.problems
-    assert problem.read == "front and back 5 mm apart"
-    assert problem.wanted.startswith("opposite sides within 3 mm")
+    assert problem.read == "front and back 3/16 in (5 mm) apart"
+    assert problem.wanted.startswith("opposite sides within 1/8 in (3 mm)")
 
 
 def test_corner_angles_and_edges_are_in_the_order_of_the_corners() -> None:

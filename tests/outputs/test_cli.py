@@ -146,7 +146,7 @@ def test_despite_failures_they_stand_in_print_on_every_sheet(tmp_path: Path) -> 
     words = ("--only", "cut", "--despite-failures")
     assert run("build", TIGHT, "--out", out, *words).exit_code == 1
     for file in (out / "cut").glob("*.dxf"):
-        assert "FAILS nut-cover, tap 1" in file.read_text()
+        assert "FAILS nut-cover, taps 1-5: -1/16 in (-1.5 mm)" in file.read_text()
     assert len(list((out / "cut").glob("*.dxf"))) == 8
 
 

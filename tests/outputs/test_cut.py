@@ -252,7 +252,7 @@ def test_a_text_is_one_line() -> None:
 
 
 def test_a_panel_of_which_nothing_is_left_has_no_file(write: Callable[..., Written]) -> None:
-    big = {"length": "900 mm", "height": "200 mm", "depth": "60 mm", "side": "left"}
+    big = {"length": "450 mm", "height": "139.7 mm", "depth": "60 mm", "side": "left"}
     assert "foam-left" not in write(manifold=big).files
 
 
@@ -278,12 +278,12 @@ VARIETY: dict[str, dict[str, Any]] = {
     "a pocket over the next": {"taps": {"spacing": "1 mm", "count": 2}},
     "the same bore twice": {"taps": [{"count": 1, "spacing": None}] * 2},
     "a passage in a pocket": {
-        "hole": [{"side": "front", "height": "70 mm", "diameter": "10 mm", "offset": "10 mm"}]
+        "hole": [{"side": "front", "height": "70 mm", "diameter": "10 mm", "offset": "20 mm"}]
     },
     "a passage over a pocket's edge": {
         "hole": [{"side": "front", "height": "70 mm", "diameter": "10 mm", "offset": "28 mm"}]
     },
-    "an opening as high as the panel": {"manifold": FULL["manifold"] | {"height": "300 mm"}},
+    "an opening as high as the panel": {"manifold": FULL["manifold"] | {"height": "139.7 mm"}},
     "followed lip": {
         "lip": {"front_left_to_back_right": "43 in"}, "board": {"follow": "lip"},
     },

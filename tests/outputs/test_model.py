@@ -318,7 +318,7 @@ def test_a_panel_in_two_pieces_is_one_colored_part_of_two_closed_bodies(
     lay: Lay, tmp_path: Path
 ) -> None:
     layout = lay(
-        manifold={"length": "300 mm", "height": "150 mm", "depth": "40 mm", "side": "back"}
+        manifold={"length": "300 mm", "height": "139.7 mm", "depth": "40 mm", "side": "back"}
     )
     model.write(layout, tmp_path, "two")
     product = step.read(tmp_path / "model/foam-back.step").products[0]

@@ -369,7 +369,7 @@ def test_every_bored_board_gets_a_template_from_the_layout(
         {"count": 3, "spacing": "3 in", "names": ("cider", "cold coffee")},
         {"side": "left", "count": 2, "spacing": "4 in"},
     ]
-    passages = [{"side": "back", "height": "2 in", "diameter": "1/2 in", "name": "probe"}] * 2
+    passages = [{"side": "back", "height": "2 in", "diameter": "1/2 in", "name": "probe"}]
     layout = lay(taps=taps, hole=passages)
     files = templates.write(
         layout, tmp_path, show="mm", paper="a4", title="Shed", sha256=SHA, warnings=("FAILS x",)

@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 
 from ...shape.frame import Board, Corner
-from ...shape.lining import Bracket
+from ...shape.lining import Bracket, between
 from ...shape.taps import Shank, Tap
 from ..design import Design, apart, at
 from ..finding import Check, Finding
@@ -182,17 +182,14 @@ def _obstacles(
     with the depth; its foam stands f / sin(theta) further along.
     """
     theta = math.radians(corner.interior_deg)
-    foam = design.layout.panels[0].thickness if design.layout.panels else 0.0
+    foam = design.layout.foam
     near = foam if tap.pocket == 0.0 else 0.0
     far = near + shank.nut_thickness
     slope = math.cos(theta) / math.sin(theta)
     lean = max(near * slope, far * slope)
     yield lean, "next board"
-    if foam:
-        order = design.project.foam.order if design.project.foam else "front-back"
-        between = tap.side in (("right", "left") if order == "front-back" else ("front", "back"))
-        if between or far > foam:
-            yield lean + foam / math.sin(theta), "next board's foam"
+    if foam and (between(design.project, tap.side) or far > foam):
+        yield lean + foam / math.sin(theta), "next board's foam"
     for leg in design.layout.brackets:
         if leg.side == board.side and leg.at == end and _meets(leg, tap, shank, near):
             yield leg.leg, "corner bracket"

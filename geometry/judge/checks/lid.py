@@ -45,9 +45,8 @@ def find_wall(design: Design) -> Iterator[Finding]:
     assert project.hinge.open_to is not None and project.room.behind is not None
     far = farthest_back(layout.lid.corners(), layout.hinge, project.hinge.open_to)
     measured = far.reach - layout.lip.depth
-    required = design.required(LID_WALL.id, project.room.behind)
     why = f"the lid reaches farthest back at {far.angle_deg:.1f} deg of its swing"
-    yield LID_WALL.at_most(where, measured, required, why)
+    yield LID_WALL.at_most(where, measured, project.room.behind, why)
 
 
 def find_ceiling(design: Design) -> Iterator[Finding]:
@@ -60,6 +59,5 @@ def find_ceiling(design: Design) -> Iterator[Finding]:
         return
     assert project.hinge.open_to is not None and project.room.above is not None
     top = highest(layout.lid.corners(), layout.hinge, project.hinge.open_to)
-    required = design.required(LID_CEILING.id, project.room.above)
     why = f"the lid reaches highest at {top.angle_deg:.1f} deg of its swing"
-    yield LID_CEILING.at_most(where, top.reach, required, why)
+    yield LID_CEILING.at_most(where, top.reach, project.room.above, why)

@@ -64,8 +64,7 @@ def find_square(design: Design) -> Iterator[Finding]:
     lean = min(lip.sides) * math.sin(math.radians(off_deg))
     why = f"the corners are up to {off_deg:.2f} deg from square"
     if project.board.follow == "lip":
-        why += f", {design.text(lean)} over the shorter side; the collar follows the lip"
-        yield LIP_SQUARE.nothing_near(where, why)
+        yield LIP_SQUARE.no_limit(where, lean, why + "; the collar follows the lip")
         return
     missing = design.lacking("lip.land")
     if missing:

@@ -77,11 +77,29 @@ def _skirt(design: Design, board: Board) -> Finding:
     overhang, thickness = lid.overhang.on(side), lid.skirt_thickness.on(side)
     assert overhang is not None and thickness is not None
     swing = _swing(design, side)
-    measured = overhang - thickness - max(board.over_left, board.over_right) - swing
+    cover = _cover_in_skirt(design, board)
+    measured = overhang - thickness - max(board.over_left, board.over_right) - cover - swing
     why = "from the skirt's inside to the wood"
+    if cover:
+        why += f", its cover of {design.text(cover)} counted"
     if swing:
         why += f", less {design.text(swing)} that the front skirt comes in while the lid opens"
     return SKIRT.at_least(where, measured, design.required(SKIRT.id, 2.0), why)
+
+
+def _cover_in_skirt(design: Design, board: Board) -> float:
+    """Return the thickness of the side's cover where it can reach up to the skirt, mm.
+
+    A cover whose top edge is known to stay below the skirt's rim is not in the way.
+    """
+    cover, lid = design.project.cover, design.project.lid
+    if cover is None or board.side not in cover.sides:
+        return 0.0
+    skirt = lid.skirt.on(board.side) if lid and lid.skirt else None
+    if cover.width is None or cover.below_lip is None or skirt is None:
+        return cover.thickness
+    top, rim = cover.width - cover.below_lip, board.width - skirt
+    return cover.thickness if top > rim else 0.0
 
 
 def _swing(design: Design, side: Side) -> float:

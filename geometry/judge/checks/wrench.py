@@ -176,7 +176,5 @@ def _lid_arc(design: Design, tap: Tap, shank: Shank, wrench: Wrench) -> Arc | No
     if overhang is None or skirt is None:
         return None
     board = design.layout.board(tap.side)
-    foam = design.layout.panels[0].thickness if design.layout.panels else 0.0
-    cover = tap.insulation - board.thickness - foam
-    face = max(board.over_left, board.over_right) + cover + shank.flange_thickness
+    face = max(board.over_left, board.over_right) + tap.cover + shank.flange_thickness
     return None if overhang <= face else edge_arc(board.width - skirt - tap.v, wrench)
