@@ -197,6 +197,8 @@ class _Work:
         start = number
         while start > 1 and "{" not in lines[start - 1]:
             start -= 1
+        if "{" not in lines[start - 1]:
+            return False
         for end in range(start + 1, min(start + 13, len(lines) + 1)):
             if "}" in lines[end - 1]:
                 parts = [line.partition("#")[0].strip() for line in lines[start - 1 : end]]
