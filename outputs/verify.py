@@ -14,6 +14,7 @@ from ..geometry.shape.frame import Board
 from ..geometry.shape.layout import Layout
 from ..geometry.shape.lining import Panel
 from ..params.units import Show
+from .readback.step import Cylinder
 
 CLOSE = 1e-3
 """What a written coordinate may differ from the layout's, mm."""
@@ -139,17 +140,28 @@ def _part_step(path: Path, part: Board | Panel) -> Iterator[str]:
         yield from _differ("its lowest corner", product.low, low)
         yield from _differ("its highest corner", product.high, high)
     wanted = {
-        (round(h.u, 3), round(h.v, 3), round(h.diameter, 3)) for h in part.holes if h.diameter
+        (hole.u, hole.v, *hole.span(part.thickness), hole.diameter)
+        for hole in part.holes
+        if hole.diameter
     }
-    found = {
-        (round(c.point[0], 3), round(c.point[1], 3), round(2 * c.radius, 3))
-        for c in product.cylinders
-    }
+    found = set(map(_round_hole, product.cylinders))
     strange = [each for each in found if not any(_near(each, other) for other in wanted)]
-    yield from (f"has a round hole of {d} mm at {u}, {v} mm" for u, v, d in sorted(strange))
+    yield from (f"has {_told(each)}" for each in sorted(strange))
     if isinstance(part, Board):
         lost = [each for each in wanted if not any(_near(each, other) for other in found)]
-        yield from (f"lacks the hole of {d} mm at {u}, {v} mm" for u, v, d in sorted(lost))
+        yield from (f"lacks {_told(each)}" for each in sorted(lost))
+
+
+def _round_hole(cylinder: Cylinder) -> tuple[float, ...]:
+    """Return where a round hole of a part that lies flat is: u, v, lowest and highest z, width."""
+    ends = sorted((cylinder.at(cylinder.start), cylinder.at(cylinder.end)), key=lambda p: p[2])
+    (u, v, low), (_, _, high) = ends
+    return u, v, low, high, 2 * cylinder.radius
+
+
+def _told(hole: tuple[float, ...]) -> str:
+    u, v, low, high, diameter = hole
+    return f"a hole of {diameter:.3f} mm at {u:.3f}, {v:.3f} mm, from {low:.3f} to {high:.3f} mm"
 
 
 def _near(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
@@ -170,15 +182,65 @@ def _assembly(path: Path, layout: Layout) -> Iterator[str]:
     if len(placed) != len(file.placed):
         yield "has two parts of one name"
     yield from (f"{each.name} has no color" for each in file.products if each.color is None)
+    products = {each.name: each for each in file.products}
+    wanted = _names(layout)
+    yield from (f"lacks {name}" for name in sorted(wanted - set(placed)))
+    yield from (
+        f"has {name}, which is not in the layout"
+        for name in sorted(set(placed) - wanted)
+        if name.startswith(("board-", "foam-", "shank-", "manifold"))
+    )
     for board in layout.boards:
         name = f"board-{board.side}"
-        if name not in placed:
-            yield f"lacks {name}"
-            continue
-        ends = (0.0, 0.0, board.thickness), (board.long_point, board.width, board.thickness)
-        left, right = (placed[name].at(end) for end in ends)
-        yield from _differ(f"{name}: its left long point", left, (*board.outer[0], 0.0))
-        yield from _differ(f"{name}: its right long point", right, (*board.outer[1], board.width))
+        if name in placed:
+            ends = (0.0, 0.0, board.thickness), (board.long_point, board.width, board.thickness)
+            left, right = (placed[name].at(end) for end in ends)
+            right_end = (*board.outer[1], board.width)
+            yield from _differ(f"{name}: its left long point", left, (*board.outer[0], 0.0))
+            yield from _differ(f"{name}: its right long point", right, right_end)
+    for panel in layout.panels:
+        name, board = f"foam-{panel.side}", layout.board(panel.side)
+        if name in placed:
+            for u, text in ((0.0, "left"), (panel.length, "right")):
+                found = placed[name].at((u, 0.0, panel.thickness))
+                there = board.place(board.inner_left + panel.start + u, 0.0, board.thickness)
+                yield from _differ(f"{name}: its {text} end on the board", found, there)
+    for tap in layout.taps:
+        if f"shank-{tap.number}" in placed:
+            use = placed[f"shank-{tap.number}"]
+            there = layout.board(tap.side).place(tap.u, tap.v, 0.0)
+            axes = [(use.at(c.at(0.0)), use.at(c.at(1.0))) for c in products[use.product].cylinders]
+            if not any(_off_line(there, a, b) <= CLOSE for a, b in axes):
+                yield f"{use.name}: no axis goes through tap {tap.number}'s bore"
+    manifold = layout.manifold
+    if manifold is not None and "manifold" in placed:
+        product, use = products[placed["manifold"].product], placed["manifold"]
+        low, high = product.low, product.high
+        center = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2)
+        board = layout.board(manifold.side)
+        there = board.place(manifold.u, manifold.v, board.thickness + manifold.depth / 2)
+        yield from _differ("manifold: its center", use.at(center), there)
+
+
+def _names(layout: Layout) -> set[str]:
+    """Return the names of boards, panels, shanks and manifold that the assembly has to have."""
+    names = {f"board-{board.side}" for board in layout.boards}
+    names |= {
+        f"foam-{panel.side}"
+        for panel in layout.panels
+        if outlines(panel.length, panel.width, panel.holes).outer
+    }
+    names |= {f"shank-{tap.number}" for tap in layout.taps if tap.shank is not None}
+    return names | ({"manifold"} if layout.manifold is not None else set())
+
+
+def _off_line(point: tuple[float, ...], start: tuple[float, ...], end: tuple[float, ...]) -> float:
+    """Return the distance of a point from the line through two others, mm."""
+    way = [b - a for a, b in zip(start, end, strict=True)]
+    to = [p - a for a, p in zip(start, point, strict=True)]
+    length = math.hypot(*way)
+    along = sum(w * t for w, t in zip(way, to, strict=True)) / length
+    return math.sqrt(max(0.0, sum(t * t for t in to) - along * along))
 
 
 def _mesh(path: Path, part: Board | Panel) -> Iterator[str]:

@@ -35,11 +35,21 @@ class Reference:
 
 @dataclass(frozen=True, slots=True)
 class Cylinder:
-    """A round surface: a point on its axis, the axis as a unit vector, its radius; mm."""
+    """A round surface: a point on its axis, the axis as a unit vector, its radius; mm.
+
+    ``start`` and ``end`` say how far it goes along the axis, from the point.
+    """
 
     point: Triple
     axis: Triple
     radius: float
+    start: float
+    end: float
+
+    def at(self, along: float) -> Triple:
+        """Return the point of the axis that is ``along`` from ``point``, mm."""
+        x, y, z = (p + along * a for p, a in zip(self.point, self.axis, strict=True))
+        return x, y, z
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,16 +203,32 @@ class _Reader:
             for part in self.under(solids):
                 if self.kind(part) == "VERTEX_POINT":
                     points.append(self.point(self.get(part)[1][1]))
-                elif self.kind(part) == "CYLINDRICAL_SURFACE":
-                    _, placement, radius = self.get(part)[1]
-                    origin, _, axis = self.placement(placement)
-                    cylinders.append(Cylinder(origin, axis, float(radius)))
+                elif self.kind(part) == "ADVANCED_FACE":
+                    cylinders += self.cylinder(part)
             low, high = (
                 (pick(p[0] for p in points), pick(p[1] for p in points), pick(p[2] for p in points))
                 for pick in (min, max)
             )
             products[name] = Product(name, found.pop(), len(solids), low, high, tuple(cylinders))
         return products, assemblies
+
+    def cylinder(self, face: Reference) -> Iterator[Cylinder]:
+        """Yield the round surface of a face, as far as the face's corners reach; else nothing."""
+        _, bounds, surface, _ = self.get(face)[1]
+        if self.kind(surface) != "CYLINDRICAL_SURFACE":
+            return
+        _, placement, radius = self.get(surface)[1]
+        origin, _, axis = self.placement(placement)
+        corners = [
+            self.point(self.get(part)[1][1])
+            for part in self.under(list(bounds))
+            if self.kind(part) == "VERTEX_POINT"
+        ]
+        along = [
+            sum((c - o) * a for c, o, a in zip(corner, origin, axis, strict=True))
+            for corner in corners
+        ]
+        yield Cylinder(origin, axis, float(radius), min(along), max(along))
 
     def under(self, roots: list[Reference]) -> Iterator[Reference]:
         """Yield every record that some records lead to, each once."""

@@ -167,7 +167,8 @@ def test_a_step_file_written_by_hand_is_read(tmp_path: Path) -> None:
         solids=1,
         low=(-1, 2, 3.5),
         high=(-1, 2, 3.5),
-        cylinders=(step.Cylinder((4, 5, 6), (0, 0, -1), 2.5),),
+        # its one corner is 2.5 mm below (4, 5, 6), along the axis that points down
+        cylinders=(step.Cylinder((4, 5, 6), (0, 0, -1), 2.5, 2.5, 2.5),),
     )
     (placed,) = file.placed
     assert (placed.name, placed.product) == ("peg-1", "peg")

@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -126,3 +127,58 @@ def test_a_build_that_does_not_read_back_ends_with_3_and_leaves_the_folder(
 
 def _fields(thing: Any) -> dict[str, Any]:
     return {name: getattr(thing, name) for name in thing.__dataclass_fields__}
+
+
+def moved(layout: Any, **changes: Any) -> Any:
+    """Return a layout in which something stands elsewhere than in the files."""
+    return replace(layout, **changes)
+
+
+def assembly_faults(root: Path, change: Callable[[Any], Any]) -> str:
+    """Hold the good assembly and parts against a changed layout; return what is said."""
+    project, source = read(EXAMPLE)
+    evaluation = evaluate(project)
+    files = ["model/collar.step", "model/board-front.step"]
+    with pytest.raises(ReadBackError) as caught:
+        verify(
+            root,
+            files,
+            change(evaluation.layout),
+            summary(project, evaluation, source.file, source.sha256),
+            show=project.show,
+            sha256=source.sha256,
+            warnings=(),
+        )
+    return str(caught.value)
+
+
+def test_places_in_the_assembly_are_compared(good: Path) -> None:
+    def panels(layout: Any) -> Any:
+        return moved(layout, panels=tuple(replace(p, start=p.start + 1) for p in layout.panels))
+
+    def taps(layout: Any) -> Any:
+        return moved(layout, taps=tuple(replace(t, u=t.u + 0.5) for t in layout.taps))
+
+    def manifold(layout: Any) -> Any:
+        return moved(layout, manifold=replace(layout.manifold, v=layout.manifold.v + 2))
+
+    def none(layout: Any) -> Any:
+        return moved(layout, manifold=None)
+
+    assert "foam-left: its left end" in assembly_faults(good, panels)
+    assert "shank-2: no axis goes through" in assembly_faults(good, taps)
+    assert "manifold: its center" in assembly_faults(good, manifold)
+    assert "has manifold, which is not in the layout" in assembly_faults(good, none)
+
+
+def test_a_pilot_from_the_other_face_or_of_another_depth_is_told(good: Path) -> None:
+    def changed(**how: Any) -> Callable[[Any], Any]:
+        def change(layout: Any) -> Any:
+            front, *rest = layout.boards
+            holes = tuple(replace(h, **how) if h.purpose == "pilot" else h for h in front.holes)
+            return moved(layout, boards=(replace(front, holes=holes), *rest))
+
+        return change
+
+    assert "lacks a hole of" in assembly_faults(good, changed(face="outer"))
+    assert "lacks a hole of" in assembly_faults(good, changed(depth=5.0))

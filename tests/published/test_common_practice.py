@@ -47,13 +47,15 @@ def test_a_4_in_shank_leaves_the_lines_nut_clear_of_board_and_foam(
         foam={"thickness": "1 in", "pocket": pocket},
         taps={"shank": "4 in"},
     )
-    for found in evaluation.findings:
-        if found.check == "shank-past-foam":
-            # 4 in less 3/4 and 1 in of wall, less the nut's 14 mm
-            assert found.measured == pytest.approx((4 - 0.75 - 1) * INCH - 14)
-            assert found.verdict == "pass"
-        if found.check in ("shank-grip", "shank-run", "nut-room"):
-            assert found.verdict == "pass"
+    by_check = {
+        check: [found for found in evaluation.findings if found.check == check]
+        for check in ("shank-past-foam", "shank-grip", "shank-run", "nut-room")
+    }
+    assert [len(each) for each in by_check.values()] == [3, 3, 3, 3]
+    for found in by_check["shank-past-foam"]:
+        # 4 in less 3/4 and 1 in of wall, less the nut's 14 mm
+        assert found.measured == pytest.approx((4 - 0.75 - 1) * INCH - 14)
+    assert {found.verdict for each in by_check.values() for found in each} == {"pass"}
 
 
 @pytest.mark.published(PRACTICE)
