@@ -357,3 +357,21 @@ def test_what_the_sweep_lacks_is_named(
         lacks = tuple(key for key in missing if key != other)
         assert found.missing == lacks
         assert found.verdict == ("not-checked" if lacks else "pass")
+
+
+def test_the_skirt_counts_a_cover_unless_it_stays_below(findings: Find) -> None:
+    lid = {"overhang": "15 mm", "skirt": "12 mm", "skirt_thickness": "2 mm"}
+    hinge = {"axis_behind": "20 mm", "axis_above": "10 mm"}
+
+    def right(**tables: Any) -> float:
+        found = findings("skirt", lid=lid, hinge=hinge, **tables)
+        return next(each.measured for each in found if each.where.side == "right")
+
+    # 15 - 2 = 13 mm of room; a cover of 10 mm leaves 3
+    assert right() == pytest.approx(13)
+    assert right(cover={"thickness": "10 mm"}) == pytest.approx(3)
+    assert right(cover={"thickness": "10 mm", "sides": ("front",)}) == pytest.approx(13)
+    # the skirt's rim is 139.7 - 12 = 127.7 mm above the lip
+    low = {"thickness": "10 mm", "width": "167.7 mm", "below_lip": "40 mm"}
+    assert right(cover=low) == pytest.approx(13)
+    assert right(cover=low | {"width": "167.8 mm"}) == pytest.approx(3)
