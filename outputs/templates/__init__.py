@@ -5,7 +5,7 @@ paper wraps over the edges and finds its own place. Everything is drawn from the
 view; nothing is worked out again.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -17,9 +17,17 @@ from ..marks import Page, Window, moved
 from ..paper import LARGEST, SHEET, Paper, ways_round
 from ..pdf import write_pdf
 from .drilling import FLAP, draw
-from .furniture import Facts, Frame, Job, furniture, page_around
+from .furniture import (
+    FEW_WARNINGS,
+    MOST_WARNINGS,
+    Facts,
+    Frame,
+    Job,
+    furniture,
+    page_around,
+)
 from .labels import hole_box
-from .tiles import Tile, Tiling, cut
+from .tiles import Cuts, Tile, Tiling, cut
 
 FOLDER = "templates"
 
@@ -105,30 +113,36 @@ def template(sheet: Sheet, paper: str, job: Job, names: Mapping[str, str]) -> li
 def plan_pages(sheet: Sheet, paper: str, warnings: int = 0) -> Plan:
     """Choose which way round the paper lies, and cut the template into sheets.
 
-    First that no hole is cut, then the fewest sheets, then the fewest rows of them.
+    First that no hole is cut, then that no sheet holds a sliver, then the fewest sheets, then the
+    fewest rows of them, then the most lines for failures.
 
     Raises:
         ValueError: no such paper.
     """
+    most = min(warnings, MOST_WARNINGS)
     if paper == SHEET:
-        page = page_around(sheet.length + 2 * FLAP, sheet.width + 2 * FLAP, warnings)
+        page = page_around(sheet.length + 2 * FLAP, sheet.width + 2 * FLAP, most)
         ways = (Paper(SHEET, min(page.width, LARGEST), min(page.height, LARGEST), ""),)
     else:
         ways = ways_round(paper)
-    plans = [_cut(sheet, Frame(each.width, each.height, warnings)) for each in ways]
-    return min(plans, key=lambda plan: _rank(plan.tiling))
+    plans = [plan for each in ways for plan in _cut(sheet, each, warnings)]
+    return min(plans, key=lambda plan: (*_rank(plan.tiling), -plan.frame.lines))
 
 
-def _rank(tiling: Tiling) -> tuple[int, int, int]:
-    return tiling.split, tiling.count, tiling.rows.count
+def _rank(tiling: Tiling) -> tuple[int, float, int, int]:
+    return tiling.split, round(tiling.thin, 3), tiling.count, tiling.rows.count
 
 
-def _cut(sheet: Sheet, frame: Frame) -> Plan:
-    _, _, wide, high = frame.window
+def _cut(sheet: Sheet, paper: Paper, warnings: int) -> Iterator[Plan]:
+    """Cut a template for paper that lies one way, with more and with fewer lines for failures."""
     boxes = [hole_box(circle) for circle in sheet.circles]
-    columns = cut(-FLAP, sheet.length + FLAP, wide, [(box.x0, box.x1) for box in boxes])
-    rows = cut(-FLAP, sheet.width + FLAP, high, [(box.y0, box.y1) for box in boxes])
-    return Plan(frame, Tiling(columns, rows))
+    across, up = [(box.x0, box.x1) for box in boxes], [(box.y0, box.y1) for box in boxes]
+    columns: Cuts | None = None
+    for lines in range(min(warnings, MOST_WARNINGS), min(warnings, FEW_WARNINGS) - 1, -1):
+        frame = Frame(paper.width, paper.height, lines)
+        _, _, wide, high = frame.window
+        columns = columns or cut(-FLAP, sheet.length + FLAP, wide, across, FLAP)
+        yield Plan(frame, Tiling(columns, cut(-FLAP, sheet.width + FLAP, high, up, FLAP)))
 
 
 def _title(sheet: Sheet) -> str:

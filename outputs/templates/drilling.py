@@ -47,9 +47,9 @@ def draw(
     holes = [hole_box(circle) for circle in sheet.circles]
     region = _own_region(sheet, tiling, tile)
     marks += _outline(sheet)
-    marks += _edge_texts(sheet, tile, region)
     taken = _edges(sheet)
     seams, bands = seam_marks(tiling, tile, (sheet.length, sheet.width), holes)
+    marks += [text for text, box in _edge_texts(sheet, tile, region) if free(box, box, bands)]
     marks += seams
     taken += bands
     for mark, box in _hidden_edges(sheet, tile, [*holes, *taken]):
@@ -122,8 +122,8 @@ def _edges(sheet: Sheet) -> list[Box]:
     ]
 
 
-def _edge_texts(sheet: Sheet, tile: Tile, region: Box) -> Iterator[Mark]:
-    """Say at each edge on this sheet what it is, beyond the fold line."""
+def _edge_texts(sheet: Sheet, tile: Tile, region: Box) -> Iterator[tuple[Mark, Box]]:
+    """Say at each edge on this sheet what it is, beyond the fold line; and where that stands."""
     long, wide, size = sheet.length, sheet.width, EDGE_TEXT
     fold = "fold here, wrap over the edge"
     (x0, x1), (y0, y1) = tile.own_x, tile.own_y
@@ -134,14 +134,18 @@ def _edge_texts(sheet: Sheet, tile: Tile, region: Box) -> Iterator[Mark]:
     ):
         text = _fitting((f"{name}. {fold}", name), size, region.x1 - region.x0)
         for x in _spread(region.x0, region.x1) if there else ():
-            yield Words(x, y, size, text, "middle")
+            half = text_width(text, size) / 2
+            box = Box(x - half, y - size * 0.2, x + half, y + size * 0.75)
+            yield Words(x, y, size, text, "middle"), box
     for there, x, name in (
         (x0 <= 0, -above, "left long point"),
         (x1 >= long, long - below, "right long point"),
     ):
         text = _fitting((f"{name}. {fold}", name), size, region.y1 - region.y0)
         for y in _spread(region.y0, region.y1) if there else ():
-            yield Words(x, y, size, text, "middle", 90)
+            half = text_width(text, size) / 2
+            box = Box(x - size * 0.75, y - half, x + size * 0.2, y + half)
+            yield Words(x, y, size, text, "middle", 90), box
 
 
 def _spread(low: float, high: float) -> list[float]:

@@ -12,7 +12,7 @@ from ...params.units import Show
 from ..marks import Mark, Path, Pen, Words, line, rectangle
 from ..paper import Paper
 from ..pdf import fitted, text_width, wrapped
-from .tiles import Tile, Tiling
+from .tiles import Cuts, Tile, Tiling
 
 MARGIN = 12.0
 """Clear edge of every page, mm; printers reach to 4.2 or 6.4 mm (common practice)."""
@@ -29,7 +29,12 @@ BARS = (("check 100 mm", 100.0), ("check 4 in", 4 * 25.4))
 BAR_BLOCK = 108.0
 HEADING = 7.5
 WARNING_PITCH = 4.4
-MOST_WARNINGS = 4
+MOST_WARNINGS, FEW_WARNINGS = 8, 4
+"""Lines for failures: so many where they cost no sheet of paper, and so many in any case."""
+
+BOX = 2.5
+"""The narrowest box on the map of sheets, mm, so that its number can be read."""
+
 BAR_PEN = Pen(0.25)
 FRAME_PEN = Pen(0.9)
 
@@ -62,11 +67,14 @@ class Facts:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A page of a size, and what is left of it for the drawing, mm."""
+    """A page of a size, and what is left of it for the drawing, mm.
+
+    ``lines`` is how many lines it has for failures.
+    """
 
     width: float
     height: float
-    warnings: int
+    lines: int
 
     @property
     def wide(self) -> bool:
@@ -81,7 +89,7 @@ class Frame:
     @property
     def top(self) -> float:
         """Height of the failures along the top."""
-        return warnings_height(self.warnings)
+        return warnings_height(self.lines)
 
     @property
     def window(self) -> tuple[float, float, float, float]:
@@ -90,16 +98,16 @@ class Frame:
         return x, y, self.width - MARGIN - x, self.height - MARGIN - self.top - y
 
 
-def warnings_height(count: int) -> float:
-    """Return the height that a number of failures takes at the top of a page, mm."""
-    return HEADING + 5 + WARNING_PITCH * min(count, MOST_WARNINGS) if count else 0.0
+def warnings_height(lines: int) -> float:
+    """Return the height that lines for failures take at the top of a page, mm."""
+    return HEADING + 5 + WARNING_PITCH * lines if lines else 0.0
 
 
-def page_around(width: float, height: float, warnings: int) -> Paper:
+def page_around(width: float, height: float, lines: int) -> Paper:
     """Return a page as large as a drawing of a size needs, mm."""
     across = max(width, BAR_BLOCK + 80.0) + 2 * MARGIN + COLUMN
-    up = height + 2 * MARGIN + Frame(across, 0.0, warnings).bottom + warnings_height(warnings)
-    return Paper("sheet", across, max(up, 2 * MARGIN + warnings_height(warnings) + 150.0), "")
+    up = height + 2 * MARGIN + Frame(across, 0.0, lines).bottom + warnings_height(lines)
+    return Paper("sheet", across, max(up, 2 * MARGIN + warnings_height(lines) + 150.0), "")
 
 
 def furniture(frame: Frame, tiling: Tiling, tile: Tile, facts: Facts, job: Job) -> Iterator[Mark]:
@@ -204,28 +212,40 @@ def _map_and_notes(
     if tiling.count == 1:
         return
     yield Words(x, y + height - 1.6, size, "all sheets, seen from outside (this one gray)")
-    yield from _map(x, low + 1, room, y + height - 3.5 - low - 1, tiling, tile, facts)
+    yield from _map(x, low + 1, room, y + height - 3.5 - low - 1, tiling, tile)
 
 
 def _map(
-    x: float, y: float, room: float, height: float, tiling: Tiling, this: Tile, facts: Facts
+    x: float, y: float, room: float, height: float, tiling: Tiling, this: Tile
 ) -> Iterator[Mark]:
     columns, rows = tiling.columns, tiling.rows
     scale = min(room / (columns.high - columns.low), height / (rows.high - rows.low))
-    y += (height - (rows.high - rows.low) * scale) / 2
-
-    def at(u: float, v: float) -> tuple[float, float]:
-        return x + (u - columns.low) * scale, y + (v - rows.low) * scale
-
+    across, up = _stops(columns, scale, room), _stops(rows, scale, height)
+    while across[-1] > room + 1e-6 or up[-1] > height + 1e-6:
+        scale *= 0.95
+        across, up = _stops(columns, scale, room), _stops(rows, scale, height)
+    y += (height - up[-1]) / 2
     for tile in tiling.tiles():
-        (u0, u1), (v0, v1) = tile.own_x, tile.own_y
+        column, row = tile.column - 1, rows.count - tile.row
+        u0, u1, v0, v1 = across[column], across[column + 1], up[row], up[row + 1]
         fill = 0.8 if tile == this else None
-        wide, high = (u1 - u0) * scale, (v1 - v0) * scale
-        yield rectangle(*at(u0, v0), wide, high, Pen(0.12), fill)
-        size = min(3.0, high * 0.6, wide * 0.5)
-        cx, cy = at((u0 + u1) / 2, (v0 + v1) / 2)
-        yield Words(cx, cy - size * 0.36, size, str(tile.number), "middle")
-    yield rectangle(*at(0, 0), facts.length * scale, facts.width * scale, Pen(0.3))
+        yield rectangle(x + u0, y + v0, u1 - u0, v1 - v0, Pen(0.12), fill)
+        number = str(tile.number)
+        size = min(3.0, (v1 - v0) * 0.6, 0.9 * (u1 - u0) / text_width(number, 1.0))
+        yield Words(x + (u0 + u1) / 2, y + (v0 + v1) / 2 - size * 0.36, size, number, "middle")
+    edge_x, edge_y = -columns.low * scale, -rows.low * scale
+    wide, high = across[-1] - 2 * edge_x, up[-1] - 2 * edge_y
+    yield rectangle(x + edge_x, y + edge_y, wide, high, Pen(0.3))
+
+
+def _stops(cuts: Cuts, scale: float, room: float) -> list[float]:
+    """Return where the boxes of one direction begin and end on the map, mm; no box is a sliver."""
+    least = min(BOX, room / cuts.count)
+    stops = [0.0]
+    for i in range(cuts.count):
+        low, high = cuts.own(i)
+        stops.append(stops[-1] + max((high - low) * scale, least))
+    return stops
 
 
 def _warnings(frame: Frame, warnings: Sequence[str]) -> Iterator[Mark]:
@@ -240,9 +260,9 @@ def _warnings(frame: Frame, warnings: Sequence[str]) -> Iterator[Mark]:
     yield Words(x + 4, y + height - 7.0, 5.6, heading)
     hint = "written because it was asked for"
     yield Words(after, y + height - 7.0, 3.0, fitted(hint, 3.0, x + room - 4 - after))
-    shown = list(warnings[:MOST_WARNINGS])
-    if count > MOST_WARNINGS:
-        rest = count - MOST_WARNINGS + 1
+    shown = list(warnings[: frame.lines])
+    if count > frame.lines:
+        rest = count - frame.lines + 1
         shown[-1] = f"and {rest} more: run the command check on the build file to see them"
     for i, text in enumerate(shown):
         up = y + height - HEADING - WARNING_PITCH * (i + 1) + 0.6
