@@ -208,6 +208,23 @@ def catalog(
         _refuse(error.problems, json)
 
 
+@app.command(epilog="Example: collarwright keys lip")
+def keys(
+    table: Annotated[
+        str | None,
+        typer.Argument(metavar="TABLE", help="One table, or one key; without it, everything."),
+    ] = None,
+    json: Json = False,
+) -> None:
+    """Say what may be written in a build file, and what each key means."""
+    from .keys import keys_data, keys_text
+
+    try:
+        typer.echo((keys_data if json else keys_text)(table), nl=False)
+    except BuildFileError as error:
+        _refuse(error.problems, json)
+
+
 def _read(file: Path, json: bool) -> tuple[Any, Source]:
     """Read the build file, or print every problem and leave with status 2."""
     from ..geometry.shape.layout import lay_out

@@ -218,7 +218,7 @@ class StickOnSale(Table):
     length: Length
     """Length of the stick, end to end."""
     price: Annotated[float, Field(ge=0, le=1e6)] | None = None
-    """Price of one stick, a plain number in any currency; without prices the least wood counts."""
+    """Price of one stick, in whatever currency, the same for all."""
 
 
 class StickOwned(Table):
