@@ -206,6 +206,7 @@ def test_one_key_can_be_asked_for() -> None:
         ("keepout", "keep_out"),
         ("land_starts", "lip.land_starts"),
         ("gasket_inst", "lid.gasket_inset"),
+        ("tall", "keep_out.tall"),
     ],
 )
 def test_an_unknown_table_ends_with_2_and_the_nearest_names(asked: str, near: str) -> None:
