@@ -138,6 +138,9 @@ def test_pockets_as_asked_none_over_the_foam_and_none_without_foam(lay: Lay) -> 
     panel = clamped.panel("front")
     assert panel is not None
     assert [(hole.purpose, hole.diameter) for hole in panel.holes] == [("bore", 25.4)] * 3
+    assert [hole.u for hole in panel.holes] == pytest.approx(
+        [W / 2 - T + each for each in (-76.2, 0, 76.2)]
+    )
     assert {tap.pocket for tap in lay(foam=None).taps} == {None}
     assert lay(foam=None).panels == ()
 

@@ -89,6 +89,8 @@ def test_one_bite_and_five_degrees_are_wanted(
     blocked = half_blocked(76.2, RING / 2)
     found = findings("wrench-swing", taps=THREE, figures={"shanks": {"ring_holes": holes}})[1]
     judged_as(found, 180 - 2 * blocked, required, "fail" if holes == 2 else "pass")
+    # a rule of thumb says 6 to 8 holes and the catalogue 2 to 8, so the finding says so
+    assert f"a ring with {holes} holes is {required - 5} deg (rings have 2 to 8" in found.why
 
 
 def test_just_one_bite_is_enough(findings: Find) -> None:
@@ -201,6 +203,25 @@ def test_a_lid_that_stands_no_further_out_than_the_flange_is_no_edge(
         lid = {**LID, "overhang": mm(overhang)}
         given = {"taps": ONE, "lid": lid, "limits": CLOSED, **changes}
         assert (only(findings("wrench-swing", **given)).measured == 360) is free
+
+
+@pytest.mark.parametrize("lean", [6.0, -6.0])
+def test_on_a_leaning_side_the_flange_stands_out_as_far_as_its_farther_end(
+    findings: Find, lean: float
+) -> None:
+    """The side boards are 3 mm out at one end: 3 + 6 mm to the flange's face."""
+    up = math.sqrt(D * D - lean * lean)
+    lip = {"front_left_to_back_right": mm(math.hypot(W + lean, up))}
+    for side in ("right", "left"):
+        for overhang, free in ((8.99, True), (9.01, False)):
+            found = findings(
+                "wrench-swing",
+                lip=lip,
+                taps={**ONE, "side": side},
+                lid={**LID, "overhang": mm(overhang)},
+                limits=CLOSED,
+            )
+            assert (only(found).measured == 360) is free
 
 
 def test_an_edge_beyond_the_arm_blocks_nothing_and_one_at_the_ring_all(findings: Find) -> None:
