@@ -17,7 +17,7 @@ from collarwright.params.project import Lip as Readings
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-# physics table 12.7 (derived, and the same from either diagonal): corners (0, 0), (955, 0),
+# A worked lip (derived: cosine rule, the same from either diagonal): corners (0, 0), (955, 0),
 # (958, 561), (4, 559), lengths printed to 0.001 mm, angles to 0.001 deg.
 PRINTED = {
     "front": 955.000,

@@ -112,7 +112,7 @@ def front_right_deg(lay: Lay, **changes: float) -> float:
 def test_a_millimeter_of_each_reading_turns_the_corner_as_tabulated(
     lay: Lay, key: str, at: float, printed: float
 ) -> None:
-    """Line 12.4: degrees per mm, as a difference over 0.02 mm."""
+    """Degrees per mm, as a difference over 0.02 mm."""
     step = 0.01
     slope = front_right_deg(lay, **{key: at + step}) - front_right_deg(lay, **{key: at - step})
     assert slope / (2 * step) == pytest.approx(printed, abs=1e-4)
@@ -120,7 +120,7 @@ def test_a_millimeter_of_each_reading_turns_the_corner_as_tabulated(
 
 @pytest.mark.published(TAPE)
 def test_readings_good_to_half_a_millimeter_tell_a_corner_to_008_deg(lay: Lay) -> None:
-    """Line 12.3, one diagonal: the three slopes as a root sum of squares, times 0.5 mm."""
+    """One diagonal: the three slopes as a root sum of squares, times 0.5 mm."""
     slopes = [
         front_right_deg(lay, **{key: at + 0.5}) - front_right_deg(lay, **{key: at - 0.5})
         for key, at in (("front_left_to_back_right", DIAGONAL), ("front", P), ("right", Q))
@@ -130,7 +130,7 @@ def test_readings_good_to_half_a_millimeter_tell_a_corner_to_008_deg(lay: Lay) -
 
 @pytest.mark.published(TAPE)
 def test_diagonals_that_differ_by_3_mm_are_018_deg_out_of_square(lay: Lay) -> None:
-    """Line 12.5: a parallelogram, so the squares of both diagonals add up to 2 (p2 + q2)."""
+    """A parallelogram, so the squares of both diagonals add up to 2 (p2 + q2)."""
     # d1 - d2 = 3 and d1^2 + d2^2 = 2 D^2
     half_sum = math.sqrt(4 * DIAGONAL**2 - 9) / 2
     layout: Any = lay(
@@ -148,7 +148,7 @@ def test_diagonals_that_differ_by_3_mm_are_018_deg_out_of_square(lay: Lay) -> No
 @pytest.mark.published(TAPE)
 @pytest.mark.parametrize(("diagonals", "printed"), [(1, 0.0836), (2, 0.0592)])
 def test_a_second_diagonal_makes_the_corner_surer(lay: Lay, diagonals: int, printed: float) -> None:
-    """Lines 12.8 and 12.9: readings with a standard deviation of 0.5 mm, Monte Carlo.
+    """Readings with a standard deviation of 0.5 mm, Monte Carlo.
 
     4000 rims tell a standard deviation to about 1.1 %, so 4 % is what may be asked for.
     """
