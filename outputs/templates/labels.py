@@ -32,10 +32,11 @@ FAR = 110.0
 NAME_SIZE, MAIN_SIZE, SMALL_SIZE = 3.6, 3.1, 2.3
 LEADER = Pen(0.12, gray=0.35)
 
-Form = Literal["wide", "narrow", "short"]
+Form = Literal["wide", "narrow", "short", "tall", "flat"]
 FORMS: tuple[tuple[Form, float], ...] = (
     ("wide", 1.0), ("narrow", 1.0), ("wide", 0.85), ("narrow", 0.85),
     ("wide", 0.7), ("narrow", 0.7), ("short", 0.85), ("short", 0.7),
+    ("tall", 0.85), ("flat", 0.85), ("tall", 0.7), ("flat", 0.7),
 )  # fmt: skip
 """How a text may be set, the best first: its form, and the scale of its letters."""
 
@@ -97,21 +98,26 @@ def other_unit(mm: float, show: Show) -> str:
 def hole_lines(circle: Circle, name: str, show: Show, form: Form = "wide") -> Lines:
     """Return what stands beside a hole: name, diameter, and where it is.
 
-    ``short`` leaves out the other unit; it is for holes that stand too close for more.
+    ``short``, ``tall`` and ``flat`` leave out the other unit; they are for holes that stand too
+    close for more, ``tall`` for upright gaps and ``flat`` for level ones.
     """
-    room = {"wide": 62.0, "narrow": 40.0, "short": 34.0}[form]
+    room = {"wide": 62.0, "narrow": 40.0, "short": 34.0, "tall": 18.0, "flat": 62.0}[form]
 
     def both(mm: float, lead: str = "", end: str = "") -> tuple[Run, ...]:
         main = f"{lead}{length_text(mm, show)}{end}"
         return (main, MAIN_SIZE), (f"  ({other_unit(mm, show)})", SMALL_SIZE)
 
-    if form == "short":
-        texts = (
-            f"⌀ {length_text(circle.diameter, show)}",
-            f"{length_text(circle.x, show)} from left",
-            f"{length_text(circle.y, show)} up",
-        )
+    if form in ("short", "tall", "flat"):
         name_line = ((fitted(name, MAIN_SIZE, room), MAIN_SIZE),)
+        across = f"⌀ {length_text(circle.diameter, show)}"
+        along, high = length_text(circle.x, show), length_text(circle.y, show)
+        if form == "tall":
+            texts = (across, along, "from left", high, "up")
+        else:
+            texts = (across, f"{along} from left", f"{high} up")
+        if form == "flat":
+            runs = tuple(run for text in texts for run in ((text, MAIN_SIZE), (", ", MAIN_SIZE)))
+            return name_line, runs[:-1]
         return name_line, *(((text, MAIN_SIZE),) for text in texts)
     head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), both(circle.diameter, "⌀ "))
     left, up = "from left long point", "up from bottom edge"
@@ -159,12 +165,13 @@ def label(
             for box in _beside(circle, width, height, region):
                 if free(box, region, near) and not any(box.meets(each) for each in away):
                     return tuple(_set(lines, box)), box
-    for lines, width, height in blocks:
-        for box in _around(circle, width, height):
-            if free(box, region, near):
-                lead = _leader(circle, box, others)
-                if lead is not None:
-                    return (*_set(lines, box), lead), box
+    for over_arms in (False, True):  # a line over the arm of another's cross is better than none
+        for lines, width, height in blocks:
+            for box in _around(circle, width, height):
+                if free(box, region, near):
+                    lead = _leader(circle, box, others, over_arms)
+                    if lead is not None:
+                        return (*_set(lines, box), lead), box
     return None
 
 
@@ -212,8 +219,8 @@ def _around(circle: Circle, width: float, height: float) -> Iterator[Box]:
         yield Box(x0, y0, x0 + width, y0 + height)
 
 
-def _leader(circle: Circle, box: Box, taken: Sequence[Box]) -> Mark | None:
-    """Return a thin line from a text's box to the circle's edge, None where it meets something."""
+def _leader(circle: Circle, box: Box, others: Sequence[Box], over_arms: bool) -> Mark | None:
+    """Return a thin line from a text's box to the circle's edge, None where it meets a hole."""
     x = min(max(circle.x, box.x0 + CLEAR), box.x1 - CLEAR)
     y = min(max(circle.y, box.y0 + CLEAR / 2), box.y1 - CLEAR / 2)
     away = math.hypot(x - circle.x, y - circle.y)
@@ -224,6 +231,15 @@ def _leader(circle: Circle, box: Box, taken: Sequence[Box]) -> Mark | None:
     for i in range(41):
         px, py = x + (ex - x) * i / 40, y + (ey - y) * i / 40
         point = Box(px - 0.1, py - 0.1, px + 0.1, py + 0.1)
-        if any(point.meets(other) for other in taken):
-            return None
+        for other in others:
+            if point.meets(other) and (not over_arms or _on_circle(px, py, other)):
+                return None
     return line(x, y, ex, ey, LEADER)
+
+
+def _on_circle(x: float, y: float, hole: Box) -> bool:
+    """Whether a point lies on the circle of a hole, given by what the hole takes."""
+    half = (hole.x1 - hole.x0) / 2
+    small = half < SMALL / 2 + CROSS_PAST_SMALL
+    radius = half - (CROSS_PAST_SMALL if small else CROSS_PAST)
+    return math.hypot(x - (hole.x0 + half), y - (hole.y0 + half)) < radius + 0.1

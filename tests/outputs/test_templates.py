@@ -307,8 +307,12 @@ def test_failures_stand_large_on_every_page(three: Board, tmp_path: Path) -> Non
     for page in pdf.read(path).pages:
         sizes = {text.text: text.size for text in page.texts}
         assert sizes["THIS DESIGN FAILS 9 CHECKS"] > 5
-        assert sizes[warnings[0]] > 3
-        assert "and 6 more: run the command check on the build file to see them" in sizes
+        assert all(sizes[each] > 3 for each in warnings[:7])
+        assert warnings[7] not in sizes
+        assert "and 2 more: run the command check on the build file to see them" in sizes
+    path = written(three, tmp_path, "letter", replace(JOB, warnings=warnings[:8]))
+    for page in pdf.read(path).pages:
+        assert set(warnings[:8]) <= {text.text for text in page.texts}
 
 
 HOSTILE = "\u202eevil\u2066 \x00\x1b[31m\n\t\ud800 \U0001f37a\u0301\u200b\ufeff " + "long " * 500
