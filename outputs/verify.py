@@ -19,6 +19,9 @@ from .readback.step import Cylinder
 CLOSE = 1e-3
 """What a written coordinate may differ from the layout's, mm."""
 
+TOLD = ("board-", "foam-", "shank-", "manifold", "hinge-", "lid", "lip", "well")
+"""How the names begin of which the layout tells every one."""
+
 FACET_RAD = 0.2
 """Greatest turn from facet to facet of a round hole in an STL file, as ``model`` meshes it."""
 
@@ -188,7 +191,7 @@ def _assembly(path: Path, layout: Layout) -> Iterator[str]:
     yield from (
         f"has {name}, which is not in the layout"
         for name in sorted(set(placed) - wanted)
-        if name.startswith(("board-", "foam-", "shank-", "manifold"))
+        if name.startswith(TOLD)
     )
     for board in layout.boards:
         name = f"board-{board.side}"
@@ -223,7 +226,7 @@ def _assembly(path: Path, layout: Layout) -> Iterator[str]:
 
 
 def _names(layout: Layout) -> set[str]:
-    """Return the names of boards, panels, shanks and manifold that the assembly has to have."""
+    """Return the names that the layout tells: those of all parts but the small bought ones."""
     names = {f"board-{board.side}" for board in layout.boards}
     names |= {
         f"foam-{panel.side}"
@@ -231,7 +234,15 @@ def _names(layout: Layout) -> set[str]:
         if outlines(panel.length, panel.width, panel.holes).outer
     }
     names |= {f"shank-{tap.number}" for tap in layout.taps if tap.shank is not None}
-    return names | ({"manifold"} if layout.manifold is not None else set())
+    about = layout.reference
+    names |= {f"hinge-{leaf.number}" for leaf in about.leaves}
+    single = {
+        "manifold": layout.manifold,
+        "lid": about.lid,
+        "lip": about.lip,
+        "well": about.well,
+    }
+    return names | {name for name, thing in single.items() if thing is not None}
 
 
 def _off_line(point: tuple[float, ...], start: tuple[float, ...], end: tuple[float, ...]) -> float:

@@ -11,6 +11,7 @@ from .frame import Board, Frame
 from .lid import HingeAxis, LidSection
 from .lining import Bracket, Manifold, Panel
 from .lip import Lip
+from .reference import Reference, reference
 from .taps import Tap
 
 
@@ -27,6 +28,7 @@ class Layout:
     brackets: tuple[Bracket, ...]
     lid: LidSection | None
     hinge: HingeAxis | None
+    reference: Reference
 
     @property
     def foam(self) -> float:
@@ -100,4 +102,5 @@ def lay_out(project: Project) -> Layout:
         brackets=brackets,
         lid=lid_.section(project, lip, width),
         hinge=lid_.hinge_axis(project, lip, width),
+        reference=reference(project, lip, boards[SIDES.index("back")]),
     )

@@ -7,9 +7,13 @@ import cadquery as cq
 Color = tuple[float, float, float]
 
 PALETTE: dict[str, Color] = {
+    "well": (0.03, 0.03, 0.05),
+    "lip": (0.08, 0.08, 0.10),
     "handle": (0.13, 0.12, 0.16),
+    "lid": (0.20, 0.19, 0.22),
     "manifold": (0.20, 0.27, 0.36),
     "bracket": (0.38, 0.32, 0.27),
+    "hinge": (0.35, 0.38, 0.40),
     "nut": (0.45, 0.42, 0.33),
     "tail-nut": (0.42, 0.49, 0.53),
     "board": (0.71, 0.51, 0.30),
@@ -31,6 +35,7 @@ class Part:
     bought parts are one solid that stands in several places. ``flat`` is the solid as it lies
     on the bench, mm; ``location`` carries it to its place. ``volume`` is the closed form of
     what is made here, mm3, None for what is bought. ``pieces`` is how many bodies it is.
+    ``reference`` bodies are neither made nor bought: they stand about the collar.
     """
 
     name: str
@@ -41,6 +46,7 @@ class Part:
     location: cq.Location
     volume: float | None = None
     pieces: int = 1
+    reference: bool = False
 
     @property
     def color(self) -> Color:

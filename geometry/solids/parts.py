@@ -4,14 +4,14 @@ from dataclasses import dataclass
 
 from ...params.project import SIDES
 from ..shape.layout import Layout
-from . import boards, foam
+from . import about, boards, foam
 from .bought import Bought, add_bracket, add_manifold, add_tap
 from .part import Part
 
 
 @dataclass(frozen=True, slots=True)
 class Model:
-    """Every part, made ones first, and what is worth a word about them."""
+    """Every part: made ones, bought ones, reference bodies; and what is worth a word about them."""
 
     parts: tuple[Part, ...]
     remarks: tuple[str, ...]
@@ -30,7 +30,8 @@ def parts(layout: Layout) -> tuple[Part, ...]:
 def model(layout: Layout) -> Model:
     """Make every part of a layout and compare what is made with its closed form.
 
-    Lid, hinge, cover and vessels are not drawn. A foam panel of which nothing is left and a
+    Lid, hinge leaves, lip and well are drawn where the build file gives enough; cover and
+    vessels are not. A foam panel of which nothing is left and a
     bought part without a wall are left out, and a panel that falls apart is one part of
     several pieces; each of these is a remark.
 
@@ -56,4 +57,4 @@ def model(layout: Layout) -> Model:
         if leg.at == "left":
             corner = layout.frame.corners[SIDES.index(leg.side)]
             add_bracket(found, leg, layout.board(leg.side), corner.half_rad)
-    return Model((*made, *found.parts), (*remarks, *found.remarks))
+    return Model((*made, *found.parts, *about.parts(layout)), (*remarks, *found.remarks))

@@ -180,7 +180,8 @@ def test_model_beside_bare_kernel_calls(
     rows: list[tuple[int, int, float, float]] = []
     for taps in LENGTHS:
         layout = laid_out(lay, taps)
-        ours = import_module("collarwright.geometry.solids.parts").parts(layout)
+        solids = import_module("collarwright.geometry.solids.parts").parts(layout)
+        ours = [part for part in solids if not part.reference]
         theirs = {name: volume(shape) for name, shape, _ in Floor().parts(layout)}
         assert {part.name for part in ours} == set(theirs)
         for part in ours:

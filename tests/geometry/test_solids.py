@@ -388,7 +388,9 @@ def test_names_are_the_words_of_the_trade_and_none_comes_twice(lay: Lay) -> None
         "handle-2",
         "handle-3",
     }
-    expected |= {"washer-1", "washer-2", "manifold"} | {f"bracket-{corner}" for corner in corners}
+    expected |= {"washer-1", "washer-2", "manifold", "lip"} | {
+        f"bracket-{corner}" for corner in corners
+    }
     assert set(found) == expected
     assert {part.name for part in found.values() if part.made} == {
         name for name in expected if name.startswith(("board-", "foam-"))

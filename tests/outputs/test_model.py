@@ -157,7 +157,7 @@ def test_lengths_are_millimeters(assembly: step.StepFile, folder: Path) -> None:
 def test_products_and_their_places_have_our_names(assembly: step.StepFile) -> None:
     assert assembly.assemblies == ("collar",)
     bought = {"shank", "ring", "washer", "nut", "tail-nut", "tailpiece", "faucet", "handle",
-              "manifold", "bracket"}  # fmt: skip
+              "manifold", "bracket", "lip"}  # fmt: skip
     assert {product.name for product in assembly.products} == {*MADE, *bought}
     names = [placed.name for placed in assembly.placed]
     assert len(names) == len(set(names))
@@ -165,7 +165,7 @@ def test_products_and_their_places_have_our_names(assembly: step.StepFile) -> No
             for n in (1, 2, 3, 4)}  # fmt: skip
     hung = {f"{word}-{n}" for word in ("faucet", "handle") for n in (1, 2, 3)}
     corners = {f"bracket-{c}" for c in ("front-left", "front-right", "back-right", "back-left")}
-    assert set(names) == {*MADE, *taps, *hung, *corners, "manifold"}
+    assert set(names) == {*MADE, *taps, *hung, *corners, "manifold", "lip"}
     for placed in assembly.placed:
         assert placed.name.startswith(placed.product)
 

@@ -80,6 +80,7 @@ def cut_short(path: Path) -> None:
         ("model/board-front.step", swap("board-back.step"), "not one product"),
         ("model/collar.step", text(".MILLI.", ".CENTI.", 9), "not in millimeters"),
         ("model/collar.step", text("'board-left'", "'board-port'", 9), "lacks board-left"),
+        ("model/collar.step", text("'lid'", "'top'", 9), "lacks lid"),
         ("model/collar.step", cut_short, "not a whole STEP file"),
         ("model/board-front.stl", cut_short, "triangles"),
         ("model/board-front.stl", swap("board-back.stl"), "encloses"),
@@ -165,6 +166,10 @@ def test_places_in_the_assembly_are_compared(good: Path) -> None:
     def none(layout: Any) -> Any:
         return moved(layout, manifold=None)
 
+    def no_lid(layout: Any) -> Any:
+        return moved(layout, reference=replace(layout.reference, lid=None))
+
+    assert "has lid, which is not in the layout" in assembly_faults(good, no_lid)
     assert "foam-left: its left end" in assembly_faults(good, panels)
     assert "shank-2: no axis goes through" in assembly_faults(good, taps)
     assert "manifold: its center" in assembly_faults(good, manifold)
