@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 from ..geometry.judge.checks import CHECKS, COMING
 from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import WORST_FIRST, Finding, Verdict
+from ..params.problem import visible
 from ..params.project import Project
-from ..params.reading.paths import visible
 from ..params.units import Show, both_text, length_text
 
 WIDTH = 80

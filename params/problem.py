@@ -4,6 +4,7 @@ Everything that a person can get wrong in a file ends up as a ``Problem``, so th
 terminal and ``--json`` say the same thing and all problems of a file can be shown at once.
 """
 
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -47,3 +48,17 @@ class BuildFileError(ValueError):
         """Keep every problem; the message is one block of text for each."""
         self.problems = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+def visible(text: str) -> str:
+    """Return a text in which what hides, turns the direction or breaks the line is written out.
+
+    That is control, direction and unassigned characters, and the two separators of Unicode.
+    """
+    return "".join(
+        f"<U+{ord(sign):04X}>" if unicodedata.category(sign) in _WRITTEN_OUT else sign
+        for sign in text
+    )
+
+
+_WRITTEN_OUT = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})

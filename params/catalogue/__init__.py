@@ -38,7 +38,8 @@ MAX_BYTES = 1 << 20
 """A catalogue file larger than this (1 MiB) was meant for something else."""
 
 _DATA = Path(__file__).parent / "data"
-_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]")
+"""What no cell may hold: it breaks a line, or makes a text read as something else."""
 
 
 def load(name: str, beside: Path | None = None) -> dict[str, Row]:
@@ -106,7 +107,7 @@ def _read(path: Path) -> str | Problem | None:
     found = _CONTROL.search(text)
     if found:
         line = text.count("\n", 0, found.start()) + 1
-        read = f"control character 0x{ord(found.group()):02x}"
+        read = f"control character U+{ord(found.group()):04X}"
         return refuse(read, "plain text, values separated by commas").at(file, line)
     return text
 

@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from ..problem import Problem
+from ..problem import Problem, visible
 from .rows import Figure, Row
 from .schema import BASES, TEXT, Column, Schema
 
@@ -36,11 +36,10 @@ class _Reader:
     seen: dict[tuple[str, ...], Figure] = field(default_factory=dict[tuple[str, ...], Figure])
 
     def refuse(self, key: str, read: str, wanted: str, example: str = "") -> None:
-        shown = read if len(read) <= 60 else read[:57] + "..."
         self.problems.append(
             Problem(
-                key=key,
-                read=shown,
+                key=_shown(key),
+                read=_shown(read),
                 wanted=wanted,
                 example=example,
                 file=self.file,
@@ -251,6 +250,11 @@ class _Columns:
             headings += [f"{column.name}_{part}" for part in ("low", "high", "basis", "source")]
             figures.append((column, tuple(at.get(heading, -1) for heading in headings)))
         return cls(count, at["id"], at.get("name", -1), figures, texts)
+
+
+def _shown(text: str) -> str:
+    """Return a cell as a message shows it: cut short, with nothing in it that hides."""
+    return visible(text if len(text) <= 60 else text[:57] + "...")
 
 
 def _amount(column: Column) -> str:

@@ -2,9 +2,10 @@
 
 import json
 import re
-import unicodedata
 from collections.abc import Mapping
 from typing import cast
+
+from ..problem import visible
 
 Path = tuple[str | int, ...]
 """Keys and indexes from the top of the file; indexes count from 0, their text from 1."""
@@ -74,13 +75,6 @@ def shown(value: object, longest: int = LONGEST) -> str:
         return _cut(str(value), longest, "")
     except ValueError:  # Python refuses to write out whole numbers of more than 4300 digits
         return "a number of thousands of digits"
-
-
-def visible(text: str) -> str:
-    """Return a text in which control, direction and unassigned characters are written out."""
-    return "".join(
-        sign if unicodedata.category(sign)[0] != "C" else f"<U+{ord(sign):04X}>" for sign in text
-    )
 
 
 def _cut(text: str, longest: int, end: str) -> str:

@@ -189,8 +189,10 @@ def test_a_new_row_names_each_figure_and_text_that_it_lacks(tmp_path: Path) -> N
     [
         ("id,note\nfelt,caf\xe9\n".encode("latin-1"), 2, "byte 0xe9", "UTF-8"),
         ("id,note\nfelt,8\n".encode("utf-16"), 1, "byte 0xff", "UTF-8"),
-        (b"id,note\nfelt,a\x00b\n", 2, "character 0x00", "plain text"),
-        (b"id,note\nfelt,\x1b[31mred\n", 2, "character 0x1b", "plain text"),
+        (b"id,note\nfelt,a\x00b\n", 2, "character U+0000", "plain text"),
+        (b"id,note\nfelt,\x1b[31mred\n", 2, "character U+001B", "plain text"),
+        ("id,note\nfelt,a\u202eb\n".encode(), 2, "character U+202E", "plain text"),
+        ("id,note\nfelt,a\u2028b\n".encode(), 2, "character U+2028", "plain text"),
         (b"id,note\n" + b"x" * (1 << 20), None, "more than 1 MiB", "at most 1 MiB"),
         (b"id,note\nfelt," + b"x" * 200_000 + b"\n", 2, "field larger", "commas"),
     ],
@@ -210,6 +212,12 @@ def test_a_folder_or_a_dead_link_in_the_files_place_is_refused(tmp_path: Path) -
     for name in ("seals", "screws"):
         with pytest.raises(BuildFileError, match=f"{name}.csv: read something that is not a file"):
             load(name, tmp_path)
+
+
+def test_a_sign_that_cannot_be_seen_is_written_out_in_the_message(tmp_path: Path) -> None:
+    heading, cell = refused(tmp_path, "seals", "id,wid\u200fth_mm\nfe\ufefflt,8\n")
+    assert heading.key == "wid<U+200F>th_mm"
+    assert cell.read == '"fe<U+FEFF>lt"'
 
 
 def test_a_long_cell_is_cut_in_the_message(tmp_path: Path) -> None:
