@@ -36,7 +36,7 @@ Form = Literal["wide", "narrow", "short", "tall", "flat"]
 FORMS: tuple[tuple[Form, float], ...] = (
     ("wide", 1.0), ("narrow", 1.0), ("wide", 0.85), ("narrow", 0.85),
     ("wide", 0.7), ("narrow", 0.7), ("short", 0.85), ("short", 0.7),
-    ("tall", 0.85), ("flat", 0.85), ("tall", 0.7), ("flat", 0.7),
+    ("tall", 0.85), ("flat", 0.85), ("tall", 0.7), ("flat", 0.7), ("tall", 0.55), ("flat", 0.55),
 )  # fmt: skip
 """How a text may be set, the best first: its form, and the scale of its letters."""
 

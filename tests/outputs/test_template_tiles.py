@@ -15,6 +15,7 @@ from collarwright.geometry.shape.sheet import Circle, Contour, Line, Sheet, Vert
 from collarwright.outputs import templates
 from collarwright.outputs.marks import Page, Words
 from collarwright.outputs.marks import Path as Stroke
+from collarwright.outputs.paper import PAPERS
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.templates import drilling
 from collarwright.outputs.templates.furniture import Job
@@ -58,11 +59,11 @@ def four_taps(shift: float) -> Sheet:
     return flat(1075.5, 184.15, taps)
 
 
-def invented(random: Random) -> Sheet:
+def invented(random: Random, long: float = 0.0, gap: tuple[float, float] = (60, 150)) -> Sheet:
     """A board of 500 to 2400 mm with taps in a row and passages, no two holes touching."""
-    long = random.uniform(500, 2400)
+    long = long or random.uniform(500, 2400)
     wide = random.choice((88.9, 139.7, 184.15, 235.0, 285.75))  # 1x4, 1x6, 2x8, and wider
-    apart = random.uniform(60, 150)
+    apart = random.uniform(*gap)
     count = min(random.randint(1, 12), int((long - 150) // apart) + 1)
     start = random.uniform(75, long - 75 - (count - 1) * apart)
     up, size = random.uniform(35, wide - 35), random.choice((22.2, 25.4, 28.6))
@@ -131,8 +132,12 @@ def test_a_board_that_once_ended_in_a_sliver(shift: float) -> None:
 @pytest.mark.parametrize("paper", SIZED)
 def test_no_sheet_carries_a_sliver(paper: str) -> None:
     random = Random(f"slivers {paper}")
-    for _ in range(40):
-        sheet = invented(random)
+    # what the paper shows upright, less its margins and the column of bars, less a band
+    step = min(PAPERS[paper].width, PAPERS[paper].height) - 40 - BAND
+    for i in range(60):
+        # every other board fills its sheets to more than 7/8: there seams have little freedom
+        filled = (random.randint(4, int(2300 / step)) - random.uniform(0, 0.12)) * step
+        sheet = invented(random, 0.0 if i % 2 else max(500.0, filled - 2 * FLAP + BAND))
         plan = templates.plan_pages(sheet, paper, random.choice((0, 0, 1, 5, 12)))
         _, _, wide, high = plan.frame.window
         for cuts, length, room, upright in (
@@ -287,8 +292,8 @@ def test_even_a_sliver_is_not_printed_over(tmp_path: Path, monkeypatch: pytest.M
 @pytest.mark.parametrize("paper", [*SIZED, "sheet"])
 def test_holes_apart_from_each_other_have_their_figures_beside_them(paper: str) -> None:
     random = Random(f"figures {paper}")
-    for _ in range(15):
-        sheet = invented(random)
+    for i in range(20):
+        sheet = invented(random, gap=(60, 150) if i % 2 else (42, 60))
         show = random.choice(("in", "mm"))
         tiling = templates.plan_pages(sheet, paper, random.choice((0, 3, 9))).tiling
         for tile in tiling.tiles():
