@@ -1,0 +1,208 @@
+"""What ``summary.json`` looks like, as a JSON Schema that other programs can check it with.
+
+Lengths are in mm and angles in degrees; what was not measured is null. Keys are only ever
+added, so further keys are allowed everywhere and a reader passes over those it does not know.
+"""
+
+import json
+from typing import Any
+
+from ..geometry.judge.finding import WORST_FIRST
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+
+SIDES = ("front", "right", "back", "left")
+CORNERS = ("front-left", "front-right", "back-right", "back-left")
+
+Schema = dict[str, Any]
+
+TEXT: Schema = {"type": "string"}
+SAID: Schema = {"type": "string", "minLength": 1}
+NUMBER: Schema = {"type": "number"}
+SIZE: Schema = {"type": "number", "exclusiveMinimum": 0}
+ANGLE: Schema = {"type": "number", "minimum": 0, "maximum": 180}
+TILT: Schema = {"type": "number", "exclusiveMinimum": 0, "exclusiveMaximum": 90}
+COUNT: Schema = {"type": "integer", "minimum": 0}
+SHA256: Schema = {"type": "string", "pattern": "^[0-9a-f]{64}$"}
+SIDE: Schema = {"enum": list(SIDES)}
+VERDICT: Schema = {"enum": list(WORST_FIRST)}
+
+
+def _or_null(schema: Schema) -> Schema:
+    return {"anyOf": [schema, {"type": "null"}]}
+
+
+def _list(items: Schema, **limits: Any) -> Schema:
+    return {"type": "array", "items": items, **limits}
+
+
+def _object(says: str, keys: Schema, optional: Schema | None = None, **more: Any) -> Schema:
+    """Return the schema of an object: ``keys`` must be there, ``optional`` ones may."""
+    return {
+        "type": "object",
+        "description": says,
+        "properties": {**keys, **(optional or {})},
+        "required": list(keys),
+        **more,
+    }
+
+
+_HOLE = _object(
+    "A round hole (diameter_mm) or a rectangle (length_mm along u, height_mm along v). u and v"
+    " are its center in the part's flat view, seen from outside. Without depth_mm it goes right"
+    " through.",
+    {
+        "name": SAID,
+        "purpose": {"enum": ["bore", "passage", "pocket", "opening", "pilot"]},
+        "u_mm": NUMBER,
+        "v_mm": NUMBER,
+    },
+    {
+        "diameter_mm": SIZE,
+        "length_mm": SIZE,
+        "height_mm": SIZE,
+        "face": {"enum": ["outer", "inner"]},
+        "depth_mm": SIZE,
+    },
+    oneOf=[{"required": ["diameter_mm"]}, {"required": ["length_mm", "height_mm"]}],
+    dependentRequired={
+        "length_mm": ["height_mm"],
+        "height_mm": ["length_mm"],
+        "depth_mm": ["face"],
+        "face": ["depth_mm"],
+    },
+)
+
+_CORNER = _object(
+    "An outer corner of the collar, from the lip's outer front-left corner.",
+    {
+        "name": {"enum": list(CORNERS)},
+        "x_mm": NUMBER,
+        "y_mm": NUMBER,
+        "interior_deg": ANGLE,
+        "miter_deg": TILT,
+    },
+)
+
+_BOARD = _object(
+    "A board: u from its left long point, v from its bottom edge, seen from outside.",
+    {
+        "side": SIDE,
+        "long_point_mm": SIZE,
+        "short_point_mm": SIZE,
+        "width_mm": SIZE,
+        "thickness_mm": SIZE,
+        "miter_left_deg": TILT,
+        "miter_right_deg": TILT,
+        "volume_mm3": SIZE,
+        "holes": _list(_HOLE),
+    },
+)
+
+_PANEL = _object(
+    "A foam panel: u from its left end, v from the board's bottom edge, seen from outside.",
+    {
+        "side": SIDE,
+        "length_mm": SIZE,
+        "width_mm": SIZE,
+        "thickness_mm": SIZE,
+        "volume_mm3": {"type": "number", "minimum": 0},
+        "holes": _list(_HOLE),
+    },
+)
+
+_WHERE = _object(
+    "What a finding is about; keys that do not apply are null.",
+    {
+        "side": _or_null(SIDE),
+        "tap": _or_null({"type": "integer", "minimum": 1}),
+        "vessel": _or_null(TEXT),
+        "corner": _or_null({"enum": list(CORNERS)}),
+        "text": _or_null(TEXT),
+    },
+)
+
+_REMEDY = _object(
+    "What can be changed in the build file, and what that does.",
+    {"changes": {"type": "object"}, "says": SAID},
+)
+
+_FINDING = _object(
+    "One answer of one check. measured, required, margin and tolerance are in unit; a positive"
+    " margin is good.",
+    {
+        "check": {"type": "string", "pattern": "^[a-z][a-z0-9]*(-[a-z0-9]+)*$"},
+        "weight": {"enum": ["must", "advice"]},
+        "where": _WHERE,
+        "verdict": VERDICT,
+        "measured": _or_null(NUMBER),
+        "required": _or_null(NUMBER),
+        "margin": _or_null(NUMBER),
+        "tolerance": _or_null(NUMBER),
+        "decided_by": _or_null(SAID),
+        "unit": TEXT,
+        "missing": _list(SAID, uniqueItems=True),
+        "passes_if": _or_null(SAID),
+        "why": SAID,
+        "remedies": _list(_REMEDY),
+        "source": SAID,
+    },
+    {
+        "sense": {"enum": ["at least", "at most"]},
+        "levers": _list(SAID, uniqueItems=True),
+    },
+)
+
+_FILE = _object(
+    "A file that a build wrote, by its path in the folder.",
+    {
+        "path": {"type": "string", "pattern": r"^[a-z0-9][\w.-]*(/[a-z0-9][\w.-]*)*$"},
+        "bytes": COUNT,
+        "sha256": SHA256,
+    },
+)
+
+SCHEMA: Schema = {
+    "$schema": DIALECT,
+    "title": "summary.json of collarwright",
+    **_object(
+        "Layout, findings and files of one collar. Lengths in mm, angles in degrees; what was not"
+        " measured is null; keys are only ever added.",
+        {
+            "format": {"const": 1},
+            "title": TEXT,
+            "version": SAID,
+            "build_file": SAID,
+            "sha256": SHA256,
+            "verdict": VERDICT,
+            "advice": _object(
+                "How many findings of weight advice there are, by verdict.",
+                dict.fromkeys(WORST_FIRST, COUNT),
+            ),
+            "frame": _object(
+                "The collar from outside; width and depth are null where it is not a rectangle.",
+                {
+                    "width_mm": _or_null(SIZE),
+                    "depth_mm": _or_null(SIZE),
+                    "height_mm": SIZE,
+                    "corners": _list(_CORNER, minItems=4, maxItems=4),
+                },
+            ),
+            "boards": _list(_BOARD, minItems=4, maxItems=4),
+            "foam": _list(_PANEL, maxItems=4),
+            "findings": _list(_FINDING),
+            "files": _list(_FILE),
+        },
+        {
+            "show": {"enum": ["in", "mm"]},
+            "remarks": _list(SAID),
+            "not_judged_yet": _list(SAID),
+        },
+    ),
+}
+"""The whole of it, draft 2020-12."""
+
+
+def schema_text() -> str:
+    """Return the schema as JSON text."""
+    return json.dumps(SCHEMA, indent=2, ensure_ascii=False) + "\n"
