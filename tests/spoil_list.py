@@ -341,8 +341,18 @@ SPOILS: tuple[Spoil, ...] = (
     *_in(
         "params/reading/document.py",
         "tests/params/test_document.py",
-        ("byte-order-mark", 'decode("utf-8-sig")', 'decode("utf-8")'),
-        ("huge-file", "if len(raw) > MAX_BYTES:", "if len(raw) < 0:"),
+        (
+            "byte-order-mark",
+            'decode("utf-8-sig")',
+            'decode("utf-8")',
+            "test_byte_order_mark_and_line_ends_change_nothing",
+        ),
+        (
+            "huge-file",
+            "if len(raw) > MAX_BYTES:",
+            "if len(raw) < 0:",
+            "test_what_is_no_build_file_is_refused",
+        ),
     ),
     *_in(
         "params/reading/tables.py",
@@ -466,12 +476,12 @@ SPOILS: tuple[Spoil, ...] = (
     ),
     *_in(
         "outputs/templates/tiles.py",
-        "tests/outputs/test_templates.py",
+        "tests/outputs/test_template_tiles.py",
         (
             "template-band",
             "span[1] > seam - BAND / 2 + 1e-6",
             "span[1] > seam + 1e-6",
-            "test_cuts_cover_all_fit_the_paper_and_miss_what_they_can",
+            "test_a_sliver_that_cannot_be_avoided_is_as_broad_as_it_can_be",
         ),
     ),
     *_in(
@@ -560,13 +570,20 @@ SPOILS: tuple[Spoil, ...] = (
             "exit-status",
             'raise typer.Exit(MUST_FAILS if evaluation.verdict == "fail" else OK)',
             "raise typer.Exit(OK)",
+            "test_every_example_ends_with_the_status_written_in_it",
         ),
         (
             "exit-status-of-build",
             "raise typer.Exit(MUST_FAILS if done.evaluation",
             "raise typer.Exit(WRONG_INPUT if done.evaluation",
+            "test_failures_hold_back_what_would_be_cut_into_wood",
         ),
-        ("held-back-hint", '" --despite-failures writes it with', '" look there, it is'),
+        (
+            "held-back-hint",
+            '" --despite-failures writes it with',
+            '" look there, it is',
+            "test_failures_hold_back_what_would_be_cut_into_wood",
+        ),
     ),
     *_in(
         "outputs/build.py",
@@ -575,6 +592,7 @@ SPOILS: tuple[Spoil, ...] = (
             "held-back",
             "if failures and not options.despite_failures",
             "if failures and options.despite_failures",
+            "test_failures_hold_back_what_would_be_cut_into_wood",
         ),
     ),
 )
