@@ -1,9 +1,10 @@
-"""``model/``: the collar as a STEP assembly, and each made part as STEP and STL."""
+"""``model/``: the collar as a STEP assembly and for viewers, and each made part as STEP and STL."""
 
 from collections.abc import Callable
 from pathlib import Path
 
 from ..geometry.shape.layout import Layout
+from .glb import write_glb
 
 FOLDER = "model"
 ASSEMBLY = "collar"
@@ -15,7 +16,8 @@ def write(
 ) -> tuple[str, ...]:
     """Make the solids and write their files, lengths in mm.
 
-    ``model/collar.step`` has every part in its place. ``model/PART.step`` and
+    ``model/collar.step`` and ``model/collar.glb`` (in meters, Y up) have every part in its
+    place. ``model/PART.step`` and
     ``model/PART.stl`` have a board with its inner face on z = 0 and its outer face up, a foam
     panel with the well's face on z = 0 and the face that lies on the board up.
 
@@ -43,8 +45,9 @@ def write(
     for each in made.remarks:
         remark(each)
     (out_dir / FOLDER).mkdir(exist_ok=True)
-    written = [f"{FOLDER}/{ASSEMBLY}.step"]
+    written = [f"{FOLDER}/{ASSEMBLY}.step", f"{FOLDER}/{ASSEMBLY}.glb"]
     step.write_assembly(out_dir / written[0], ASSEMBLY, title, made.parts)
+    write_glb(out_dir / written[1], made.parts, layout.hinge)
     for part in made.made:
         names = [f"{FOLDER}/{part.name}.step", f"{FOLDER}/{part.name}.stl"]
         step.write_part(out_dir / names[0], part, title)

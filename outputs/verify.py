@@ -14,13 +14,9 @@ from ..geometry.shape.frame import Board
 from ..geometry.shape.layout import Layout
 from ..geometry.shape.lining import Panel
 from ..params.units import Show
+from . import verify_glb
 from .readback.step import Cylinder
-
-CLOSE = 1e-3
-"""What a written coordinate may differ from the layout's, mm."""
-
-TOLD = ("board-", "foam-", "shank-", "manifold", "hinge-", "lid", "lip", "well")
-"""How the names begin of which the layout tells every one."""
+from .told import CLOSE, TOLD, differ, names_told
 
 FACET_RAD = 0.2
 """Greatest turn from facet to facet of a round hole in an STL file, as ``model`` meshes it."""
@@ -90,6 +86,7 @@ def verify(
     readers: dict[str, Callable[[Path], Iterator[str]]] = {
         ".dxf": cut,
         ".pdf": template,
+        ".glb": lambda path: verify_glb.compare(path, layout),
         ".step": solid,
         ".stl": lambda path: _mesh(path, parts[path.stem]),
     }
@@ -120,12 +117,6 @@ def _box(part: Board | Panel) -> tuple[tuple[float, ...], tuple[float, ...]]:
     return (min(xs), min(ys), 0.0), (max(xs), max(ys), thickness)
 
 
-def _differ(what: str, found: tuple[float, ...], wanted: tuple[float, ...]) -> Iterator[str]:
-    if any(abs(a - b) > CLOSE for a, b in zip(found, wanted, strict=True)):
-        said = ", ".join(f"{each:.3f}" for each in found)
-        yield f"{what} is at {said} mm, not {', '.join(f'{each:.3f}' for each in wanted)} mm"
-
-
 def _part_step(path: Path, part: Board | Panel) -> Iterator[str]:
     from .readback import step
 
@@ -140,8 +131,8 @@ def _part_step(path: Path, part: Board | Panel) -> Iterator[str]:
     low, high = _box(part)
     # An arc may bulge beyond its ends, so a notched panel's box is not told by its corners.
     if isinstance(part, Board) or not part.holes:
-        yield from _differ("its lowest corner", product.low, low)
-        yield from _differ("its highest corner", product.high, high)
+        yield from differ("its lowest corner", product.low, low)
+        yield from differ("its highest corner", product.high, high)
     wanted = {
         (hole.u, hole.v, *hole.span(part.thickness), hole.diameter)
         for hole in part.holes
@@ -186,7 +177,7 @@ def _assembly(path: Path, layout: Layout) -> Iterator[str]:
         yield "has two parts of one name"
     yield from (f"{each.name} has no color" for each in file.products if each.color is None)
     products = {each.name: each for each in file.products}
-    wanted = _names(layout)
+    wanted = names_told(layout)
     yield from (f"lacks {name}" for name in sorted(wanted - set(placed)))
     yield from (
         f"has {name}, which is not in the layout"
@@ -199,15 +190,15 @@ def _assembly(path: Path, layout: Layout) -> Iterator[str]:
             ends = (0.0, 0.0, board.thickness), (board.long_point, board.width, board.thickness)
             left, right = (placed[name].at(end) for end in ends)
             right_end = (*board.outer[1], board.width)
-            yield from _differ(f"{name}: its left long point", left, (*board.outer[0], 0.0))
-            yield from _differ(f"{name}: its right long point", right, right_end)
+            yield from differ(f"{name}: its left long point", left, (*board.outer[0], 0.0))
+            yield from differ(f"{name}: its right long point", right, right_end)
     for panel in layout.panels:
         name, board = f"foam-{panel.side}", layout.board(panel.side)
         if name in placed:
             for u, text in ((0.0, "left"), (panel.length, "right")):
                 found = placed[name].at((u, 0.0, panel.thickness))
                 there = board.place(board.inner_left + panel.start + u, 0.0, board.thickness)
-                yield from _differ(f"{name}: its {text} end on the board", found, there)
+                yield from differ(f"{name}: its {text} end on the board", found, there)
     for tap in layout.taps:
         if f"shank-{tap.number}" in placed:
             use = placed[f"shank-{tap.number}"]
@@ -222,27 +213,7 @@ def _assembly(path: Path, layout: Layout) -> Iterator[str]:
         center = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2)
         board = layout.board(manifold.side)
         there = board.place(manifold.u, manifold.v, board.thickness + manifold.depth / 2)
-        yield from _differ("manifold: its center", use.at(center), there)
-
-
-def _names(layout: Layout) -> set[str]:
-    """Return the names that the layout tells: those of all parts but the small bought ones."""
-    names = {f"board-{board.side}" for board in layout.boards}
-    names |= {
-        f"foam-{panel.side}"
-        for panel in layout.panels
-        if outlines(panel.length, panel.width, panel.holes).outer
-    }
-    names |= {f"shank-{tap.number}" for tap in layout.taps if tap.shank is not None}
-    about = layout.reference
-    names |= {f"hinge-{leaf.number}" for leaf in about.leaves}
-    single = {
-        "manifold": layout.manifold,
-        "lid": about.lid,
-        "lip": about.lip,
-        "well": about.well,
-    }
-    return names | {name for name, thing in single.items() if thing is not None}
+        yield from differ("manifold: its center", use.at(center), there)
 
 
 def _off_line(point: tuple[float, ...], start: tuple[float, ...], end: tuple[float, ...]) -> float:
@@ -274,5 +245,5 @@ def _mesh(path: Path, part: Board | Panel) -> Iterator[str]:
         yield f"encloses {mesh.volume:.0f} mm3, not {part.volume:.0f} mm3"
     low, high = _box(part)
     if isinstance(part, Board) or not part.holes:
-        yield from _differ("its lowest corner", mesh.box[0], low)
-        yield from _differ("its highest corner", mesh.box[1], high)
+        yield from differ("its lowest corner", mesh.box[0], low)
+        yield from differ("its highest corner", mesh.box[1], high)

@@ -5,14 +5,10 @@
 
 from pathlib import Path
 
-from OCP.BRepMesh import BRepMesh_IncrementalMesh
 from OCP.StlAPI import StlAPI_Writer
 
-from . import kernel
+from . import kernel, mesh
 from .part import Part
-
-TOLERANCE, ANGLE_RAD = 0.1, 0.2
-"""How far the triangles may leave the surface, mm, and how far neighbours may turn, radians."""
 
 HEADER = 80
 """Length of the free text at the start of a binary STL file, bytes."""
@@ -28,8 +24,7 @@ def write_part(path: Path, part: Part, units: str = "millimeters") -> None:
     # The kernel only says yes or no to a file; Python says why not.
     path.write_bytes(b"")
     with kernel.guarded(part.name, "writing STL", f"{part.pieces} pieces"):
-        # The tolerance is in mm, not a share of each edge. A shape keeps its first mesh.
-        BRepMesh_IncrementalMesh(part.flat.wrapped, TOLERANCE, False, ANGLE_RAD, False)
+        mesh.meshed(part.flat)
         writer = StlAPI_Writer()
         writer.ASCIIMode = False
         if not writer.Write(part.flat.wrapped, str(path)):

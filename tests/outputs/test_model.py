@@ -75,7 +75,7 @@ def test_it_writes_an_assembly_and_two_files_for_each_made_part(
     written: tuple[Path, tuple[str, ...]],
 ) -> None:
     root, paths = written
-    expected = {"model/collar.step"}
+    expected = {"model/collar.step", "model/collar.glb"}
     expected |= {f"model/{name}.{kind}" for name in MADE for kind in ("step", "stl")}
     assert set(paths) == expected
     assert len(paths) == len(expected)
@@ -143,7 +143,7 @@ def test_two_processes_write_the_same_bytes_and_say_nothing(tmp_path: Path) -> N
         assert (done.stdout, done.stderr) == (b"", b"")
         found.append(hashes(out / "model"))
     assert found[0] == found[1]
-    assert len(found[0]) == 17
+    assert len(found[0]) == 18
 
 
 # --- the assembly ---------------------------------------------------------------------------------
