@@ -47,6 +47,9 @@ WARNING = 10.0
 CHARACTER = 1.0
 """Width of a letter over its height, on the wide side: how far text reaches for the extents."""
 
+MISSING = "\u25a1"
+"""The empty box that stands for a sign that cannot be written."""
+
 
 def write(
     layout: Layout,
@@ -187,8 +190,12 @@ def _draw(space: Any, sheet: Sheet, notes: Iterable[Note], scale: float) -> None
 
 
 def plain(text: str) -> str:
-    """Return one line of text without what a DXF reader takes for a code: %%, ^, backslash."""
+    """Return one line of text without what a DXF reader takes for a code: %%, ^, backslash.
+
+    A code for a character has four hex digits, so those that need five (an emoji) become a box.
+    """
     printable = "".join(c if c.isprintable() else " " for c in text)
+    printable = "".join(c if ord(c) <= 0xFFFF else MISSING for c in printable)
     return printable.replace("%%", "% %").replace("^", "^ ").replace("\\", "/")
 
 

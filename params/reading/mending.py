@@ -34,6 +34,8 @@ _HEADER = re.compile(r"\s*(\[+)\s*([\w.\"' -]+?)\s*(\]*)\s*(#.*)?")
 _CURLY = re.compile("[“”„«»‘’](.*)[“”„«»‘’]")
 _WORDS = {"true": "true", "yes": "true", "on": "true", "false": "false", "no": "false"}
 _WORDS["off"] = "false"
+_UNSEEN = re.compile("[\x80-\x9f\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
+"""Comes along when a text is copied; without the signs that join emoji and letters."""
 
 
 def quoted(text: str) -> str:
@@ -53,6 +55,10 @@ def slip(line: str, message: str) -> Slip:
     if "Illegal character" in message and re.search(r"[\x00-\x08\x0b-\x1f\x7f]", line):
         wanted = "text without control characters"
         return Slip(short(line.strip()), wanted, "", re.sub(r"[\x00-\x08\x0b-\x1f\x7f]", "", line))
+    if _UNSEEN.search(line):
+        seen = _UNSEEN.sub("", line)
+        wanted = "text without signs that cannot be seen"
+        return Slip(short(line.strip()), wanted, short(seen.strip()), seen)
     if "Unclosed array" in message and "=" not in line:
         element = re.fullmatch(r"(\s*)([^\"'\[\]{}#,]+?)(\s*,?\s*)(#.*)?", line)
         if element:
