@@ -16,8 +16,9 @@ from .paths import ROWS, path_text, plain
 EXAMPLE = "# an example, not your reading: change it"
 """Stands behind a value that nobody measured, in a file that ``new`` wrote."""
 
-MAX_BYTES = 1 << 20
-"""1 MiB; a build file that says everything is about 10 KiB."""
+MAX_BYTES = 1 << 18
+"""256 KiB; a build file that says everything is about 10 KiB, and 1 MiB of nothing but keys given
+twice takes longer to sort out than anybody waits."""
 
 MAX_LINE = 8_000
 """Characters of one line; the parser needs the square of a key's length."""
@@ -69,8 +70,8 @@ def open_document(path: File) -> Document:
 def document_of(raw: bytes, file: str) -> Document:
     """Read what stands in a file, or would; ``file`` is how messages call it."""
     if len(raw) > MAX_BYTES:
-        wanted = "at most 1 MiB: a build file is a page or two of text, this is something else"
-        return _refused(file, "more than 1 MiB", wanted)
+        wanted = "at most 256 KiB: a build file is a page or two of text, this is something else"
+        return _refused(file, "more than 256 KiB", wanted)
     sha256 = hashlib.sha256(raw).hexdigest()
     text = _text(raw)
     if isinstance(text, Problem):

@@ -285,7 +285,7 @@ def test_byte_order_mark_and_line_ends_change_nothing(tmp_path: Path) -> None:
         (b"\xef\xbb\xbfa = 1\nb = '\xe9'\n", 2, "byte 0xe9 (byte 15", "UTF-8"),
         ("a = 1".encode("utf-16"), None, "UTF-16", "UTF-8"),
         (b"a = 1\n#" + b"x" * 9000, 2, "9001 characters", "at most 8000"),
-        (b"a = 1\n" * (MAX_BYTES // 6 + 1), None, "more than 1 MiB", "a page or two of text"),
+        (b"a = 1\n" * (MAX_BYTES // 6 + 1), None, "more than 256 KiB", "a page or two of text"),
         (b"a = " + b"[" * 5000, 1, "hundreds deep", "plain list"),
         (b"a = 1\nb = " + b"9" * 5000, 2, "thousands of digits", "in quotes"),
     ],

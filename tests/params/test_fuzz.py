@@ -257,3 +257,33 @@ def test_the_command_answers_a_spoilt_file_with_a_sentence(part: int, tmp_path: 
         assert "fault of the program itself" not in said
         assert bool(done.stderr) == (done.returncode == 2), f"file {seed}: {said}"
         assert {p: p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()} == before
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "[t{0}]\n",
+        "k{0} = 1\nk{0} = 2\n",
+        "k{0} = 37 in\n",
+        "[[hole]]\nname = '{0}'\n",
+        "k{0} = [[\n",
+    ],
+    ids=["tables", "twice", "no quotes", "rows", "brackets"],
+)
+def test_the_largest_file_of_slips_is_answered_in_time(line: str, tmp_path: Path) -> None:
+    text = "".join(line.format(number) for number in range(60_000))
+    file = tmp_path / "x.toml"
+    file.write_bytes(EXAMPLES[0] + text.encode()[: 2**18 - len(EXAMPLES[0])])
+    assert file.stat().st_size == 2**18
+    done = subprocess.run(
+        [sys.executable, "-m", "collarwright.outputs", "check", str(file)],
+        capture_output=True,
+        text=True,
+        timeout=SECONDS,
+        check=False,
+        preexec_fn=_limited,
+    )
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr
+    assert "fault of the program itself" not in done.stderr
+    assert "256 KiB" not in done.stderr
