@@ -36,6 +36,14 @@ def _version(asked: bool) -> None:
         raise typer.Exit
 
 
+def _schema(asked: bool) -> None:
+    if asked:
+        from .schema import schema_text
+
+        typer.echo(schema_text(), nl=False)
+        raise typer.Exit
+
+
 @app.callback()
 def top(
     version: Annotated[
@@ -84,6 +92,12 @@ def check(
     json: Json = False,
     verbose: Annotated[
         bool, typer.Option("-v", "--verbose", help="Also list everything that passes.")
+    ] = False,
+    schema: Annotated[
+        bool,
+        typer.Option(
+            "--schema", callback=_schema, is_eager=True, help="Print the JSON Schema of --json."
+        ),
     ] = False,
 ) -> None:
     """Say what will not fit, what was not checked, and which keys change it. Writes nothing."""

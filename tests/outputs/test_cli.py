@@ -180,3 +180,9 @@ def test_the_version_and_a_broken_pipe_leave_no_traceback() -> None:
             [*command, "catalog", "lumber"], stdout=closed, stderr=subprocess.PIPE, check=False
         )
     assert b"Traceback" not in done.stderr
+
+
+def test_the_schema_of_the_data_is_printed() -> None:
+    done = run("check", "--schema")
+    assert done.exit_code == 0
+    assert json.loads(done.stdout)["$schema"].startswith("https://json-schema.org/")
