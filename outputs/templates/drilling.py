@@ -7,7 +7,7 @@ from ...geometry.shape.sheet import Circle, Line, Sheet
 from ...params.units import Show
 from ..marks import Mark, Path, Pen, Ring, Words, arc, line
 from ..pdf import text_width
-from .labels import Box, cross_reach, free, hole_box, label
+from .labels import FORMS, SMALLEST, Box, cross_reach, free, hole_box, label
 from .seams import seam_marks
 from .tiles import BAND, Tile, Tiling
 
@@ -52,24 +52,60 @@ def draw(
     marks += [text for text, box in _edge_texts(sheet, tile, region) if free(box, box, bands)]
     marks += seams
     taken += bands
+    texts: list[Box] = []
     for mark, box in _hidden_edges(sheet, tile, [*holes, *taken]):
         marks.append(mark)
         taken.append(box)
+        texts.append(box)
     marks += [line(e.x1, e.y1, e.x2, e.y2, HIDDEN_PEN) for e in _inner_edges(sheet)]
     for circle in sheet.circles:
         marks += _hole(circle)
-    unplaced: list[str] = []
-    for circle in sheet.circles:
-        if not tile.holds(circle.x, circle.y):
-            continue
-        name = spoken(circle, names)
-        found = label(circle, name, show, region, taken, holes)
-        if found is None:
-            unplaced.append(name)
-        else:
-            marks += found[0]
-            taken.append(found[1])
+    here = [circle for circle in sheet.circles if tile.holds(circle.x, circle.y)]
+    said = {circle.name: spoken(circle, names) for circle in here}
+    figures, unplaced = _figures(here, said, show, region, taken, holes, texts)
+    marks += figures
     return marks, _notes(sheet, tile, unplaced, names)
+
+
+TRIES = 6
+"""How often figures are placed anew when some find no room."""
+
+
+def _figures(
+    circles: list[Circle],
+    said: Mapping[str, str],
+    show: Show,
+    region: Box,
+    taken: list[Box],
+    holes: list[Box],
+    texts: list[Box],
+) -> tuple[list[Mark], list[str]]:
+    """Place the figures of holes, and name those that found no room.
+
+    Whoever found none is served first the next time; in the end all take the least room.
+    """
+    best: tuple[list[Mark], list[str]] | None = None
+    order = circles
+    for again in range(TRIES):
+        forms = FORMS if again < TRIES / 2 else SMALLEST
+        marks: list[Mark] = []
+        left: list[Circle] = []
+        full, written = [*taken], [*texts]
+        for circle in order:
+            found = label(circle, said[circle.name], show, region, full, holes, written, forms)
+            if found is None:
+                left.append(circle)
+                continue
+            marks += found[0]
+            full += found[1]
+            written.append(found[1][0])
+        unplaced = [said[circle.name] for circle in circles if circle in left]
+        if best is None or len(unplaced) < len(best[1]):
+            best = marks, unplaced
+        if not left:
+            break
+        order = left + [circle for circle in order if circle not in left]
+    return best or ([], [])
 
 
 def spoken(circle: Circle, names: Mapping[str, str]) -> str:

@@ -40,6 +40,9 @@ FORMS: tuple[tuple[Form, float], ...] = (
 )  # fmt: skip
 """How a text may be set, the best first: its form, and the scale of its letters."""
 
+SMALLEST = FORMS[-2:]
+"""Those that take least room."""
+
 Run = tuple[str, float]
 Lines = tuple[tuple[Run, ...], ...]
 
@@ -139,7 +142,9 @@ def label(
     region: Box,
     taken: Sequence[Box],
     holes: Sequence[Box],
-) -> tuple[tuple[Mark, ...], Box] | None:
+    texts: Sequence[Box] = (),
+    forms: Sequence[tuple[Form, float]] = FORMS,
+) -> tuple[tuple[Mark, ...], list[Box]] | None:
     """Find a place for the text beside a hole.
 
     Args:
@@ -150,11 +155,13 @@ def label(
         taken: what it must not meet, beside the holes.
         holes: what all holes take. A place from which the text could be thought to speak of
             another hole is used only when there is no other.
+        texts: what texts take, for a thin line to keep clear of.
+        forms: how the text may be set, the best first.
 
     Returns:
-        The marks and the box they take, in the board's mm; None where there is no room.
+        The marks and the boxes they take, in the board's mm; None where there is no room.
     """
-    blocks = [_block(hole_lines(circle, name, show, form), scale) for form, scale in FORMS]
+    blocks = [_block(hole_lines(circle, name, show, form), scale) for form, scale in forms]
     own = hole_box(circle)
     reach = own.grown(FAR)
     near = [each for each in (*taken, *holes) if each.meets(reach)]
@@ -164,14 +171,14 @@ def label(
         for lines, width, height in blocks:
             for box in _beside(circle, width, height, region):
                 if free(box, region, near) and not any(box.meets(each) for each in away):
-                    return tuple(_set(lines, box)), box
+                    return tuple(_set(lines, box)), [box]
     for over_arms in (False, True):  # a line over the arm of another's cross is better than none
         for lines, width, height in blocks:
             for box in _around(circle, width, height):
                 if free(box, region, near):
-                    lead = _leader(circle, box, others, over_arms)
+                    lead = _leader(circle, box, others, texts, over_arms)
                     if lead is not None:
-                        return (*_set(lines, box), lead), box
+                        return (*_set(lines, box), lead[0]), [box, *lead[1]]
     return None
 
 
@@ -198,7 +205,10 @@ def _set(lines: Lines, box: Box) -> Iterator[Mark]:
 
 
 def _beside(circle: Circle, width: float, height: float, region: Box) -> Iterator[Box]:
-    """Yield the places right above, below, right and left; the first two pushed inside."""
+    """Yield the places right above, below, right and left; the first two pushed inside.
+
+    Then those that are not centered, but still over, under or beside the hole.
+    """
     hole = hole_box(circle)
     x, y = circle.x - width / 2, circle.y - height / 2
     pushed = min(max(x, region.x0), region.x1 - width)
@@ -206,6 +216,11 @@ def _beside(circle: Circle, width: float, height: float, region: Box) -> Iterato
         x = pushed
     for x0, y0 in ((x, hole.y1), (x, hole.y0 - height), (hole.x1, y), (hole.x0 - width, y)):
         yield Box(x0, y0, x0 + width, y0 + height)
+    for part in (-0.2, 0.2, -0.4, 0.4):
+        shift = part * (hole.x1 - hole.x0)
+        x, y = circle.x - width / 2 + shift, circle.y - height / 2 + shift
+        for x0, y0 in ((x, hole.y1), (x, hole.y0 - height), (hole.x1, y), (hole.x0 - width, y)):
+            yield Box(x0, y0, x0 + width, y0 + height)
 
 
 def _around(circle: Circle, width: float, height: float) -> Iterator[Box]:
@@ -219,8 +234,13 @@ def _around(circle: Circle, width: float, height: float) -> Iterator[Box]:
         yield Box(x0, y0, x0 + width, y0 + height)
 
 
-def _leader(circle: Circle, box: Box, others: Sequence[Box], over_arms: bool) -> Mark | None:
-    """Return a thin line from a text's box to the circle's edge, None where it meets a hole."""
+def _leader(
+    circle: Circle, box: Box, others: Sequence[Box], texts: Sequence[Box], over_arms: bool
+) -> tuple[Mark, list[Box]] | None:
+    """Return a thin line from a text's box to the circle's edge, and what it takes.
+
+    None where it meets another hole or a text.
+    """
     x = min(max(circle.x, box.x0 + CLEAR), box.x1 - CLEAR)
     y = min(max(circle.y, box.y0 + CLEAR / 2), box.y1 - CLEAR / 2)
     away = math.hypot(x - circle.x, y - circle.y)
@@ -228,13 +248,18 @@ def _leader(circle: Circle, box: Box, others: Sequence[Box], over_arms: bool) ->
     if away <= radius:
         return None
     ex, ey = circle.x + (x - circle.x) / away * radius, circle.y + (y - circle.y) / away * radius
+    boxes: list[Box] = []
+    half = math.hypot(ex - x, ey - y) / 80 + 0.1  # so wide that no gap is left between two
     for i in range(41):
         px, py = x + (ex - x) * i / 40, y + (ey - y) * i / 40
-        point = Box(px - 0.1, py - 0.1, px + 0.1, py + 0.1)
+        point = Box(px - half, py - half, px + half, py + half)
+        if any(point.meets(text) for text in texts):
+            return None
         for other in others:
             if point.meets(other) and (not over_arms or _on_circle(px, py, other)):
                 return None
-    return line(x, y, ex, ey, LEADER)
+        boxes.append(point)
+    return line(x, y, ex, ey, LEADER), boxes
 
 
 def _on_circle(x: float, y: float, hole: Box) -> bool:

@@ -16,6 +16,7 @@ from collarwright.outputs import templates
 from collarwright.outputs.marks import Page, Words
 from collarwright.outputs.marks import Path as Stroke
 from collarwright.outputs.paper import PAPERS
+from collarwright.outputs.pdf import text_width
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.templates import drilling
 from collarwright.outputs.templates.furniture import Job
@@ -299,6 +300,30 @@ def test_holes_apart_from_each_other_have_their_figures_beside_them(paper: str) 
         for tile in tiling.tiles():
             _, notes = drilling.draw(sheet, tiling, tile, show, {})
             assert not [note for note in notes if note.startswith("no room")]
+
+
+def test_no_thin_line_to_a_hole_runs_over_a_text() -> None:
+    # found by trying: five bores and a passage in a low row of sheets
+    holes = [hole(f"tap-{i + 1}", 373.5 + 46.95 * i, 102.9, 28.6) for i in range(7)]
+    holes.append(hole("probe 1", 490.8, 79.3, 12.7, "passage"))
+    sheet = flat(1020.3, 184.15, holes)
+    tiling = templates.plan_pages(sheet, "a4", 3).tiling
+    lines = 0
+    for tile in tiling.tiles():
+        marks, _ = drilling.draw(sheet, tiling, tile, "in", {})
+        texts = [each for each in marks if isinstance(each, Words) and not each.turn]
+        for mark in marks:
+            if not (isinstance(mark, Stroke) and mark.pen is not None and mark.pen.gray == 0.35):
+                continue
+            lines += 1
+            (x0, y0), ((x1, y1),) = mark.start, mark.steps[0]
+            for i in range(201):
+                x, y = x0 + (x1 - x0) * i / 200, y0 + (y1 - y0) * i / 200
+                for text in texts:
+                    past = x - text.x  # texts at holes start at their place
+                    within = text.anchor == "start" and 0 < past < text_width(text.text, text.size)
+                    assert not (within and 0 < y - text.y < 0.7 * text.size), text.text
+    assert lines
 
 
 def test_a_passage_close_beside_a_tap_has_its_figures() -> None:
