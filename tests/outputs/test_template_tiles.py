@@ -20,7 +20,7 @@ from collarwright.outputs.pdf import text_width
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.templates import drilling
 from collarwright.outputs.templates.furniture import Job
-from collarwright.outputs.templates.labels import hole_box
+from collarwright.outputs.templates.labels import Box, hole_box, label
 from collarwright.outputs.templates.tiles import Cuts, cut
 
 JOB = Job(title="Soda in the shed", sha256="0123456789abcdef" * 4, show="in")
@@ -324,6 +324,17 @@ def test_no_thin_line_to_a_hole_runs_over_a_text() -> None:
                     within = text.anchor == "start" and 0 < past < text_width(text.text, text.size)
                     assert not (within and 0 < y - text.y < 0.7 * text.size), text.text
     assert lines
+
+
+def test_a_thin_line_never_goes_through_a_text() -> None:
+    # a low strip, the hole at its left end, and a wall across it: figures fit beyond the wall only
+    spot, region, wall = hole("probe", 20, 30, 6.0), Box(0, 15, 200, 45), Box(30, 0, 34, 60)
+    placed = label(spot, "probe", "in", region, [wall], [hole_box(spot)])
+    assert placed is not None
+    _, (box, *line) = placed
+    assert box.x0 >= 34
+    assert line  # it takes room too, so that no later text stands on it
+    assert label(spot, "probe", "in", region, [wall], [hole_box(spot)], [wall]) is None
 
 
 def test_a_passage_close_beside_a_tap_has_its_figures() -> None:
