@@ -328,7 +328,7 @@ def test_no_thin_line_to_a_hole_runs_over_a_text() -> None:
 
 def test_a_thin_line_never_goes_through_a_text() -> None:
     # a low strip, the hole at its left end, and a wall across it: figures fit beyond the wall only
-    spot, region, wall = hole("probe", 20, 30, 6.0), Box(0, 15, 200, 45), Box(30, 0, 34, 60)
+    spot, region, wall = hole("probe", 20, 30, 6.0), Box(12, 15, 200, 45), Box(30, 0, 34, 60)
     placed = label(spot, "probe", "in", region, [wall], [hole_box(spot)])
     assert placed is not None
     _, (box, *line) = placed
