@@ -36,11 +36,15 @@ class Options:
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """What a build did: the evaluation, the summary as data, and the kinds held back."""
+    """What a build did: the evaluation, the summary as data, the kinds held back.
+
+    ``left_out`` tells which bought parts the model lacks, and why.
+    """
 
     evaluation: Evaluation
     summary: dict[str, Any]
     held_back: tuple[str, ...]
+    left_out: tuple[str, ...]
 
 
 def build(
@@ -95,7 +99,7 @@ def build(
                 written += writers[kind](root)
         entries = [file_entry(root, path) for path in sorted(written)]
         data = summary(project, evaluation, source.file, source.sha256, entries)
-        data["remarks"] += [each for each in said if not _told(each, data["remarks"])]
+        data["remarks"] += said
         progress("reading it back")
         verify(
             root,
@@ -107,13 +111,7 @@ def build(
             warnings=warnings,
         )
         (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
-    return Built(evaluation, data, held)
-
-
-def _told(remark: str, remarks: list[str]) -> bool:
-    """Tell whether the layout's own remarks already speak of this part."""
-    part = next((word for word in remark.split() if word.startswith("foam-")), None)
-    return any(remark == each or (part is not None and part in each) for each in remarks)
+    return Built(evaluation, data, held, tuple(said))
 
 
 def _in_print(project: Project, failures: list[Finding]) -> tuple[str, ...]:

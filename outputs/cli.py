@@ -185,6 +185,8 @@ def build(
         typer.echo(
             report(project, done.evaluation, source.file, examples=source.examples), nl=False
         )
+        for each in done.left_out:
+            typer.echo(f"Note: {each}.")
         written = [entry["path"] for entry in done.summary["files"]]
         typer.echo(f"Wrote {len(written) + 1} files to {folder}")
         for kind in done.held_back:

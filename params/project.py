@@ -115,10 +115,6 @@ class BySide(Table, Generic[T]):
         """Return the value of one side."""
         return getattr(self, side)
 
-    def replaced(self, side: Side, value: T) -> "BySide[T]":
-        """Return a copy with one side changed, or all four where they are one reading."""
-        return self.model_copy(update=dict.fromkeys(SIDES if self.one else (side,), value))
-
 
 class Top(Table):
     """The keys above the first table."""

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from ...params.project import Project
 from ..shape.contour import outlines
 from ..shape.layout import Layout, lay_out
-from ..shape.screws import hinge_pilots
 from .checks import CHECKS
 from .design import Design
 from .finding import Finding, Verdict, worst
@@ -45,10 +44,8 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
         for panel in layout.panels
         if (pieces := len(outlines(panel.length, panel.width, panel.holes).outer)) != 1
     ]
-    asked = hinge_pilots(project, layout.board("back"))
-    lost = [hole.name for hole in asked if hole not in layout.board("back").holes]
-    if lost:
-        notes.append(f"not drilled, beyond the back board's edge: {', '.join(lost)}")
+    if layout.undrilled:
+        notes.append(f"not drilled, beyond the wood: {', '.join(layout.undrilled)}")
     manifold = layout.manifold
     if manifold is not None:
         under = [

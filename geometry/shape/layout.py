@@ -17,7 +17,10 @@ from .taps import Tap
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """What is where, mm and degrees. Boards and panels in the order front, right, back, left."""
+    """What is where, mm and degrees. Boards and panels in the order front, right, back, left.
+
+    ``undrilled`` names the pilots that are asked for beyond the wood, and so are not drilled.
+    """
 
     lip: Lip
     frame: Frame
@@ -29,6 +32,7 @@ class Layout:
     lid: LidSection | None
     hinge: HingeAxis | None
     reference: Reference
+    undrilled: tuple[str, ...] = ()
 
     @property
     def foam(self) -> float:
@@ -76,10 +80,12 @@ def lay_out(project: Project) -> Layout:
     impossible.refuse_outside(project, boards, tap_list, manifold)
     brackets = lining.brackets(project, boards)
     drilled: list[Board] = []
+    undrilled: list[str] = []
     for board in boards:
         bores = tuple(tap.hole for tap in tap_list if tap.side == board.side)
         legs = tuple(leg for leg in brackets if leg.side == board.side)
-        pilots = screws.pilots(project, board, legs)
+        pilots, lost = screws.pilots(project, board, legs)
+        undrilled += (f"{board.side} board: {name}" for name in lost)
         drilled.append(replace(board, holes=bores + through.get(board.side, ()) + pilots))
     panels = tuple(
         lining.with_holes(
@@ -103,4 +109,5 @@ def lay_out(project: Project) -> Layout:
         lid=lid_.section(project, lip, width),
         hinge=lid_.hinge_axis(project, lip, width),
         reference=reference(project, lip, boards[SIDES.index("back")]),
+        undrilled=tuple(undrilled),
     )

@@ -94,7 +94,12 @@ def inside(board: Board, hole: Hole) -> bool:
     )
 
 
-def pilots(project: Project, board: Board, legs: tuple[Bracket, ...]) -> tuple[Hole, ...]:
-    """Return every pilot of a board that can be drilled; one that leaves the wood is left out."""
+def pilots(
+    project: Project, board: Board, legs: tuple[Bracket, ...]
+) -> tuple[tuple[Hole, ...], tuple[str, ...]]:
+    """Return the pilots of a board that can be drilled, and the names of those beyond the wood."""
     both = bracket_pilots(project, board, legs) + hinge_pilots(project, board)
-    return tuple(hole for hole in both if inside(board, hole))
+    return (
+        tuple(hole for hole in both if inside(board, hole)),
+        tuple(hole.name for hole in both if not inside(board, hole)),
+    )

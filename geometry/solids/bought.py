@@ -192,14 +192,13 @@ def _said(figure: object) -> str:
     return f"{figure:g} mm" if isinstance(figure, float) else str(getattr(figure, "id", figure))
 
 
-def add_tap(found: Bought, tap: Tap, board: Board, foam: float) -> None:
+def add_tap(found: Bought, tap: Tap, board: Board) -> None:
     """Add what goes through a bore and what hangs on it; nothing without a shank.
 
     Args:
         found: takes the parts.
         tap: the tap.
         board: the board that it is in.
-        foam: thickness of the foam behind that board, mm.
     """
     shank = tap.shank
     if shank is None:

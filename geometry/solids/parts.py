@@ -39,22 +39,17 @@ def model(layout: Layout) -> Model:
         SolidError: the kernel failed, or a solid is not what its closed form says.
     """
     made = [boards.part(board) for board in layout.boards]
-    remarks: list[str] = []
     for board, panel in zip(layout.boards, layout.panels, strict=False):
         part = foam.part(panel, board)
-        if part is None:
-            remarks.append(f"nothing is left of {foam.name(panel)}: it is left out of the model")
-        else:
+        if part is not None:
             made.append(part)
-    remarks += [f"{part.name} falls into {part.pieces} pieces" for part in made if part.pieces != 1]
     found = Bought()
     for tap in layout.taps:
-        panel = layout.panel(tap.side)
-        add_tap(found, tap, layout.board(tap.side), panel.thickness if panel else 0.0)
+        add_tap(found, tap, layout.board(tap.side))
     if layout.manifold is not None:
         add_manifold(found, layout.manifold, layout.board(layout.manifold.side))
     for leg in layout.brackets:
         if leg.at == "left":
             corner = layout.frame.corners[SIDES.index(leg.side)]
             add_bracket(found, leg, layout.board(leg.side), corner.half_rad)
-    return Model((*made, *found.parts, *about.parts(layout)), (*remarks, *found.remarks))
+    return Model((*made, *found.parts, *about.parts(layout)), tuple(found.remarks))

@@ -1,0 +1,56 @@
+"""What a build file asks for and does not get is said, and nothing else is.
+
+Design A: boards 139.7 mm wide, foam 25.4 mm; the left panel stands between two others and is
+533.4 - 2 x 19.05 - 2 x 25.4 = 444.5 mm long.
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+from collarwright.geometry.judge.evaluate import remarks
+from collarwright.geometry.shape.layout import lay_out
+from collarwright.params.project import Project
+
+Make = Callable[..., Project]
+HINGE = {"positions": ("0 mm",), "screws": 3, "screw": "wood-screw-no-8", "fix": "screw"}
+
+
+def said(project: Project) -> str:
+    """Return every remark on a design."""
+    return "\n".join(remarks(project, lay_out(project)))
+
+
+def test_of_design_a_there_is_nothing_to_remark(design_a: Make) -> None:
+    assert said(design_a()) == ""
+
+
+def test_a_panel_in_pieces_or_gone_is_told(design_a: Make) -> None:
+    def manifold(length: str) -> dict[str, Any]:
+        return {"length": length, "height": "139.7 mm", "depth": "40 mm", "side": "left"}
+
+    assert "foam-left falls into 2 pieces" in said(design_a(manifold=manifold("300 mm")))
+    assert "nothing is left of foam-left" in said(design_a(manifold=manifold("444.6 mm")))
+    low = manifold("300 mm") | {"height": "100 mm"}
+    assert said(design_a(manifold=low)) == ""
+
+
+def test_pilots_beyond_the_wood_are_told(design_a: Make) -> None:
+    # three screws over a leaf of 120 mm: the lowest 100 mm under the top edge, 39.7 above the lip;
+    # over 180 mm: 150 mm under it, below the lip
+    assert said(design_a(hinge=HINGE | {"leaf_height": "120 mm"})) == ""
+    found = said(design_a(hinge=HINGE | {"leaf_height": "180 mm"}))
+    assert found == "not drilled, beyond the wood: back board: hinge-1-3"
+
+
+def test_a_manifold_over_a_bore_is_told(design_a: Make) -> None:
+    # taps at 393.7, 469.9 and 546.1 mm; 50 mm of manifold about the middle meets one of them
+    over = {"length": "50 mm", "height": "80 mm", "depth": "40 mm", "side": "front"}
+    assert said(design_a(manifold=over)) == "not judged yet: the manifold lies over tap-2"
+    assert said(design_a(manifold=over | {"offset": "200 mm"})) == ""
+
+
+def test_what_is_asked_for_and_not_drawn_is_told(design_a: Make) -> None:
+    assert "[cover]" in said(design_a(cover={"thickness": "19 mm"}))
+    assert "spline" in said(design_a(board={"corner": "spline"}))
+    place = {"side": "front", "height": "50 mm", "width": "40 mm", "tall": "40 mm"}
+    assert "[[keep_out]]" in said(design_a(keep_out=place))
