@@ -71,7 +71,7 @@ def new(
     ] = False,
 ) -> None:
     """Ask for the readings and write a commented build file; nobody to ask: an example."""
-    from . import starting
+    from .new import starting
 
     said = starting.from_flags(answer or [])
     if isinstance(said, list):
@@ -146,7 +146,7 @@ def build(
     """Write model, cut files and full-size drilling templates to a folder."""
     from .build import KINDS, Options
     from .build import build as run
-    from .paper import PAPER_NAMES
+    from .paper.sizes import PAPER_NAMES
     from .place import PlaceError
 
     wrong = [

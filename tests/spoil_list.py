@@ -443,7 +443,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "outputs/pdf.py",
+        "outputs/paper/pdf.py",
         "tests/outputs/test_templates.py",
         (
             "template-scale",

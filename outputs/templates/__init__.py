@@ -13,9 +13,9 @@ from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.sheet import Sheet, board_sheet
 from ...params.units import Show
-from ..marks import Page, Window, moved
-from ..paper import LARGEST, SHEET, Paper, ways_round
-from ..pdf import write_pdf
+from ..paper.marks import Page, Window, moved
+from ..paper.pdf import write_pdf
+from ..paper.sizes import LARGEST, SHEET, Paper, ways_round
 from .drilling import FLAP, draw
 from .furniture import (
     FEW_WARNINGS,

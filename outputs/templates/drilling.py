@@ -5,8 +5,8 @@ from re import fullmatch
 
 from ...geometry.shape.sheet import Circle, Line, Sheet
 from ...params.units import Show
-from ..marks import Mark, Path, Pen, Ring, Words, arc, line
-from ..pdf import text_width
+from ..paper.marks import Mark, Path, Pen, Ring, Words, arc, line
+from ..paper.pdf import text_width
 from .labels import FORMS, SMALLEST, Box, cross_reach, free, hole_box, label
 from .seams import seam_marks
 from .tiles import BAND, Tile, Tiling

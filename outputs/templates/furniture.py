@@ -9,9 +9,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ...params.units import Show
-from ..marks import Mark, Path, Pen, Words, line, rectangle
-from ..paper import Paper
-from ..pdf import fitted, text_width, wrapped
+from ..paper.marks import Mark, Path, Pen, Words, line, rectangle
+from ..paper.pdf import fitted, text_width, wrapped
+from ..paper.sizes import Paper
 from .tiles import Cuts, Tile, Tiling
 
 MARGIN = 12.0

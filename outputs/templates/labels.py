@@ -11,8 +11,8 @@ from typing import Literal
 
 from ...geometry.shape.sheet import Circle
 from ...params.units import Show, fraction_text, length_text, mm_text
-from ..marks import Mark, Pen, Words, line
-from ..pdf import fitted, text_width
+from ..paper.marks import Mark, Pen, Words, line
+from ..paper.pdf import fitted, text_width
 
 CROSS_PAST = 6.0
 CROSS_PAST_SMALL = 3.0

@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from ..marks import Mark, Pen, Words, line
-from ..pdf import text_width
+from ..paper.marks import Mark, Pen, Words, line
+from ..paper.pdf import text_width
 from .labels import Box, free
 from .tiles import BAND, Span, Tile, Tiling
 

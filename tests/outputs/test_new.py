@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from collarwright.outputs.ask import DIAGONALS, doubt, fault, talk
 from collarwright.outputs.cli import app
+from collarwright.outputs.new.talk import DIAGONALS, doubt, fault, talk
 from collarwright.params.starter import BY_KEY, QUESTIONS, answers_in, build_text
 from typer.testing import CliRunner, Result
 

@@ -10,9 +10,9 @@ from collarwright.geometry.shape.frame import Board
 from collarwright.geometry.shape.hole import Hole
 from collarwright.geometry.shape.sheet import Circle, Contour, Line, Sheet, Vertex
 from collarwright.outputs import templates
-from collarwright.outputs.marks import Mark, Window
-from collarwright.outputs.marks import Path as Path_
-from collarwright.outputs.pdf import write_pdf
+from collarwright.outputs.paper.marks import Mark, Window
+from collarwright.outputs.paper.marks import Path as Path_
+from collarwright.outputs.paper.pdf import write_pdf
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.readback.pdf_parts import assemble
 from collarwright.outputs.templates.furniture import Job

@@ -13,10 +13,10 @@ import numpy as np
 import pytest
 from collarwright.geometry.shape.sheet import Circle, Contour, Line, Sheet, Vertex
 from collarwright.outputs import templates
-from collarwright.outputs.marks import Page, Words
-from collarwright.outputs.marks import Path as Stroke
-from collarwright.outputs.paper import PAPERS
-from collarwright.outputs.pdf import text_width
+from collarwright.outputs.paper.marks import Page, Words
+from collarwright.outputs.paper.marks import Path as Stroke
+from collarwright.outputs.paper.pdf import text_width
+from collarwright.outputs.paper.sizes import PAPERS
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.templates import drilling
 from collarwright.outputs.templates.furniture import Job

@@ -15,7 +15,7 @@ from collarwright.geometry.shape.hole import Hole
 from collarwright.geometry.shape.layout import Layout
 from collarwright.geometry.shape.sheet import Circle, Contour, Line, Sheet, Vertex
 from collarwright.outputs import templates
-from collarwright.outputs.paper import PAPER_NAMES, PAPERS
+from collarwright.outputs.paper.sizes import PAPER_NAMES, PAPERS
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.readback.pdf_parts import assemble, bars, register_marks
 from collarwright.outputs.templates.furniture import Job
@@ -399,7 +399,8 @@ def test_no_cad_kernel_is_loaded(tmp_path: Path) -> None:
     code = (
         "import sys\n"
         "from pathlib import Path\n"
-        "from collarwright.outputs import pdf, templates\n"
+        "from collarwright.outputs import templates\n"
+        "from collarwright.outputs.paper import pdf\n"
         f"pdf.write_pdf([], Path({str(tmp_path / 'x.pdf')!r}), 'x')\n"
         "print(sorted({'OCP', 'cadquery', 'vtk', 'ezdxf', 'trimesh'} & set(sys.modules)))"
     )

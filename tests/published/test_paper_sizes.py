@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from collarwright.outputs.paper import PAPERS
+from collarwright.outputs.paper.sizes import PAPERS
 
 ISO_216 = "ISO 216: A0 has 1 m2, sides as 1 to sqrt 2, halved and rounded down (from memory)"
 Y14_1 = "ASME Y14.1: size A 8.5 x 11 in, size B 11 x 17 in (from memory)"

@@ -9,13 +9,13 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Literal
 
-from ..geometry.shape.lip import KEYS, fit
-from ..params.problem import BuildFileError, Problem
-from ..params.project import Lip, Project
-from ..params.reading import draft
-from ..params.starter import BY_KEY, QUESTIONS, Question, build_text
-from ..params.units import Show, length_text
-from .text import wrapped
+from ...geometry.shape.lip import KEYS, fit
+from ...params.problem import BuildFileError, Problem
+from ...params.project import Lip, Project
+from ...params.reading import draft
+from ...params.starter import BY_KEY, QUESTIONS, Question, build_text
+from ...params.units import Show, length_text
+from ..text import wrapped
 
 Say = Callable[[str], None]
 Hear = Callable[[str], str]
@@ -58,7 +58,7 @@ def _sentence(problem: Problem) -> str:
 
 def _beyond(project: Project, key: str, known: set[str]) -> str:
     """Say so where taps or foam do not fit on the collar that is known so far."""
-    from ..geometry.shape.layout import lay_out
+    from ...geometry.shape.layout import lay_out
 
     try:
         lay_out(project)

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import typer
 
-from ..geometry.judge.evaluate import evaluate
-from ..geometry.shape.layout import lay_out
-from ..params.problem import BuildFileError, Problem
-from ..params.reading import read
-from ..params.starter import BY_KEY, QUESTIONS, answers_in, build_text
-from .ask import faults_of, talk
-from .text import report
+from ...geometry.judge.evaluate import evaluate
+from ...geometry.shape.layout import lay_out
+from ...params.problem import BuildFileError, Problem
+from ...params.reading import read
+from ...params.starter import BY_KEY, QUESTIONS, answers_in, build_text
+from ..text import report
+from .talk import faults_of, talk
 
 OK, MUST_FAILS, WRONG_INPUT = 0, 1, 2
 
