@@ -42,7 +42,12 @@ def data_faults(root: Path, data: dict[str, list[str]]) -> list[str]:
     """Return the files beside the modules that would be left out of the installed package."""
     faults: list[str] = []
     for room in ROOMS:
-        patterns = data.get(f"collarwright.{room}", [])
+        patterns = [
+            "/".join([*package.split(".")[2:], pattern])
+            for package, of_it in data.items()
+            if package.split(".")[1] == room
+            for pattern in of_it
+        ]
         for file in (root / room).rglob("*"):
             path = file.relative_to(root / room)
             if file.is_dir() or file.suffix in {".py", ".pyc"} or path.parts[0] == "__pycache__":
