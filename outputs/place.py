@@ -12,18 +12,32 @@ for the exchange, so each leaves a whole tree and the last one stays.
 import ctypes
 import errno
 import fcntl
+import hashlib
 import json
 import os
+import re
 import shutil
+import signal
+import stat
 import tempfile
-from collections.abc import Generator
+import threading
+from collections.abc import Generator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from types import FrameType
 from typing import Any
+
+from ..params.problem import visible
 
 MANIFEST = "summary.json"
 NEW, OLD = "-collarwright-new", "-collarwright-old"
 """Endings of the trees beside DIR: one being written, and one being put away."""
+
+LONGEST = 200
+"""Bytes of DIR's name that the trees beside it repeat; file systems allow 255 with the ending."""
+
+STOPS = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
+"""What a person or a system sends to end a run that may still tidy up."""
 
 
 class PlaceError(Exception):
@@ -32,17 +46,21 @@ class PlaceError(Exception):
 
 def refuse_unfit(out: Path) -> None:
     """Raise ``PlaceError`` where DIR is not a folder of its own that can be replaced."""
+    said = visible(str(out))
     if not out.name or out.name == "..":
-        raise PlaceError(f"{out} cannot be replaced: name a new folder")
+        raise PlaceError(f"{said} cannot be replaced: name a new folder")
     if out.is_symlink():
-        raise PlaceError(f"{out} is a symbolic link: name the folder itself")
+        raise PlaceError(f"{said} is a symbolic link: name the folder itself")
     if out.exists() and not out.is_dir():
-        raise PlaceError(f"{out} is a file: name a folder, or a new one")
+        raise PlaceError(f"{said} is a file: name a folder, or a new one")
+    above = next(each for each in out.parents if each.exists() or not each.name)
+    if not above.is_dir():
+        raise PlaceError(f"{visible(str(above))} is a file: no folder can be made in it")
     if out.is_mount():
-        raise PlaceError(f"{out} is a mount point and cannot be replaced: name a folder in it")
+        raise PlaceError(f"{said} is a mount point and cannot be replaced: name a folder in it")
     here = Path.cwd().resolve()
     if out.resolve() in (here, *here.parents):
-        raise PlaceError(f"{out} holds the folder you stand in: name a new one inside it")
+        raise PlaceError(f"{said} holds the folder you stand in: name a new one inside it")
 
 
 @contextmanager
@@ -53,33 +71,69 @@ def fresh_tree(out: Path) -> Generator[Path]:
         PlaceError: DIR is not fit, a foreign file stands where one of ours must go, or the
             folder cannot be written; DIR is then as it was.
     """
+    missing: list[Path] = []
+    new: Path | None = None
+    held = -1
     try:
         refuse_unfit(out)
-        missing = [each for each in (out.parent, *out.parent.parents) if not each.exists()]
-        out.parent.mkdir(parents=True, exist_ok=True)
-        with _locked(out.parent):
-            _clear_leftovers(out)
-            new = Path(tempfile.mkdtemp(prefix=f".{out.name}-", suffix=NEW, dir=out.parent))
-            held = _hold(new)
-    except OSError as error:
-        raise PlaceError(f"{out} cannot be written: {error.strerror or error}") from None
-    done = False
-    try:
+        missing += [each for each in (out.parent, *out.parent.parents) if not each.exists()]
+        with _undisturbed():
+            out.parent.mkdir(parents=True, exist_ok=True)
+            with _locked(out.parent):
+                _clear_leftovers(out)
+                new = Path(tempfile.mkdtemp(prefix=_prefix(out), suffix=NEW, dir=out.parent))
+                held = _hold(new)
         new.chmod(out.stat().st_mode & 0o777 if out.exists() else 0o777 & ~_umask())
         yield new
-        with _locked(out.parent):
+        with _undisturbed(), _locked(out.parent):
             _carry_over(out, new)
             _exchange(new, out)
-        done = True
+            missing.clear()
     except OSError as error:
-        raise PlaceError(f"{out} cannot be written: {error.strerror or error}") from None
+        raise PlaceError(f"{visible(str(out))} cannot be written: {_why(error, out)}") from None
     finally:
-        shutil.rmtree(new, ignore_errors=True)  # after the exchange this is the old tree
-        os.close(held)
-        if not done:
+        with _undisturbed():
+            if new is not None:
+                _remove(new)  # after the exchange this is the old tree
+            if held >= 0:
+                os.close(held)
             for folder in missing:
                 with suppress(OSError):
                     folder.rmdir()
+
+
+def _why(error: OSError, out: Path) -> str:
+    """Say what the system said, and of which file of DIR, where it is one of DIR's."""
+    said = error.strerror or str(error)
+    named = error.filename
+    if isinstance(named, str) and Path(named) != out and Path(named).is_relative_to(out):
+        said = f"{said} ({named})"
+    return visible(said)
+
+
+@contextmanager
+def _undisturbed() -> Generator[None]:
+    """Put off a stop until the end of the block, where it comes as it would have come."""
+    if threading.current_thread() is not threading.main_thread():
+        yield  # a stop comes to the main thread alone
+        return
+    came: list[int] = []
+
+    def note(number: int, frame: FrameType | None) -> None:
+        came.append(number)
+
+    before = {each: signal.getsignal(each) for each in STOPS}
+    # What is ignored stays so, and what was not set from Python cannot be put back from it.
+    before = {each: by for each, by in before.items() if by not in (signal.SIG_IGN, None)}
+    for each in before:
+        signal.signal(each, note)
+    try:
+        yield
+    finally:
+        for each, by in before.items():
+            signal.signal(each, by)
+        if came:
+            signal.raise_signal(came[0])
 
 
 def _umask() -> int:
@@ -106,9 +160,25 @@ def _hold(folder: Path) -> int:
     return held
 
 
+def _prefix(out: Path) -> str:
+    """Return how the names of the trees beside DIR begin; no other DIR has the same."""
+    name = os.fsencode(out.name)
+    return f".{out.name}-" if len(name) <= LONGEST else f".{hashlib.sha256(name).hexdigest()}-"
+
+
+def _leftovers(out: Path) -> Sequence[Path]:
+    """Return the trees beside DIR that runs into DIR made, and no others.
+
+    ``tempfile`` puts eight signs between beginning and ending. Anything looser would also take
+    those of a folder called DIR-2.
+    """
+    ours = re.compile(f"{re.escape(_prefix(out))}[a-z0-9_]{{8}}({NEW}|{OLD})")
+    return sorted(path for path in out.parent.iterdir() if ours.fullmatch(path.name))
+
+
 def _clear_leftovers(out: Path) -> None:
     """Remove what killed runs left beside DIR; put DIR back if one died while moving it."""
-    for path in sorted(out.parent.glob(f".{_escaped(out.name)}-*-collarwright-*")):
+    for path in _leftovers(out):
         if path.is_symlink() or not path.is_dir():
             continue
         held = os.open(path, os.O_RDONLY)
@@ -120,12 +190,19 @@ def _clear_leftovers(out: Path) -> None:
             os.close(held)
         if path.name.endswith(OLD) and not out.exists():
             path.rename(out)
-        elif path.name.endswith((NEW, OLD)):
-            shutil.rmtree(path, ignore_errors=True)
+        else:
+            _remove(path)
 
 
-def _escaped(name: str) -> str:
-    return "".join(f"[{char}]" if char in "*?[" else char for char in name)
+def _remove(tree: Path) -> None:
+    """Remove a tree of folders as far as the system lets us, also those that are read-only."""
+    shutil.rmtree(tree, ignore_errors=True)
+    if not tree.exists():
+        return
+    for folder, _, _ in os.walk(tree):
+        with suppress(OSError):
+            Path(folder).chmod(0o700)
+    shutil.rmtree(tree, ignore_errors=True)
 
 
 def _ours(out: Path) -> set[str]:
@@ -144,29 +221,46 @@ def _carry_over(out: Path, new: Path) -> None:
     if not out.is_dir():
         return
     ours = _ours(out)
-    for folder, names, files in os.walk(out):
+    kept: list[Path] = []
+    for folder, names, files in os.walk(out, onerror=_raise):
         links = [name for name in names if (Path(folder) / name).is_symlink()]
         mounted = [name for name in names if (Path(folder) / name).is_mount()]
         if mounted:
-            raise PlaceError(f"{Path(folder) / mounted[0]} is a mount point inside {out}")
-        if not names and not files:
-            (new / Path(folder).relative_to(out)).mkdir(parents=True, exist_ok=True)
-        for name in (*files, *links):
-            old = Path(folder) / name
-            path = old.relative_to(out)
-            if path.as_posix() in ours:
-                continue
-            target = new / path
-            in_the_way = any(
-                (new / part).exists() and not (new / part).is_dir() for part in path.parents
-            )
-            if target.exists() or in_the_way:
-                raise PlaceError(
-                    f"{old} is not a file of this program and stands where one must go:"
-                    " move it away, or name another folder"
-                )
-            target.parent.mkdir(parents=True, exist_ok=True)
-            shutil.copy2(old, target, follow_symlinks=False)
+            at = visible(str(Path(folder) / mounted[0]))
+            raise PlaceError(f"{at} is a mount point inside {visible(str(out))}")
+        foreign = [
+            old
+            for old in (Path(folder) / name for name in (*files, *links))
+            if old.relative_to(out).as_posix() not in ours
+        ]
+        for old in foreign:
+            _carry(old, new / old.relative_to(out), new)
+        if foreign or not (names or files):
+            path = Path(folder).relative_to(out)
+            (new / path).mkdir(parents=True, exist_ok=True)
+            kept += [each for each in (path, *path.parents) if each.name and each not in kept]
+    for path in sorted(kept, reverse=True):  # inner ones first: a copied mode may shut a folder
+        shutil.copystat(out / path, new / path)
+
+
+def _carry(old: Path, target: Path, new: Path) -> None:
+    """Copy one foreign file or link into the new tree."""
+    said = visible(str(old))
+    if not stat.S_ISREG(old.lstat().st_mode) and not old.is_symlink():
+        raise PlaceError(f"{said} is neither a file nor a folder: move it away")
+    above = target.relative_to(new).parents
+    in_the_way = any((new / part).exists() and not (new / part).is_dir() for part in above)
+    if target.exists() or in_the_way:
+        raise PlaceError(
+            f"{said} is not a file of this program and stands where one must go:"
+            " move it away, or name another folder"
+        )
+    target.parent.mkdir(parents=True, exist_ok=True)
+    shutil.copy2(old, target, follow_symlinks=False)
+
+
+def _raise(error: OSError) -> None:
+    raise error
 
 
 RENAME_EXCHANGE = 2

@@ -92,7 +92,8 @@ def _boxes(layout: Layout) -> dict[str, tuple[tuple[float, ...], tuple[float, ..
     if about.well is not None:
         add("well", [about.well.outside.low, about.well.outside.high])
     if about.lip is not None:
-        add("lip", [(*p, z) for p in about.lip.outer for z in (-about.lip.depth, 0.0)])
+        lip, top = about.lip, about.lip.top
+        add("lip", [(*p, z) for p in lip.outer for z in (top - lip.depth, top)])
     for leaf in about.leaves:
         ends = (leaf.u - leaf.width / 2, leaf.u + leaf.width / 2)
         heights, faces = (leaf.top - leaf.height, leaf.top), (-leaf.thickness, 0.0)

@@ -15,8 +15,8 @@ class Problem:
 
     ``key`` is the path in the build file (``taps.height``, ``vessel[2].count``) or the column
     of a catalogue file; ``read`` is what stands there, ``wanted`` completes "expected …" and
-    ``example`` is a line that would be accepted. ``file`` and ``line`` are filled in by whoever
-    knows them. ``keys`` lists further keys that the problem involves.
+    ``example`` is a line that would be accepted, for a table several. ``file`` and ``line`` are
+    filled in by whoever knows them. ``keys`` lists further keys that the problem involves.
     """
 
     key: str
@@ -38,6 +38,8 @@ class Problem:
         key = f"{self.key}: " if self.key else ""
         read = f"read {self.read}, " if self.read else ""
         example = f"\n  for example: {self.example}" if self.example else ""
+        if "\n" in self.example:  # several lines stand below, to be copied as they are
+            example = "\n    ".join(["\n  for example:", *self.example.split("\n")])
         return f"{where}{key}{read}expected {self.wanted}{example}"
 
 

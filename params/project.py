@@ -54,6 +54,7 @@ __all__ = [
     "Built",
     "BuiltBore",
     "BySide",
+    "Cap",
     "Cover",
     "Foam",
     "FoamSheet",
@@ -206,6 +207,19 @@ class Cover(Table):
     """How far the cover hangs below the plane of the lip, over the freezer's body."""
     sides: Annotated[tuple[Side, ...], Field(min_length=1, max_length=4)] = SIDES
     """The sides that have a cover."""
+
+
+class Cap(Table):
+    """``[cap]``: a strip on the boards' top edges, all round, that the lid's gasket closes on."""
+
+    material: Literal["wood", "steel"]
+    """What the strip is: wood, or steel, which a magnetic gasket holds on to."""
+    thickness: Annotated[float, quantity("length", 0.3, 100, '"1.5 mm"')]
+    """Thickness of the strip; the lid closes higher by it."""
+    width: Length
+    """Width of the strip, from its outer edge inward."""
+    inset: LengthOrZero = 0.0
+    """From the collar's outer face in to the strip's outer edge; zero where they are flush."""
 
 
 class StickOnSale(Table):
@@ -616,6 +630,7 @@ class Project:
     show: Show = "mm"
     seat: Seat | None = None
     cover: Cover | None = None
+    cap: Cap | None = None
     stock: Stock | None = None
     shop: Shop | None = None
     foam: Foam | None = None

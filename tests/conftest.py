@@ -57,6 +57,7 @@ PINNED: Mapping[tuple[str, str], Mapping[str, float]] = {
         "hole_from_corner": 18.0,
         "hole_pitch": 22.0,
     },
+    ("seals", "foam-tape-closed-cell"): {"free_height": 6.4, "working_compression": 30.0},
     ("screws", "wood-screw-no-8"): {"pilot_softwood": 2.24, "pilot_hardwood": 2.88},
 }
 
@@ -84,9 +85,17 @@ ONE_EACH = {
     "room": tables.Room,
     "shop": tables.Shop,
     "cover": tables.Cover,
+    "cap": tables.Cap,
+    "seat": tables.Seat,
+    "well": tables.Well,
     "manifold": tables.Manifold,
 }
-SEVERAL = {"taps": tables.Taps, "hole": tables.Passage, "keep_out": tables.KeepOut}
+SEVERAL = {
+    "taps": tables.Taps,
+    "hole": tables.Passage,
+    "keep_out": tables.KeepOut,
+    "vessel": tables.Vessel,
+}
 
 Make = Callable[..., Project]
 
@@ -142,6 +151,8 @@ def _named(built: Mapping[str, Any]) -> list[tuple[str, str]]:
     named += [("foam", foam.kind if foam else None)]
     named += [("manifolds", manifold.kind if manifold else None)]
     named += [("screws", built["hinge"].screw if "hinge" in built else None)]
+    named += [("seals", built["seat"].seal if "seat" in built else None)]
+    named += [("vessels", vessel.kind) for vessel in built.get("vessel", ())]
     for row in built["taps"]:
         shank = "shank-measured" if isinstance(row.shank, float) else row.shank
         named += [("shanks", shank), ("faucets", row.faucet)]

@@ -61,6 +61,8 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
             "not drawn yet: [cover], counted as wall behind the flange and inside the skirt;"
             " cut its boards by your own marks"
         )
+    if project.cap is not None:
+        notes.append("not drawn yet: [cap], counted in every height and under the gasket")
     if project.board.corner != "glue":
         notes.append(
             f'not drawn yet: board.corner = "{project.board.corner}"; the boards are for glue'

@@ -12,6 +12,7 @@ from .lid import HingeAxis, LidSection
 from .lining import Bracket, Manifold, Panel
 from .lip import Lip
 from .reference import Reference, reference
+from .seat import CapStrip, cap_strip, squeezed
 from .taps import Tap
 
 
@@ -20,6 +21,7 @@ class Layout:
     """What is where, mm and degrees. Boards and panels in the order front, right, back, left.
 
     ``undrilled`` names the pilots that are asked for beyond the wood, and so are not drilled.
+    ``seal`` is the squeezed height of the seal: the lip's plane lies that far below Z = 0.
     """
 
     lip: Lip
@@ -33,6 +35,13 @@ class Layout:
     hinge: HingeAxis | None
     reference: Reference
     undrilled: tuple[str, ...] = ()
+    seal: float = 0.0
+    cap: CapStrip | None = None
+
+    @property
+    def sealing_z(self) -> float:
+        """Height of the plane that the lid closes on: the boards' top edge, or the cap's, mm."""
+        return self.frame.height + (self.cap.thickness if self.cap else 0.0)
 
     @property
     def foam(self) -> float:
@@ -98,6 +107,8 @@ def lay_out(project: Project) -> Layout:
         )
         for panel, board in zip(bare, drilled, strict=False)
     )
+    seal, cap = squeezed(project), cap_strip(project)
+    sealing_z = width + (cap.thickness if cap else 0.0)
     return Layout(
         lip=lip,
         frame=frame,
@@ -106,8 +117,10 @@ def lay_out(project: Project) -> Layout:
         panels=panels,
         manifold=manifold,
         brackets=brackets,
-        lid=lid_.section(project, lip, width),
-        hinge=lid_.hinge_axis(project, lip, width),
-        reference=reference(project, lip, boards[SIDES.index("back")]),
+        lid=lid_.section(project, lip, sealing_z),
+        hinge=lid_.hinge_axis(project, lip, sealing_z),
+        reference=reference(project, lip, boards[SIDES.index("back")], sealing_z, -seal),
         undrilled=tuple(undrilled),
+        seal=seal,
+        cap=cap,
     )

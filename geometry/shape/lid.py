@@ -17,8 +17,8 @@ from .plane import Point
 class LidSection:
     """The closed lid cut from front to back, mm; each figure is None until it was measured.
 
-    ``front_y`` and ``back_y`` are the lid's outer edges, ``under_z`` the sealing plane on the
-    collar's top, ``top_z`` the lid's upper face. Depths hang below the sealing plane.
+    ``front_y`` and ``back_y`` are the lid's outer edges, ``under_z`` the plane that
+    the lid closes on, ``top_z`` the lid's upper face. Depths hang below the sealing plane.
     """
 
     front_y: float | None
@@ -61,7 +61,7 @@ class HingeAxis:
 
 
 def section(project: Project, lip: Lip, height: float) -> LidSection | None:
-    """Place the lid's section; None without ``[lid]``. ``height`` is the collar's, mm."""
+    """Place the lid's section; None without ``[lid]``. ``height`` is the sealing plane's, mm."""
     lid = project.lid
     if lid is None:
         return None
@@ -98,7 +98,10 @@ def collar_front_y(project: Project) -> float:
 
 
 def hinge_axis(project: Project, lip: Lip, height: float) -> HingeAxis | None:
-    """Place the hinge axis; None until both of its readings are there."""
+    """Place the hinge axis; None until both of its readings are there.
+
+    ``height`` is that of the sealing plane, mm.
+    """
     hinge = project.hinge
     if hinge is None or hinge.axis_behind is None or hinge.axis_above is None:
         return None

@@ -1,7 +1,8 @@
 """Bodies that are not made or bought here, but stand about the collar: lid, leaves, lip, well.
 
 They are there to look at and to measure from in the model; no check reads them. Each is worked
-out only where the build file gives enough for it. Z = 0 is the lip's plane, mm.
+out only where the build file gives enough for it. Z = 0 is what the collar stands on, mm; the
+lip's plane is ``lip_z``, below it by the squeezed height of a seal.
 """
 
 from dataclasses import dataclass
@@ -77,11 +78,12 @@ class Leaf:
 
 @dataclass(frozen=True, slots=True)
 class LipRing:
-    """The lip's land in plan, as if its corners were not rounded; ``depth`` below Z = 0."""
+    """The lip's land in plan, as if its corners were not rounded; from ``top`` down, mm."""
 
     outer: Figure
     inner: Figure
     depth: float
+    top: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,13 +111,13 @@ class Reference:
     well: WellShell | None
 
 
-def reference(project: Project, lip: Lip, back: Board) -> Reference:
-    """Place every reference body; ``back`` is the back board, whose top is the sealing plane."""
+def reference(project: Project, lip: Lip, back: Board, sealing_z: float, lip_z: float) -> Reference:
+    """Place every reference body; the leaves hang on the ``back`` board from its top edge."""
     return Reference(
-        lid=_lid(project, lip, back.width),
+        lid=_lid(project, lip, sealing_z),
         leaves=_leaves(project, back),
-        lip=_ring(project, lip),
-        well=_well(project, lip),
+        lip=_ring(project, lip, lip_z),
+        well=_well(project, lip, lip_z),
     )
 
 
@@ -178,7 +180,7 @@ def _leaves(project: Project, back: Board) -> tuple[Leaf, ...]:
     )
 
 
-def _ring(project: Project, lip: Lip) -> LipRing | None:
+def _ring(project: Project, lip: Lip, lip_z: float) -> LipRing | None:
     land, starts = project.lip.land, project.lip.land_starts
     if not land:
         return None
@@ -190,10 +192,10 @@ def _ring(project: Project, lip: Lip) -> LipRing | None:
         # A side that runs backward: the lands of opposite sides would meet.
         if (bx - ax) * was[0] + (by - ay) * was[1] <= 0:
             return None
-    return LipRing(outer, inner, LIP_DEPTH)  # type: ignore[arg-type]
+    return LipRing(outer, inner, LIP_DEPTH, lip_z)  # type: ignore[arg-type]
 
 
-def _well(project: Project, lip: Lip) -> WellShell | None:
+def _well(project: Project, lip: Lip, lip_z: float) -> WellShell | None:
     """Return the well, its floor centered under its mouth; the mouth is centered if not placed."""
     well = project.well
     if well is None or not (well.length and well.width and well.height):
@@ -203,4 +205,5 @@ def _well(project: Project, lip: Lip) -> WellShell | None:
     left = (lip.width - mouth_length) / 2 if well.left is None else well.left
     front = (lip.depth - mouth_width) / 2 if well.front is None else well.front
     x, y = left + (mouth_length - well.length) / 2, front + (mouth_width - well.width) / 2
-    return WellShell(Box((x, y, -well.height), (x + well.length, y + well.width, 0.0)), WELL_WALL)
+    low, high = (x, y, lip_z - well.height), (x + well.length, y + well.width, lip_z)
+    return WellShell(Box(low, high), WELL_WALL)

@@ -71,7 +71,7 @@ def _lip(lip: LipRing) -> Part:
     step, sizes = "making the ring of the land", f"{lip.depth:.2f} mm deep"
     with kernel.guarded("lip", step, sizes):
         outer, inner = (
-            cq.Wire.makePolygon([cq.Vector(x, y, -lip.depth) for x, y in ring], close=True)
+            cq.Wire.makePolygon([cq.Vector(x, y, lip.top - lip.depth) for x, y in ring], close=True)
             for ring in (lip.outer, lip.inner)
         )
         shape = cq.Solid.extrudeLinear(outer, [inner], cq.Vector(0.0, 0.0, lip.depth))

@@ -10,27 +10,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-Triple = tuple[float, float, float]
+from .step_records import Records, Reference, StepError, Triple, cross, values_of
+from .step_volume import volume
 
-RECORD = re.compile(r"#(\d+)\s*=\s*((?:[^;']+|'(?:[^']|'')*')*);")
+__all__ = ["Cylinder", "Placed", "Product", "StepError", "StepFile", "read"]
+
 COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
-TOKEN = re.compile(
-    r"\s+|(?P<string>'(?:[^']|'')*')|\#(?P<reference>\d+)"
-    r"|(?P<number>[-+]?\d+(?:\.\d*)?(?:E[-+]?\d+)?)|\.(?P<choice>[A-Z0-9_]+)\."
-    r"|(?P<keyword>[A-Z][A-Z0-9_]*)|(?P<mark>[(),*$])"
-)
-ESCAPE = re.compile(r"\\\\|\\X(2|4)\\([0-9A-F]+)\\X0\\")
-
-
-class StepError(ValueError):
-    """The file is not STEP, or not the kind of STEP that this reader knows."""
-
-
-@dataclass(frozen=True, slots=True)
-class Reference:
-    """``#17`` in a record."""
-
-    number: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +39,11 @@ class Cylinder:
 
 @dataclass(frozen=True, slots=True)
 class Product:
-    """One product in coordinates of its own, mm. ``color`` is sRGB, None without one."""
+    """One product in coordinates of its own, mm. ``color`` is sRGB, None without one.
+
+    ``volume`` is what its solids enclose, mm3; None where their faces are not all planes and
+    cylinders along z.
+    """
 
     name: str
     color: Triple | None
@@ -62,6 +51,7 @@ class Product:
     low: Triple
     high: Triple
     cylinders: tuple[Cylinder, ...]
+    volume: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +67,7 @@ class Placed:
     def at(self, point: Triple) -> Triple:
         """Return where a point of the product stands in the assembly, mm."""
         x, z = self.x_axis, self.z_axis
-        y = _cross(z, x)
+        y = cross(z, x)
         a, b, c = (
             o + point[0] * i + point[1] * j + point[2] * k
             for o, i, j, k in zip(self.origin, x, y, z, strict=True)
@@ -118,20 +108,15 @@ def read(path: Path) -> StepFile:
         raise StepError(f"{path.name}: a record is not what it should be: {error!r}") from error
 
 
-class _Reader:
+class _Reader(Records):
     def __init__(self, text: str) -> None:
         head, _, data = text.partition("DATA;")
         self.head = head
-        self.raw = {int(number): body for number, body in RECORD.findall(data)}
-        self.kinds: dict[str, list[int]] = {}
-        for number, body in self.raw.items():
-            kind = re.match(r"\w*", body)
-            self.kinds.setdefault(kind[0] if kind else "", []).append(number)
-        self.known: dict[int, list[Any]] = {}
+        super().__init__(data)
 
     def file(self) -> StepFile:
-        description = _values(self.head.partition("FILE_DESCRIPTION")[2].partition(";\n")[0])
-        name = _values(self.head.partition("FILE_NAME")[2].partition(";\n")[0])
+        description = values_of(self.head.partition("FILE_DESCRIPTION")[2].partition(";\n")[0])
+        name = values_of(self.head.partition("FILE_NAME")[2].partition(";\n")[0])
         products, assemblies = self.products()
         return StepFile(
             description=description[0][0][0],
@@ -141,28 +126,6 @@ class _Reader:
             placed=tuple(self.placed()),
             assemblies=tuple(assemblies),
         )
-
-    def get(self, reference: Reference) -> list[Any]:
-        """Return [keyword, [values]] of a record, or of each part of a complex one in turn."""
-        number = reference.number
-        if number not in self.known:
-            self.known[number] = _values(self.raw[number])
-        return self.known[number]
-
-    def values(self, reference: Reference, kind: str) -> list[Any]:
-        """Return the values of a record's part of one kind."""
-        record = self.get(reference)
-        if isinstance(record[0], list):  # a complex record: (A(...) B(...))
-            record = record[0]
-        return record[record.index(kind) + 1]
-
-    def kind(self, reference: Reference) -> str:
-        found = self.get(reference)[0]
-        return found if isinstance(found, str) else ""
-
-    def all(self, *kinds: str) -> Iterator[Reference]:
-        for kind in kinds:
-            yield from (Reference(number) for number in self.kinds.get(kind, ()))
 
     def length_units(self) -> tuple[str, ...]:
         found: set[str] = set()
@@ -209,7 +172,16 @@ class _Reader:
                 (pick(p[0] for p in points), pick(p[1] for p in points), pick(p[2] for p in points))
                 for pick in (min, max)
             )
-            products[name] = Product(name, found.pop(), len(solids), low, high, tuple(cylinders))
+            volumes = [volume(self, solid) for solid in solids]
+            products[name] = Product(
+                name=name,
+                color=found.pop(),
+                solids=len(solids),
+                low=low,
+                high=high,
+                cylinders=tuple(cylinders),
+                volume=None if None in volumes else sum(each or 0.0 for each in volumes),
+            )
         return products, assemblies
 
     def cylinder(self, face: Reference) -> Iterator[Cylinder]:
@@ -229,16 +201,6 @@ class _Reader:
             for corner in corners
         ]
         yield Cylinder(origin, axis, float(radius), min(along), max(along))
-
-    def under(self, roots: list[Reference]) -> Iterator[Reference]:
-        """Yield every record that some records lead to, each once."""
-        waiting, seen = list(roots), set(roots)
-        while waiting:
-            reference = waiting.pop()
-            yield reference
-            found = {Reference(int(n)) for n in re.findall(r"#(\d+)", self.raw[reference.number])}
-            waiting += found - seen
-            seen |= found
 
     def colors(self) -> dict[int, Triple]:
         """Return the surface color of each styled item."""
@@ -273,65 +235,3 @@ class _Reader:
                 raise StepError(f"{name} is not placed by its own origin")
             origin, x, z = self.placement(there)
             yield Placed(name, self.name_of(child), origin, x, z)
-
-    def placement(self, reference: Reference) -> tuple[Triple, Triple, Triple]:
-        """Return origin, x axis and z axis of a placement."""
-        _, origin, z, x = self.values(reference, "AXIS2_PLACEMENT_3D")
-        return self.point(origin), self.direction(x), self.direction(z)
-
-    def point(self, reference: Reference) -> Triple:
-        x, y, z = self.values(reference, "CARTESIAN_POINT")[1]
-        return float(x), float(y), float(z)
-
-    def direction(self, reference: Reference) -> Triple:
-        x, y, z = (float(each) for each in self.values(reference, "DIRECTION")[1])
-        size = math.sqrt(x * x + y * y + z * z)
-        return x / size, y / size, z / size
-
-
-def _values(text: str) -> list[Any]:
-    """Return a record's text as nested lists of keywords, strings, numbers and references."""
-    stack: list[list[Any]] = [[]]
-    place = 0
-    while place < len(text):
-        token = TOKEN.match(text, place)
-        if token is None:
-            raise StepError(f"cannot read {text[place : place + 40]!r}")
-        place = token.end()
-        kind, value = token.lastgroup, token[0]
-        if kind == "string":
-            stack[-1].append(_string(value))
-        elif kind == "reference":
-            stack[-1].append(Reference(int(token["reference"])))
-        elif kind == "number":
-            stack[-1].append(float(value))
-        elif kind == "choice":
-            stack[-1].append(token["choice"])
-        elif kind == "keyword":
-            stack[-1].append(value)
-        elif value == "(":
-            stack.append([])
-        elif value == ")":
-            whole = stack.pop()
-            stack[-1].append(whole)
-        elif value in ("*", "$"):
-            stack[-1].append("")
-    if len(stack) != 1:
-        raise StepError("brackets do not match")
-    return stack[0]
-
-
-def _string(quoted: str) -> str:
-    plain = quoted[1:-1].replace("''", "'").replace("\n", "")
-    return ESCAPE.sub(_letters, plain)
-
-
-def _letters(found: re.Match[str]) -> str:
-    if found[2] is None:
-        return "\\"
-    code = bytes.fromhex(found[2])
-    return code.decode("utf-16-be" if found[1] == "2" else "utf-32-be")
-
-
-def _cross(a: Triple, b: Triple) -> Triple:
-    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]

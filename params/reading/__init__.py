@@ -155,7 +155,7 @@ def _project(document: Document, catalogues: Catalogues, notes: Notes) -> Projec
     for name in REQUIRED:
         key = find(name)
         if name not in data and key is not None and not notes.doubtful(name):
-            notes.add(name, "nothing", f"{key.wanted}: {_NEEDS[name]}", key.line)
+            notes.add(name, "nothing", f"{key.wanted}: {_NEEDS[name]}", key.filled)
             notes.drop(name)
     cross_check(found, parts, notes)
     limits = _limits(data.get("limits", {}), notes)

@@ -17,6 +17,7 @@ from .. import project
 from ..project import BySide, Table
 from ..units import WORDS, Kind
 from ..values import Reader
+from .examples import EXAMPLES, FILLED
 from .paths import ROWS, plain
 
 TABLES: Mapping[str, type[Table]] = {
@@ -24,6 +25,7 @@ TABLES: Mapping[str, type[Table]] = {
     "board": project.Board,
     "seat": project.Seat,
     "cover": project.Cover,
+    "cap": project.Cap,
     "stock": project.Stock,
     "shop": project.Shop,
     "taps": project.Taps,
@@ -59,20 +61,6 @@ IDS: Mapping[str, tuple[str, str]] = {
 }
 """Keys that take the id of a catalogue's row: the catalogue, and an id that it has."""
 
-_EXAMPLES: Mapping[str, str] = {
-    "title": '"Cider on the porch"',
-    "cover.sides": '["front", "left"]',
-    "taps.names": '["dry cider", "water"]',
-    "foam.face": '"aluminum tape"',
-    "hole.name": '"probe cable"',
-    "keep_out.name": '"lid lock"',
-    "pour.name": '"dry cider"',
-    "pour.gas": '"CO2"',
-    "pour.line": '"3/16 in"',
-    "stock.owned.defects": '[["300 mm", "340 mm"]]',
-    "stock.length.price": "12.50",
-}
-
 REASONS: Mapping[str, str] = {
     "taps.names": "a side of 4 m has no room for more taps",
     "taps.count": "a side of 4 m has no room for more",
@@ -89,8 +77,9 @@ REASONS: Mapping[str, str] = {
 class Key:
     """One key: its path without indexes, what it wants in words, and a value that it takes.
 
-    ``kind`` is the kind of quantity, None for what is none; ``table`` says that the value is a
-    table (``one``) or a list of tables (``many``).
+    ``kind`` is the kind of quantity, None for what is none; ``usual`` is the example that all
+    values of its type share; ``table`` says that the value is a table (``one``) or a list of
+    tables (``many``).
     """
 
     path: str
@@ -98,6 +87,7 @@ class Key:
     example: str
     required: bool = False
     kind: Kind | None = None
+    usual: str = ""
     table: Literal["", "one", "many"] = ""
     by_side: bool = False
 
@@ -112,6 +102,12 @@ class Key:
         if self.table:
             return f"[[{self.path}]]" if self.table == "many" else f"[{self.path}]"
         return f"{self.name} = {self.example}"
+
+    @property
+    def filled(self) -> str:
+        """The same; a table that is required with the lines that make it complete."""
+        wanted = FILLED.get(self.path, ())
+        return "\n".join([self.line, *(every()[f"{self.path}.{name}"].line for name in wanted)])
 
 
 def find(path: str) -> Key | None:
@@ -157,9 +153,10 @@ def _of(model: type[BaseModel], above: str) -> Iterator[Key]:
         yield Key(
             path=path,
             wanted=shape.wanted(path),
-            example=_EXAMPLES.get(path) or shape.example(path),
+            example=EXAMPLES.get(path) or shape.example(path),
             required=field.is_required(),
             kind=shape.reader.kind if shape.reader else None,
+            usual=shape.reader.example if shape.reader else "",
             table=table,
             by_side=shape.by_side,
         )

@@ -169,6 +169,7 @@ def test_a_step_file_written_by_hand_is_read(tmp_path: Path) -> None:
         high=(-1, 2, 3.5),
         # its one corner is 2.5 mm below (4, 5, 6), along the axis that points down
         cylinders=(step.Cylinder((4, 5, 6), (0, 0, -1), 2.5, 2.5, 2.5),),
+        volume=0.0,  # a surface along z alone encloses nothing
     )
     (placed,) = file.placed
     assert (placed.name, placed.product) == ("peg-1", "peg")

@@ -19,6 +19,7 @@ CONTRACT = {
     "board": "stock thickness width species grain moisture overhang follow corner bracket",
     "seat": "hold seal",
     "cover": "thickness width below_lip sides",
+    "cap": "material thickness width inset",
     "stock": "kerf trim match_grain length owned",
     "stock.length": "length price",
     "stock.owned": "length defects",

@@ -60,4 +60,4 @@ def find_ceiling(design: Design) -> Iterator[Finding]:
     assert project.hinge.open_to is not None and project.room.above is not None
     top = highest(layout.lid.corners(), layout.hinge, project.hinge.open_to)
     why = f"the lid reaches highest at {top.angle_deg:.1f} deg of its swing"
-    yield LID_CEILING.at_most(where, top.reach, project.room.above, why)
+    yield LID_CEILING.at_most(where, top.reach + layout.seal, project.room.above, why)

@@ -46,12 +46,21 @@ def find_gasket(design: Design) -> Iterator[Finding]:
         inset, overhang = lid.gasket_inset.on(board.side), lid.overhang.on(board.side)
         assert inset is not None and overhang is not None
         center, half = inset - overhang, lid.gasket_width / 2
+        start, end = _top(design, board)
         measured = min(
-            min(board.thickness - over, center + half) - max(-over, center - half)
+            min(end - over, center + half) - max(start - over, center - half)
             for over in (board.over_left, board.over_right)
         )
         required = design.required(GASKET_SEAT.id, min(10.0, half))
-        yield GASKET_SEAT.at_least(where, measured, required, "gasket and wood overlap this much")
+        what = "the strip on the board" if design.layout.cap else "wood"
+        why = f"gasket and {what} overlap this much"
+        yield GASKET_SEAT.at_least(where, measured, required, why)
+
+
+def _top(design: Design, board: Board) -> tuple[float, float]:
+    """Return where the top that the gasket closes on starts and ends, inward of the face, mm."""
+    cap = design.layout.cap
+    return (0.0, board.thickness) if cap is None else (cap.inset, cap.inset + cap.width)
 
 
 def find_skirt(design: Design) -> Iterator[Finding]:
@@ -98,7 +107,7 @@ def _cover_in_skirt(design: Design, board: Board) -> float:
     skirt = lid.skirt.on(board.side) if lid and lid.skirt else None
     if cover.width is None or cover.below_lip is None or skirt is None:
         return cover.thickness
-    top, rim = cover.width - cover.below_lip, board.width - skirt
+    top, rim = cover.width - cover.below_lip, design.layout.sealing_z - skirt
     return cover.thickness if top > rim else 0.0
 
 
@@ -113,5 +122,5 @@ def _swing(design: Design, side: Side) -> float:
     if side != "front" or axis is None:
         return 0.0
     ahead = axis.y - collar_front_y(design.project)
-    above = max(0.0, design.layout.frame.height - axis.z)
+    above = max(0.0, design.layout.sealing_z - axis.z)
     return math.hypot(ahead, above) - ahead

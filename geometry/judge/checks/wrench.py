@@ -177,4 +177,4 @@ def _lid_arc(design: Design, tap: Tap, shank: Shank, wrench: Wrench) -> Arc | No
         return None
     board = design.layout.board(tap.side)
     face = max(board.over_left, board.over_right) + tap.cover + shank.flange_thickness
-    return None if overhang <= face else edge_arc(board.width - skirt - tap.v, wrench)
+    return None if overhang <= face else edge_arc(design.layout.sealing_z - skirt - tap.v, wrench)
