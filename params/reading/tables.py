@@ -196,7 +196,7 @@ def _said(each: "ErrorDetails", raw: Raw, base: Path) -> tuple[str, str, str, st
     reason = REASONS.get(plain(text)) or REASONS.get(plain(text).partition(".")[0])
     if kind == "wanted":
         wanted, example = str(ctx["wanted"]), str(ctx["example"])
-        if key and example == key.usual:
+        if key and example == key.usual and key.example[0] != "{":
             example = key.example  # of this key, not of its type
         plainly = WORDS[key.kind] if key and key.kind else ""
         if key and plainly and plainly in key.wanted and wanted.startswith(plainly):
@@ -224,9 +224,8 @@ def _line(path: Path, example: str) -> str:
     key = find(path_text(path))
     if key is None:
         return ""
-    if not example or example == key.example:
-        by_side = key.by_side and path[-1] in SIDES and example[:1] == '"'
-        return f"{key.name} = {{ {path[-1]} = {example} }}" if by_side else key.line
+    if not example:
+        return key.line
     if isinstance(path[-1], int) and isinstance(path[-2], int):
         return key.line
     if isinstance(path[-1], int):
