@@ -1,11 +1,14 @@
 """``catalog``: what can be named in a build file, with the range and source of each figure."""
 
+import csv
+import io
 import textwrap
 from difflib import get_close_matches
 from pathlib import Path
 
 from ..params import catalogue
 from ..params.problem import BuildFileError, Problem
+from ..params.units import Show, fraction_text
 from .summary import dumps
 from .text import WIDTH
 
@@ -22,8 +25,10 @@ def names_data() -> str:
     return dumps([{"name": name, "rows": len(catalogue.load(name))} for name in catalogue.NAMES])
 
 
-def rows_text(name: str, beside: Path | None) -> str:
+def rows_text(name: str, beside: Path | None, show: Show = "mm") -> str:
     """Return every row of a catalogue; each source stands once, as a numbered note.
+
+    Lengths are in the units of ``show``.
 
     Raises:
         BuildFileError: no such catalogue, or a CSV file beside the build file is faulty.
@@ -31,15 +36,19 @@ def rows_text(name: str, beside: Path | None) -> str:
     sources: dict[str, int] = {}
     lines: list[str] = []
     for row in _rows(name, beside).values():
-        lines.append(f"{row.id}  ({row.name})")
+        lines += textwrap.wrap(f"{row.id}  ({row.name})", WIDTH, subsequent_indent="    ")
         for figure_name, figure in row.figures.items():
             said = figure.source
             if not said.startswith(figure.basis):
                 said = f"{figure.basis}: {said}"
             note = sources.setdefault(said, len(sources) + 1)
-            spread = "" if figure.low == figure.high else f"  ({figure.low:g} to {figure.high:g})"
             unit = "" if figure.unit in ("count", "ratio") else f" {figure.unit}"
-            lines.append(f"  {figure_name:<24} {figure.value:g}{unit}{spread}  [{note}]")
+            value, low, high = (f"{n:g}" for n in (figure.value, figure.low, figure.high))
+            if show == "in" and figure.unit == "mm":
+                unit = " in"
+                value, low, high = (inches(n) for n in (figure.value, figure.low, figure.high))
+            spread = "" if figure.low == figure.high else f"  ({low} to {high})"
+            lines.append(f"  {figure_name:<24} {value}{unit}{spread}  [{note}]")
         for text_name, text in row.texts.items():
             if text:
                 lines += textwrap.wrap(
@@ -50,6 +59,44 @@ def rows_text(name: str, beside: Path | None) -> str:
     for source, note in sources.items():
         lines += textwrap.wrap(f"[{note}] {source}", WIDTH, subsequent_indent="    ")
     return "\n".join(lines) + "\n"
+
+
+def inches(mm: float) -> str:
+    """Write a catalogue's length as a number of inches.
+
+    What is a whole number of 64ths stands as a fraction, as it is sold; everything else to
+    0.001 in, because a drill of 2.24 mm is not one of 3/32 in.
+    """
+    parts = mm / 25.4 * 64
+    if abs(parts - round(parts)) < 0.001:  # 0.0004 mm: the figure was made from the fraction
+        return fraction_text(mm, 64).removesuffix(" in")
+    return f"{round(mm / 25.4, 3):g}"
+
+
+def own_csv(name: str, beside: Path | None) -> str:
+    """Return a CSV file to start one's own from: the columns, and the first row as an example.
+
+    Laid beside a build file as it is, it changes nothing.
+
+    Raises:
+        BuildFileError: no such catalogue, or a CSV file beside the build file is faulty.
+    """
+    row = next(iter(_rows(name, beside).values()))
+    cells = {"id": row.id, "name": row.name, **row.texts}
+    for column in catalogue.SCHEMAS[name].figures:
+        figure = row.figures.get(column.name)
+        if figure is not None:
+            cells[column.heading] = f"{figure.value:.10g}"
+            cells[f"{column.name}_low"] = f"{figure.low:.10g}"
+            cells[f"{column.name}_high"] = f"{figure.high:.10g}"
+            cells[f"{column.name}_basis"] = figure.basis
+            cells[f"{column.name}_source"] = figure.source
+    text = io.StringIO()
+    headings = catalogue.SCHEMAS[name].headings()
+    writer = csv.DictWriter(text, headings, restval="", lineterminator="\n")
+    writer.writeheader()
+    writer.writerow(cells)
+    return text.getvalue()
 
 
 def as_data(name: str, beside: Path | None) -> str:

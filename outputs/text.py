@@ -1,7 +1,7 @@
 """Findings for a person: worst first, passes folded, every number with its unit."""
 
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from ..geometry.judge.checks import CHECKS, COMING
 from ..geometry.judge.evaluate import Evaluation, remarks
@@ -28,6 +28,7 @@ def report(
     name: str,
     everything: bool = False,
     examples: int = 0,
+    paint: Callable[[str, str], str] = lambda _, heading: heading,
 ) -> str:
     """Return the report of one design.
 
@@ -37,6 +38,7 @@ def report(
         name: the build file as given.
         everything: also list each pass (``-v``).
         examples: how many values of the file are marked as examples.
+        paint: takes a verdict and its heading, and returns the heading as it is to be seen.
     """
     findings, show = evaluation.findings, project.show
     lines = [visible(name)]
@@ -47,7 +49,7 @@ def report(
         group = [finding for finding in findings if finding.verdict == verdict]
         if not group:
             continue
-        lines.append(f"{HEADINGS[verdict]} ({len(group)})")
+        lines.append(paint(verdict, f"{HEADINGS[verdict]} ({len(group)})"))
         if verdict == "not-checked" and not everything:
             lines += _missing(group)
         elif verdict == "pass" and not everything:
