@@ -17,17 +17,15 @@ import json
 import os
 import re
 import shutil
-import signal
 import stat
 import tempfile
-import threading
 from collections.abc import Generator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from types import FrameType
 from typing import Any
 
 from ..params.problem import visible
+from .stops import undisturbed
 
 MANIFEST = "summary.json"
 NEW, OLD = "-collarwright-new", "-collarwright-old"
@@ -35,9 +33,6 @@ NEW, OLD = "-collarwright-new", "-collarwright-old"
 
 LONGEST = 200
 """Bytes of DIR's name that the trees beside it repeat; file systems allow 255 with the ending."""
-
-STOPS = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
-"""What a person or a system sends to end a run that may still tidy up."""
 
 
 class PlaceError(Exception):
@@ -71,33 +66,39 @@ def fresh_tree(out: Path) -> Generator[Path]:
         PlaceError: DIR is not fit, a foreign file stands where one of ours must go, or the
             folder cannot be written; DIR is then as it was.
     """
+    said = visible(str(out))
     missing: list[Path] = []
     new: Path | None = None
     held = -1
+    done = False
     try:
         refuse_unfit(out)
-        missing += [each for each in (out.parent, *out.parent.parents) if not each.exists()]
-        with _undisturbed():
-            out.parent.mkdir(parents=True, exist_ok=True)
-            with _locked(out.parent):
-                _clear_leftovers(out)
+        missing = [each for each in (out.parent, *out.parent.parents) if not each.exists()]
+        out.parent.mkdir(parents=True, exist_ok=True)
+        with _locked(out.parent):
+            _clear_leftovers(out)
+            with undisturbed():
                 new = Path(tempfile.mkdtemp(prefix=_prefix(out), suffix=NEW, dir=out.parent))
                 held = _hold(new)
         new.chmod(out.stat().st_mode & 0o777 if out.exists() else 0o777 & ~_umask())
         yield new
-        with _undisturbed(), _locked(out.parent):
+        with _locked(out.parent):
             _carry_over(out, new)
-            _exchange(new, out)
-            missing.clear()
+            with undisturbed():
+                _exchange(new, out)
+                done = True
     except OSError as error:
-        raise PlaceError(f"{visible(str(out))} cannot be written: {_why(error, out)}") from None
+        raise PlaceError(f"{said} cannot be written: {_why(error, out)}") from None
+    except KeyboardInterrupt as stop:
+        stop.add_note(f"{said} is written" if done else f"nothing was changed in {said}")
+        raise
     finally:
-        with _undisturbed():
+        with undisturbed():
             if new is not None:
                 _remove(new)  # after the exchange this is the old tree
             if held >= 0:
                 os.close(held)
-            for folder in missing:
+            for folder in () if done else missing:
                 with suppress(OSError):
                     folder.rmdir()
 
@@ -109,31 +110,6 @@ def _why(error: OSError, out: Path) -> str:
     if isinstance(named, str) and Path(named) != out and Path(named).is_relative_to(out):
         said = f"{said} ({named})"
     return visible(said)
-
-
-@contextmanager
-def _undisturbed() -> Generator[None]:
-    """Put off a stop until the end of the block, where it comes as it would have come."""
-    if threading.current_thread() is not threading.main_thread():
-        yield  # a stop comes to the main thread alone
-        return
-    came: list[int] = []
-
-    def note(number: int, frame: FrameType | None) -> None:
-        came.append(number)
-
-    before = {each: signal.getsignal(each) for each in STOPS}
-    # What is ignored stays so, and what was not set from Python cannot be put back from it.
-    before = {each: by for each, by in before.items() if by not in (signal.SIG_IGN, None)}
-    for each in before:
-        signal.signal(each, note)
-    try:
-        yield
-    finally:
-        for each, by in before.items():
-            signal.signal(each, by)
-        if came:
-            signal.raise_signal(came[0])
 
 
 def _umask() -> int:

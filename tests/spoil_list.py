@@ -496,7 +496,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
         (
             "place-foreign",
-            "            shutil.copy2(old, target, follow_symlinks=False)\n",
+            "    shutil.copy2(old, target, follow_symlinks=False)\n",
             "",
             "test_what_an_earlier_run_wrote_goes_and_foreign_files_stay",
         ),

@@ -125,10 +125,10 @@ def test_the_next_run_clears_what_a_killed_one_left_and_puts_back_what_it_moved(
 ) -> None:
     out = tmp_path / "out"
     write(out, "a", text="old")
-    (tmp_path / f".out-x{place.NEW}").mkdir()
-    (tmp_path / f".out-x{place.NEW}" / "half").write_text("half")
+    (tmp_path / f".out-abcdefg1{place.NEW}").mkdir()
+    (tmp_path / f".out-abcdefg1{place.NEW}" / "half").write_text("half")
     (out / "mine.txt").write_text("mine")
-    out.rename(tmp_path / f".out-y{place.OLD}")
+    out.rename(tmp_path / f".out-abcdefg2{place.OLD}")
     write(out, "b")
     assert set(tree(tmp_path)) == {"out/b", "out/mine.txt", "out/summary.json"}
 
