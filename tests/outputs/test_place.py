@@ -2,7 +2,9 @@
 
 import errno
 import json
+import os
 import random
+import signal
 import subprocess
 import sys
 import time
@@ -143,6 +145,126 @@ def test_a_living_run_is_not_cleared(tmp_path: Path) -> None:
             json.dumps({"format": 1, "build_file": "x", "files": [{"path": "first"}]})
         )
     assert set(tree(tmp_path)) == {"out/first", "out/summary.json"}
+
+
+def test_what_belongs_to_a_folder_with_a_longer_name_is_not_ours(tmp_path: Path) -> None:
+    for name in (f".out-2-abcdefgh{place.OLD}", f".out-2-abcdefgh{place.NEW}"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "theirs").write_text("theirs")
+    before = tree(tmp_path)
+    write(tmp_path / "out", "a")
+    assert before.items() <= tree(tmp_path).items()
+    # and the folder with the longer name still finds its own
+    write(tmp_path / "out-2", "b")
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["out", "out-2"]
+    assert (tmp_path / "out-2" / "theirs").exists()
+
+
+def test_a_name_as_long_as_the_file_system_allows(tmp_path: Path) -> None:
+    out = tmp_path / ("ü" * 127 + "x")  # 255 bytes
+    write(out, "a", text="old")
+    left = Path(str(tmp_path / place._prefix(out)) + f"abcdefgh{place.NEW}")
+    left.mkdir()
+    write(out, "a")
+    assert tree(out)["a"] == "new"
+    assert [path.name for path in tmp_path.iterdir()] == [out.name]
+
+
+def test_folders_of_foreign_files_keep_their_mode_and_the_empty_ones_stay(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    write(out, "cut/a", text="old")
+    for name, mode in (("mine", 0o700), ("mine/deep", 0o755), ("empty", 0o711), ("shut", 0o555)):
+        (out / name).mkdir()
+        (out / name).chmod(mode)
+    for name in ("mine/deep/note", "shut/note"):
+        (out / name).parent.chmod(0o755)
+        (out / name).write_text("mine")
+    (out / "shut").chmod(0o555)
+    (out / "mine" / "link").symlink_to("deep/note")
+    write(out, "cut/a")
+    assert {
+        name: (out / name).stat().st_mode & 0o777 for name in ("mine", "mine/deep", "empty", "shut")
+    } == {"mine": 0o700, "mine/deep": 0o755, "empty": 0o711, "shut": 0o555}
+    assert (out / "mine" / "link").readlink() == Path("deep/note")
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+def test_what_is_neither_file_nor_folder_is_refused(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    write(out, "a", text="old")
+    os.mkfifo(out / "pipe")
+    with pytest.raises(PlaceError, match="out/pipe is neither a file nor a folder"):
+        write(out, "a")
+    assert (out / "a").read_text() == "old"
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_folder_that_cannot_be_looked_into_is_named_and_not_lost(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "out"
+    write(out, "a", text="old")
+    (out / "shut").mkdir()
+    (out / "shut" / "mine").write_text("mine")
+    real = os.scandir
+
+    def scan(path: str) -> object:
+        if str(path).endswith("out/shut"):
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+        return real(path)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "scandir", scan)
+        with pytest.raises(PlaceError, match=r"cannot be written: Permission denied \(.*out/shut"):
+            write(out, "a")
+    assert tree(out)["shut/mine"] == "mine"
+    assert tree(out)["a"] == "old"
+
+
+def test_folders_made_on_the_way_to_a_name_that_cannot_be_are_gone(tmp_path: Path) -> None:
+    with pytest.raises(PlaceError, match="File name too long"):
+        write(tmp_path / "deep" / ("x" * 256) / "out", "a")
+    assert list(tmp_path.iterdir()) == []
+    (tmp_path / "file").write_text("mine")
+    with pytest.raises(PlaceError, match="file is a file: no folder can be made in it"):
+        write(tmp_path / "file" / "deep" / "out", "a")
+
+
+def test_a_name_that_hides_something_is_written_out(tmp_path: Path) -> None:
+    (tmp_path / "a\x1b[31m\n\u202eb").write_text("mine")
+    with pytest.raises(PlaceError) as said:
+        write(tmp_path / "a\x1b[31m\n\u202eb", "a")
+    assert "a<U+001B>[31m<U+000A><U+202E>b is a file" in str(said.value)
+
+
+def test_a_stop_while_files_are_written_leaves_dir_and_says_so(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    write(out, "a", text="old")
+    before = tree(tmp_path)
+    with pytest.raises(KeyboardInterrupt) as stop, fresh_tree(out) as root:  # noqa: PT012
+        (root / "a").write_text("half")
+        signal.raise_signal(signal.SIGINT)
+    assert stop.value.__notes__ == [f"nothing was changed in {out}"]
+    assert tree(tmp_path) == before
+
+
+def test_a_stop_during_the_exchange_waits_until_it_is_done(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "out"
+    write(out, "a", text="old")
+    real = place._exchange
+
+    def exchange(new: Path, out: Path) -> None:
+        signal.raise_signal(signal.SIGINT)
+        real(new, out)
+
+    monkeypatch.setattr(place, "_exchange", exchange)
+    with pytest.raises(KeyboardInterrupt) as stop:
+        write(out, "a")
+    assert stop.value.__notes__ == [f"{out} is written"]
+    assert tree(out)["a"] == "new"
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
 
 
 KILLED = """
