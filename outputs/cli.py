@@ -1,30 +1,80 @@
 """The command line: parse, call, print, exit. Results on stdout, everything else on stderr.
 
 Exit status: 0 no *must* fails, 1 one does, 2 the input or the call is wrong, 3 a written file
-did not come out right. Heavy libraries are loaded only by the command that needs them.
+did not come out right; 128 and more where a signal ended the run, as shells have it. Heavy
+libraries are loaded only by the command that needs them.
 """
 
+import os
+import signal
 import sys
+from collections.abc import Generator, Iterable
+from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Annotated, Any, NoReturn
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
+from typer.core import TyperGroup
 
-from ..params.problem import BuildFileError, Problem
-from ..params.reading import Source
+from ..params.problem import BuildFileError, Problem, visible
+from . import complete as offer
+from .stops import Stop, catch_stops, let_stops_end_it
+
+if TYPE_CHECKING:
+    from ..params.reading import Source
 
 OK, MUST_FAILS, WRONG_INPUT, WRONG_OUTPUT = 0, 1, 2, 3
 
+
+class _Ended(Exception):  # noqa: N818 - not always an error
+    """Carries what ended a command past typer, which has other exit statuses for it."""
+
+    def __init__(self, by: OSError | KeyboardInterrupt) -> None:
+        self.by = by
+        super().__init__(str(by))
+
+
+@contextmanager
+def _carried() -> Generator[None]:
+    try:
+        yield
+    except (OSError, KeyboardInterrupt) as by:
+        raise _Ended(by) from None
+
+
+class _Commands(TyperGroup):
+    """The commands, with ends of our own: typer's 1 would say here that a *must* fails."""
+
+    def make_context(self, *args: Any, **more: Any) -> Any:
+        with _carried():
+            return super().make_context(*args, **more)
+
+    def invoke(self, ctx: Any) -> Any:
+        with _carried():
+            return super().invoke(ctx)
+
+
 app = typer.Typer(
+    cls=_Commands,
     add_completion=True,
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
     help="From tape measure to a mitered collar with taps for a chest freezer.",
-    epilog="Example: collarwright check examples/cold-coffee.toml",
+    epilog="""\b
+Exit status: 0 no must fails, 1 one does, 2 the input or the call is wrong,
+3 a written file did not come out right; 128 and more: stopped by a signal.
+\b
+Example: collarwright check examples/cold-coffee.toml
+Every key of the build file: collarwright keys""",
 )
 
-File = Annotated[Path, typer.Argument(metavar="FILE", help="The build file.")]
+File = Annotated[
+    Path,
+    typer.Argument(
+        metavar="FILE", help="The build file, a .toml.", autocompletion=offer.build_files
+    ),
+]
 Json = Annotated[bool, typer.Option("--json", help="Print data instead of text.")]
 
 
@@ -60,7 +110,9 @@ def new(
     answer: Annotated[
         list[str] | None,
         typer.Option(
-            "--set", metavar="KEY=VALUE", help="Answer without being asked; may be repeated."
+            "--set",
+            metavar="KEY=VALUE",
+            help='Answer without being asked, say lip.front="37 5/8 in"; may be repeated.',
         ),
     ] = None,
     complete: Annotated[
@@ -70,7 +122,11 @@ def new(
         bool, typer.Option("--overwrite", help="Write over FILE if it is there.")
     ] = False,
 ) -> None:
-    """Ask for the readings and write a commented build file; nobody to ask: an example."""
+    """Ask for the readings and write a commented build file.
+
+    Without a terminal, or with --set, nothing is asked: what was not said is an example, and the
+    file says so.
+    """
     from .new import starting
 
     said = starting.from_flags(answer or [])
@@ -86,7 +142,10 @@ def new(
     raise typer.Exit(written)
 
 
-@app.command(epilog="Example: collarwright check examples/cold-coffee.toml -v")
+@app.command(
+    short_help="Say what will not fit, what was not checked, and what changes it.",
+    epilog="Example: collarwright check examples/cold-coffee.toml -v",
+)
 def check(
     file: File,
     json: Json = False,
@@ -100,11 +159,16 @@ def check(
         ),
     ] = False,
 ) -> None:
-    """Say what will not fit, what was not checked, and which keys change it. Writes nothing."""
+    """Say what will not fit, what was not checked, and the keys that change it.
+
+    Nothing is written. Lengths are printed in the units of the build file's show.
+    """
     from ..geometry.judge.evaluate import evaluate
+    from .terminal import painted, slow
 
     project, source = _read(file, json)
-    evaluation = evaluate(project)
+    with slow("judging the design"):
+        evaluation = evaluate(project)
     if json:
         from .summary import dumps, summary
 
@@ -112,11 +176,15 @@ def check(
     else:
         from .text import report
 
-        typer.echo(report(project, evaluation, source.file, verbose, source.examples), nl=False)
+        text = report(project, evaluation, source.file, verbose, source.examples, painted)
+        typer.echo(text, nl=False)
     raise typer.Exit(MUST_FAILS if evaluation.verdict == "fail" else OK)
 
 
-@app.command(epilog="Example: collarwright build examples/cold-coffee.toml --out coffee --paper a4")
+@app.command(
+    short_help="Write model, cut files and full-size templates to a folder.",
+    epilog="Example: collarwright build examples/cold-coffee.toml --paper a4",
+)
 def build(
     file: File,
     out: Annotated[
@@ -125,15 +193,36 @@ def build(
     ] = None,
     only: Annotated[
         list[str] | None,
-        typer.Option(metavar="KIND", help="Only model, cut or templates; may be repeated."),
+        typer.Option(
+            metavar="KIND",
+            help="Only model, cut or templates; may be repeated.",
+            autocompletion=offer.kinds,
+        ),
     ] = None,
     paper: Annotated[
         str | None,
-        typer.Option(help="Paper of the templates: letter, a4, legal, a3, tabloid, sheet."),
+        typer.Option(
+            metavar="PAPER",
+            help="Paper of the templates: letter, a4, legal, a3, tabloid, or sheet: one page as"
+            " large as the template. By default letter where show is in, a4 where it is mm.",
+            autocompletion=offer.papers,
+        ),
     ] = None,
-    dxf_units: Annotated[str, typer.Option(help="Units of the cut files: mm or in.")] = "mm",
+    dxf_units: Annotated[
+        str,
+        typer.Option(
+            metavar="UNITS",
+            help="Units of the cut files: mm or in.",
+            autocompletion=offer.dxf_units,
+        ),
+    ] = "mm",
     dxf_version: Annotated[
-        str, typer.Option(help="R2000, or R12 for old machines (it cannot state units).")
+        str,
+        typer.Option(
+            metavar="VERSION",
+            help="R2000, or R12 for old machines (it cannot state units).",
+            autocompletion=offer.dxf_versions,
+        ),
     ] = "R2000",
     despite_failures: Annotated[
         bool,
@@ -143,25 +232,24 @@ def build(
     ] = False,
     json: Json = False,
 ) -> None:
-    """Write model, cut files and full-size drilling templates to a folder."""
+    """Write model, cut files and full-size drilling templates to a folder.
+
+    DIR is replaced whole or left as it was. While a must fails, cut files and templates are held
+    back.
+    """
     from .build import KINDS, Options
     from .build import build as run
     from .paper.sizes import PAPER_NAMES
     from .place import PlaceError
+    from .terminal import Progress, fitted, painted
 
-    wrong = [
-        Problem(key=key, read=repr(value), wanted=f"one of {', '.join(choices)}")
-        for key, values, choices in (
-            ("--only", only or (), KINDS),
-            ("--paper", (paper,) if paper is not None else (), PAPER_NAMES),
-            ("--dxf-units", (dxf_units,), ("mm", "in")),
-            ("--dxf-version", (dxf_version,), ("R2000", "R12")),
-        )
-        for value in values
-        if value not in choices
-    ]
-    if wrong:
-        _refuse(wrong, json)
+    _refuse_others(
+        json,
+        ("--only", only or (), KINDS),
+        ("--paper", (paper,) if paper is not None else (), PAPER_NAMES),
+        ("--dxf-units", (dxf_units,), offer.DXF_UNITS),
+        ("--dxf-version", (dxf_version,), offer.DXF_VERSIONS),
+    )
     project, source = _read(file, json)
     folder = out if out is not None else Path(file.stem or "collar")
     options = Options(
@@ -172,7 +260,8 @@ def build(
         despite_failures=despite_failures,
     )
     try:
-        done = run(project, source, folder, options, _progress)
+        with Progress() as say:
+            done = run(project, source, folder, options, say)
     except PlaceError as error:
         _refuse([Problem(key="--out", read="", wanted=str(error))], json, str(error))
     if json:
@@ -182,34 +271,69 @@ def build(
     else:
         from .text import report
 
-        typer.echo(
-            report(project, done.evaluation, source.file, examples=source.examples), nl=False
+        text = report(
+            project, done.evaluation, source.file, examples=source.examples, paint=painted
         )
-        for each in done.left_out:
-            typer.echo(f"Note: {each}.")
+        typer.echo(text, nl=False)
         written = [entry["path"] for entry in done.summary["files"]]
-        typer.echo(f"Wrote {len(written) + 1} files to {folder}")
-        for kind in done.held_back:
-            typer.echo(
-                f"Held back: {kind}/ (a failure above would be cut into wood;"
-                " --despite-failures writes it with the failures in print)"
-            )
+        said = [f"Note: {each}." for each in done.left_out]
+        said += [f"Wrote {len(written) + 1} files to {visible(str(folder))}"]
+        said += [
+            f"Held back: {kind}/ (a failure above would be cut into wood;"
+            " --despite-failures writes it with the failures in print)"
+            for kind in done.held_back
+        ]
+        for each in said:
+            typer.echo("\n".join(fitted(each)))
     raise typer.Exit(MUST_FAILS if done.evaluation.verdict == "fail" else OK)
 
 
-@app.command(epilog="Example: collarwright catalog shanks")
+@app.command(
+    short_help="List the catalogues, or show one with ranges and sources.",
+    epilog="Example: collarwright catalog shanks",
+)
 def catalog(
     name: Annotated[
-        str | None, typer.Argument(metavar="NAME", help="One catalogue; without it, all names.")
+        str | None,
+        typer.Argument(
+            metavar="NAME",
+            help="One catalogue; without it, all names.",
+            autocompletion=offer.catalogues,
+        ),
     ] = None,
     beside: Annotated[
         Path | None,
-        typer.Option(metavar="FILE", help="Also read the CSV files beside this build file."),
+        typer.Option(
+            metavar="FILE",
+            help="Also read the CSV files beside this build file.",
+            autocompletion=offer.build_files,
+        ),
     ] = None,
+    show: Annotated[
+        str,
+        typer.Option(
+            metavar="UNITS",
+            help="Units that lengths are printed in: mm or in.",
+            autocompletion=offer.shows,
+        ),
+    ] = "mm",
+    own: Annotated[
+        bool,
+        typer.Option(
+            "--csv",
+            help="Print a CSV file to start your own from, with one row as an example; it goes"
+            " beside the build file as NAME.csv.",
+        ),
+    ] = False,
     json: Json = False,
 ) -> None:
-    """List the catalogues, or one with every figure's range, basis and source."""
-    from .catalog import as_data, names_data, names_text, rows_text
+    """List the catalogues, or show one with each figure's range and source."""
+    from .catalog import as_data, names_data, names_text, own_csv, rows_text
+
+    _refuse_others(json, ("--show", (show,), offer.SHOWS))
+    if own and (name is None or json):
+        wanted = "a catalogue and no --json, say collarwright catalog shanks --csv"
+        _refuse([Problem(key="--csv", read="", wanted=wanted)], json)
 
     folder = None if beside is None else beside.parent
     if folder is not None and not folder.is_dir():
@@ -217,9 +341,14 @@ def catalog(
         _refuse([Problem(key="--beside", read=read, wanted="the path of a build file")], json)
     try:
         if name is None:
-            typer.echo(names_data() if json else names_text(), nl=False)
+            text = names_data() if json else names_text()
+        elif own:
+            text = own_csv(name, folder)
+        elif json:
+            text = as_data(name, folder)
         else:
-            typer.echo((as_data if json else rows_text)(name, folder), nl=False)
+            text = rows_text(name, folder, show)  # type: ignore[arg-type]
+        typer.echo(text, nl=False)
     except BuildFileError as error:
         _refuse(error.problems, json)
 
@@ -228,7 +357,11 @@ def catalog(
 def keys(
     table: Annotated[
         str | None,
-        typer.Argument(metavar="TABLE", help="One table, or one key; without it, everything."),
+        typer.Argument(
+            metavar="TABLE",
+            help="One table (lip), or one key (lip.land); without it, everything.",
+            autocompletion=offer.tables,
+        ),
     ] = None,
     json: Json = False,
 ) -> None:
@@ -241,13 +374,27 @@ def keys(
         _refuse(error.problems, json)
 
 
-def _read(file: Path, json: bool) -> tuple[Any, Source]:
+def _refuse_others(json: bool, *asked: tuple[str, Iterable[str], Iterable[str]]) -> None:
+    """Refuse what is none of an option's choices: each is option, values, choices."""
+    wrong = [
+        Problem(key=option, read=repr(value), wanted=f"one of {', '.join(choices)}")
+        for option, values, choices in asked
+        for value in values
+        if value not in choices
+    ]
+    if wrong:
+        _refuse(wrong, json)
+
+
+def _read(file: Path, json: bool) -> "tuple[Any, Source]":
     """Read the build file, or print every problem and leave with status 2."""
     from ..geometry.shape.layout import lay_out
     from ..params.reading import read
+    from .terminal import slow
 
     try:
-        return read(file, lay_out)
+        with slow("reading the build file"):
+            return read(file, lay_out)
     except BuildFileError as error:
         _refuse(error.problems, json)
 
@@ -270,29 +417,55 @@ def _refuse(problems: Any, json: bool, sentence: str = "") -> NoReturn:
         ]
         typer.echo(dumps({"format": FORMAT, "problems": data}), nl=False)
     else:
-        typer.echo(sentence or "\n".join(str(each) for each in problems), err=True)
+        from .terminal import fitted, problems_text
+
+        typer.echo("\n".join(fitted(sentence)) if sentence else problems_text(problems), err=True)
     raise typer.Exit(WRONG_INPUT)
-
-
-def _progress(what: str) -> None:
-    """Tell somebody at a terminal what is being done; say nothing into a pipe."""
-    if sys.stderr.isatty():
-        typer.echo(f"… {what}", err=True)
 
 
 def main() -> None:
     """Run the program; whatever goes wrong leaves as a sentence and an exit status."""
+    for number in (0, 1, 2):  # what is closed must not become the number of a file that we write
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)
+    catch_stops()
     try:
         app()
-    except KeyboardInterrupt:
-        typer.echo("stopped", err=True)
-        sys.exit(130)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(OK)
+    except _Ended as end:
+        sys.exit(_ended(end.by))
+    except KeyboardInterrupt as stop:
+        sys.exit(_ended(stop))
+    except MemoryError:
+        _last_words("collarwright: there is not enough memory; nothing was written")
+        sys.exit(WRONG_INPUT)
     except Exception as error:  # noqa: BLE001 - the last door: nobody is handed a traceback
-        typer.echo(f"collarwright: {_sentence(error)}", err=True)
+        _last_words(f"collarwright: {_sentence(error)}")
         sys.exit(WRONG_OUTPUT)
+    finally:
+        let_stops_end_it()
+
+
+def _ended(by: OSError | KeyboardInterrupt) -> int:
+    """Say what ended the run, and return the exit status."""
+    if isinstance(by, KeyboardInterrupt):
+        number = by.number if isinstance(by, Stop) else signal.SIGINT
+        _last_words("; ".join(("stopped", *getattr(by, "__notes__", ()))))
+        return 128 + number
+    # What is left in the buffers would be tried again at the end, with a message of Python's.
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    if isinstance(by, BrokenPipeError):
+        return 128 + signal.SIGPIPE  # as "| head" ends any program: nobody listens any more
+    of = f" ({visible(str(by.filename))})" if by.filename else ""
+    _last_words(f"collarwright: the output could not be written: {by.strerror or by}{of}")
+    return WRONG_INPUT
+
+
+def _last_words(text: str) -> None:
+    with suppress(OSError):
+        typer.echo(text, err=True)
 
 
 def _sentence(error: Exception) -> str:

@@ -105,6 +105,8 @@ EXAMPLES: Mapping[str, str] = {
     "keep_out.offset": '"0 in"',
     "keep_out.depth": '"1 in"',
     "keep_out.name": '"lid lock"',
+    "built.front": '"37 5/8 in"',
+    "built.back": '"37 5/8 in"',
     "built.right": '"21 1/4 in"',
     "built.left": '"21 1/4 in"',
     "built.front_left_to_back_right": '"43 3/16 in"',
