@@ -595,4 +595,133 @@ SPOILS: tuple[Spoil, ...] = (
             "test_failures_hold_back_what_would_be_cut_into_wood",
         ),
     ),
+    # -- the terminal: progress, color, width, completion, catalogues and keys as text
+    *_in(
+        "outputs/terminal.py",
+        "tests/outputs/test_terminal.py",
+        (
+            "progress-left-over",
+            'self._clever:\n                _write("\\r\\x1b[K")',
+            'self._clever:\n                _write("")',
+            "test_progress_is_taken_back_when_the_work_fails",
+        ),
+        (
+            "progress-at-once",
+            "Timer(after, self._show) if after and",
+            "Timer(after, self._show) if not after and",
+            "test_what_takes_long_is_told_after_a_while",
+        ),
+        (
+            "progress-too-wide",
+            "max(1, columns - 1)",
+            "max(1, columns + 1)",
+            "test_a_line_of_progress_is_never_longer_than_the_terminal",
+        ),
+        (
+            "color-against-wishes",
+            'or os.environ.get("NO_COLOR"):',
+            'or os.environ.get("NO_COLOUR"):',
+            "test_color_is_left_out_where_it_is_not_wanted",
+        ),
+        (
+            "color-when-dumb",
+            '!= "dumb"',
+            '!= "dull"',
+            "test_color_is_left_out_where_it_is_not_wanted",
+        ),
+        (
+            "problem-too-wide",
+            "        WIDTH,\n",
+            "        WIDTH + 9,\n",
+            "test_problems_fit_and_examples_can_be_copied",
+        ),
+        (
+            "problem-path-broken",
+            "break_long_words=False",
+            "break_long_words=True",
+            "test_a_long_path_stays_whole",
+        ),
+    ),
+    *_in(
+        "outputs/text.py",
+        "tests/outputs/test_terminal.py",
+        (
+            "report-unpainted",
+            'paint(verdict, f"{HEADINGS',
+            'str(f"{HEADINGS',
+            "test_color_says_nothing_that_no_word_says",
+        ),
+    ),
+    *_in(
+        "outputs/complete.py",
+        "tests/outputs/test_completion.py",
+        (
+            "complete-any-file",
+            'elif entry.suffix == ".toml":',
+            "else:",
+            "test_a_path_of_somebodys_home",
+        ),
+        ("complete-home", ".expanduser()", "", "test_a_path_of_somebodys_home"),
+        (
+            "complete-kinds",
+            '("model", "cut", "templates")',
+            '("model", "cuts", "templates")',
+            "test_what_is_offered_is_what_is_taken",
+        ),
+    ),
+    *_in(
+        "outputs/catalog.py",
+        "tests/outputs/test_catalog_command.py",
+        (
+            "catalog-inches",
+            "mm / 25.4, 3)",
+            "mm / 25, 3)",
+            "test_fractions_only_where_the_figure_is_one",
+        ),
+        (
+            "catalog-every-fraction",
+            "< 0.001:",
+            "< 0.5:",
+            "test_fractions_only_where_the_figure_is_one",
+        ),
+        ("catalog-show", 'show == "in" and', 'show == "mm" and', "test_a_catalogue_in_inches"),
+        (
+            "catalog-csv-high",
+            '_high"] = f"{figure.high',
+            '_high"] = f"{figure.low',
+            "test_the_printed_file_is_read_beside_a_build_file_and_changes_nothing",
+        ),
+    ),
+    *_in(
+        "params/reading/examples.py",
+        "tests/params/test_examples.py",
+        (
+            "example-door",
+            '"room.door": \'"30 in"\'',
+            '"room.door": \'"4 in"\'',
+            "test_an_example_is_of_the_size_of_the_thing",
+        ),
+        (
+            "example-diagonal",
+            '"lip.front_left_to_back_right": \'"43 3/16 in"\'',
+            '"lip.front_left_to_back_right": \'"37 5/8 in"\'',
+            "test_together_they_are_a_build_file_that_is_read",
+        ),
+        (
+            "example-table",
+            '("count", "spacing", "bore")',
+            '("count", "spacing")',
+            "test_the_lines_of_a_table_make_it_complete",
+        ),
+    ),
+    *_in(
+        "params/reading/tables.py",
+        "tests/params/test_examples.py",
+        (
+            "example-of-its-own-key",
+            "example = key.example  #",
+            "example = key.usual  #",
+            "test_a_wrong_value_is_answered_with_the_example_of_its_own_key",
+        ),
+    ),
 )

@@ -146,6 +146,7 @@ def test_what_is_offered_is_what_is_taken() -> None:
 
 def test_a_path_of_somebodys_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "porch.toml").touch()
+    (tmp_path / "porch.txt").touch()
     monkeypatch.setenv("HOME", str(tmp_path))
     assert complete.build_files("~/p") == ["~/porch.toml"]
     assert complete.build_files("~nobody-of-that-name/p") == []

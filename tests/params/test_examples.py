@@ -4,6 +4,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from collarwright.geometry.judge.evaluate import evaluate
 from collarwright.geometry.shape.layout import lay_out
 from collarwright.params.reading import read
 from collarwright.params.reading.examples import EXAMPLES, FILLED
@@ -83,6 +84,9 @@ def test_together_they_are_a_build_file_that_is_read(leave_out: set[str], tmp_pa
     file.write_text(whole(leave_out))
     project, _ = read(file, lay_out)
     assert project.title == "Cider on the porch"
+    readings = [each for each in evaluate(project).findings if each.check == "readings"]
+    assert readings
+    assert {each.verdict for each in readings} == {"pass"}  # sides and diagonals close
 
 
 @pytest.mark.parametrize("path", SIZES)
