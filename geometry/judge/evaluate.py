@@ -16,11 +16,16 @@ from .finding import Finding, Verdict, worst
 
 @dataclass(frozen=True, slots=True)
 class Evaluation:
-    """A layout with what the checks say about it; ``verdict`` is the worst *must*."""
+    """A layout with what the checks say about it; ``verdict`` is the worst *must*.
+
+    ``measure_again`` names the reading or part that is most worth measuring again; None where
+    nothing hangs by one, or nobody asked (``tolerance``).
+    """
 
     layout: Layout
     findings: tuple[Finding, ...]
     verdict: Verdict
+    measure_again: str | None = None
 
 
 def evaluate(project: Project) -> Evaluation:

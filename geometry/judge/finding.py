@@ -3,7 +3,7 @@
 The verdict is computed here, from numbers, and nowhere else.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -31,13 +31,26 @@ class Where:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Remedy:
+    """A change that was tried: with it the finding passes and nothing that passed fails.
+
+    ``changes`` maps keys of the build file to values as they would be written there; ``says``
+    is the change in words, with what it does and what it costs elsewhere.
+    """
+
+    changes: Mapping[str, str | int | bool]
+    says: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """The answer of one check about one thing.
 
     ``measured``, ``required``, ``margin`` and ``tolerance`` are in ``unit``; a positive margin
     is good. ``required`` and ``margin`` are None where nothing stands in the way;
-    ``tolerance`` is None as long as it has not been worked out. ``missing`` names the keys
-    that the build file lacks, ``levers`` those that move this finding.
+    ``missing`` names the keys that the build file lacks, ``levers`` those that move this
+    finding. ``tolerance``, ``decided_by``, ``passes_if`` and ``remedies`` come from loops over
+    ``evaluate`` (``answer``) and are None or empty until then.
     """
 
     check: str
@@ -56,6 +69,7 @@ class Finding:
     why: str
     levers: tuple[str, ...]
     source: str
+    remedies: tuple[Remedy, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

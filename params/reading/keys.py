@@ -79,7 +79,8 @@ class Key:
 
     ``kind`` is the kind of quantity, None for what is none; ``usual`` is the example that all
     values of its type share; ``table`` says that the value is a table (``one``) or a list of
-    tables (``many``).
+    tables (``many``). ``low`` and ``high`` bound a quantity or a number; ``choices`` are the words
+    that it may be; ``whole`` says that it counts things, ``many`` that it takes a list.
     """
 
     path: str
@@ -90,6 +91,11 @@ class Key:
     usual: str = ""
     table: Literal["", "one", "many"] = ""
     by_side: bool = False
+    low: float | None = None
+    high: float | None = None
+    choices: tuple[str, ...] = ()
+    whole: bool = False
+    many: bool = False
 
     @property
     def name(self) -> str:
@@ -159,6 +165,11 @@ def _of(model: type[BaseModel], above: str) -> Iterator[Key]:
             usual=shape.reader.example if shape.reader else "",
             table=table,
             by_side=shape.by_side,
+            low=shape.reader.low if shape.reader else shape.low,
+            high=shape.reader.high if shape.reader else shape.high,
+            choices=shape.choices,
+            whole=shape.base is int,
+            many=shape.many and shape.inner is None,
         )
         if shape.inner is not None:
             yield from _of(shape.inner, path)

@@ -1,0 +1,40 @@
+"""Every finding with its uncertainty and its remedies: what a person is told.
+
+``evaluate`` is the pure and quick question; this asks it many times over, and asks once what is
+too slow for a loop.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from ...params import catalogue
+from ...params.project import Project
+from .change import Rows
+from .evaluate import Evaluation, evaluate
+from .finding import Finding, worst
+from .passes_if import with_passes_if
+from .remedy import with_remedies
+from .tolerance import with_tolerance
+from .trials import Trials
+
+Slow = Callable[[Project, Evaluation], tuple[Finding, ...]]
+"""Answers a question that is too slow for a loop over ``evaluate``."""
+
+
+def answer(project: Project, rows: Rows = catalogue.load, slow: Slow | None = None) -> Evaluation:
+    """Return the evaluation with tolerances, passes-if and remedies.
+
+    Args:
+        project: the design.
+        rows: the catalogues that remedies may take bought parts from.
+        slow: the question that is asked once; its findings come last.
+
+    Raises:
+        BuildFileError: the readings cannot be laid out at all.
+    """
+    found = with_tolerance(project, evaluate(project))
+    if slow is not None:
+        findings = (*found.findings, *slow(project, found))
+        found = replace(found, findings=findings, verdict=worst(findings))
+    found = with_passes_if(project, found)
+    return with_remedies(Trials(project, found, rows, slow))

@@ -1,0 +1,206 @@
+"""The values that a key could take instead, the nearest to what it has now first.
+
+A bought part is exchanged for another row of its catalogue; a length that is free moves in
+steps that a tape shows; a word or a count goes through what the build file takes.
+"""
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from ...params.catalogue import Row
+from ...params.project import Project
+from ...params.reading.keys import IDS, Key, find
+from ...params.reading.paths import plain
+from ...params.units import length_text
+from ..shape.layout import Layout
+from .change import NO_BRACKET, Rows, Value, value_of
+from .finding import Where
+
+NEAREST_BY: dict[str, tuple[str, ...]] = {
+    "lumber": ("thickness", "width"),
+    "shanks": ("thread_length",),
+    "foam": ("thickness",),
+    "faucets": ("body_width",),
+    "handles": ("width", "length"),
+    "wrenches": ("half_width", "reach"),
+    "brackets": ("leg",),
+    "seals": ("free_height",),
+    "screws": ("shank_diameter",),
+    "manifolds": ("length", "height"),
+    "vessels": ("volume", "height"),
+    "species": ("specific_gravity",),
+}
+"""The figures by which one row of a catalogue is near another."""
+
+STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 80, 96, 128, 160, 200, 256, 320)
+"""How many steps away from the present value a length is tried, on both sides."""
+
+
+def keys_of(project: Project, levers: tuple[str, ...], where: Where, layout: Layout) -> list[str]:
+    """Return a finding's levers as keys of this build file: its row of taps, its side.
+
+    A lever that has no meaning here, such as the spacing of a row that is given by positions, is
+    left out.
+    """
+    found: list[str] = []
+    for lever in levers:
+        table, _, name = lever.partition(".")
+        path = lever
+        if table == "taps":
+            rows = range(len(project.taps))
+            if where.tap is not None:
+                rows = range(layout.taps[where.tap - 1].row, layout.taps[where.tap - 1].row + 1)
+            several = len(project.taps) > 1
+            found += [f"taps[{row + 1}].{name}" if several else path for row in rows]
+            continue
+        if table in ("vessel", "hole", "keep_out"):
+            rows = range(len(getattr(project, table)))
+            found += [f"{table}[{row + 1}].{name}" for row in rows]
+            continue
+        key = find(lever)
+        if key is not None and key.by_side and where.side is not None:
+            path = f"{lever}.{where.side}"
+        found.append(path)
+    return [key for key in found if _means_something(project, key)]
+
+
+def _means_something(project: Project, key: str) -> bool:
+    name = key.rpartition(".")[2]
+    if plain(key) in ("taps.spacing", "taps.count"):
+        row = value_of(project, key.rpartition(".")[0])
+        return row.positions is None and (row.count or 1) > 1
+    if key == "board.stock":
+        return project.board.thickness is None or project.board.width is None
+    if key in ("cover.thickness", "cover.width", "cover.below_lip") and project.cover is None:
+        return False
+    return not (key.startswith(("foam.", "manifold.", "cap.")) and name != "material"
+                and getattr(project, key.partition(".")[0]) is None)  # fmt: skip
+
+
+def now(project: Project, layout: Layout, key: str) -> Any:
+    """Return the value that a key has now, also where it stands by default."""
+    value = value_of(project, key)
+    if value is not None:
+        return value
+    short = plain(key)
+    if short == "taps.height":
+        index = _row_of(key)
+        return next((tap.v for tap in layout.taps if tap.row == index), None)
+    if short == "foam.pocket":
+        return next((tap.pocket for tap in layout.taps if tap.pocket is not None), None)
+    if short.startswith("board.overhang"):
+        return 0.0
+    if short in ("board.thickness", "board.width"):
+        board = layout.boards[0]
+        return board.thickness if short == "board.thickness" else board.width
+    return None
+
+
+def _row_of(key: str) -> int:
+    digits = key.partition("[")[2].partition("]")[0]
+    return int(digits) - 1 if digits else 0
+
+
+def choices(project: Project, layout: Layout, key: str, rows: Rows) -> Iterator[Value]:
+    """Yield what a key that is no quantity could be instead, the nearest first."""
+    known = find(key)
+    short = plain(key)
+    if known is None:
+        return
+    value = now(project, layout, key)
+    if short in IDS:
+        yield from _ids(project, value, rows(IDS[short][0]), short)
+    elif known.whole and isinstance(value, int):
+        low, high = known.low or 1, known.high or value
+        yield from sorted(
+            (each for each in range(int(low), int(high) + 1) if each != value),
+            key=lambda each: (abs(each - value), each),
+        )
+    elif known.choices:
+        yield from (each for each in known.choices if each != value)
+
+
+def _ids(project: Project, value: Any, there: Any, key: str) -> Iterator[Value]:
+    figures = NEAREST_BY[IDS[key][0]]
+    present: Row | None = there.get(value) if isinstance(value, str) else None
+    length = value if isinstance(value, float) else None
+
+    def away(row: Row) -> float:
+        total = 0.0
+        for figure in figures:
+            mine = row.get(figure)
+            other = length if length is not None else present.get(figure) if present else None
+            if mine is None:
+                return math.inf
+            # Parts for which there is nothing to be near to: the smallest first.
+            total += mine if other is None else abs(math.log(max(mine, 0.01) / max(other, 0.01)))
+        return total
+
+    ranked = sorted((away(row), each, row) for each, row in there.items() if each != value)
+    for distance, each, row in ranked:
+        if math.isinf(distance) or not _usable(project, row, key):
+            continue
+        yield each
+    if key == NO_BRACKET[0] and value != "none":
+        yield "none"
+
+
+def _usable(project: Project, row: Row, key: str) -> bool:
+    if key == "board.stock":
+        return project.board.width is not None or (
+            row.get("width") is not None and row.get("length") is None
+        )
+    if key == "taps.shank":
+        return row.get("length") is not None and row.get("thread_length") is not None
+    return True
+
+
+def step_of(project: Project, key: Key, value: float) -> float:
+    """Return the step in which a quantity moves: what a tape or a protractor shows."""
+    if key.kind != "length":
+        return 1.0
+    if project.show == "in":
+        return 25.4 / 16 if abs(value) < 25.4 else 25.4 / 8
+    return 0.5 if abs(value) < 10 else 1.0
+
+
+def steps(
+    project: Project, layout: Layout, key: str
+) -> tuple[Key, float, list[float], list[float]] | None:
+    """Return how a quantity can move: its key, the step, and values upward and downward.
+
+    None for a key that is no quantity, or of which nobody knows where it is now.
+    """
+    known = find(key)
+    if known is None or known.kind is None or plain(key) in IDS:
+        return None
+    value = now(project, layout, key)
+    low = known.low if known.low is not None else -10_000.0
+    high = known.high if known.high is not None else 10_000.0
+    if not isinstance(value, float):
+        value = low if value is None else 0.0
+    step = step_of(project, known, value)
+    start = round(value / step)
+    up = [(start + each) * step for each in STEPS]
+    down = [(start - each) * step for each in STEPS]
+    if start * step > value + 1e-9:
+        up.insert(0, start * step)
+    elif start * step < value - 1e-9:
+        down.insert(0, start * step)
+    return (
+        known,
+        step,
+        [each for each in up if low <= each <= high],
+        [each for each in down if low <= each <= high],
+    )
+
+
+def written(project: Project, key: str, value: Value) -> str | int | bool:
+    """Return a value as it would be written in the build file."""
+    known = find(key)
+    if isinstance(value, float) and known is not None:
+        if known.kind == "length":
+            return length_text(value, project.show)
+        return f"{value:g} deg" if known.kind == "angle" else f"{value:g}"
+    return value  # type: ignore[return-value]

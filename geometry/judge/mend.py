@@ -1,0 +1,126 @@
+"""The smallest set of changes after which no *must* fails, from remedies that were tried.
+
+Every remedy of every failing finding is a candidate; sets of one, two and three of them are
+tried, the fewest changes first and among those the ones that cost least elsewhere. Where three do
+not do, the most useful one is taken again and again, and what turned out not to be needed is left
+out at the end.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from . import levers, remedy
+from .change import Value
+from .tolerance import Place
+from .trials import Changes, Trials
+
+MOST_TRIED = 600
+"""Sets that are tried before the search goes one change at a time."""
+
+MOST_CHANGES = 12
+"""Changes in one mended file; a design that needs more is another design."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """What was found: the changes as written in the file, and what still fails after them."""
+
+    changes: dict[str, str | int | bool]
+    left: tuple[Place, ...]
+
+
+def mend(trials: Trials) -> Mended:
+    """Return the smallest set of changes that was found."""
+    failing = trials.failing({}) or ()
+    if not failing:
+        return Mended({}, ())
+    candidates = list(_candidates(trials, failing))
+    best = _smallest(trials, candidates)
+    if best is None:
+        best = _pruned(trials, _greedy(trials))
+    left = trials.failing(best)
+    written = {key: levers.written(trials.project, key, value) for key, value in best.items()}
+    return Mended(written, failing if left is None else left)
+
+
+def _candidates(trials: Trials, failing: tuple[Place, ...]) -> Iterator[Changes]:
+    """Yield each change that mends one finding, once; nearest values of every lever."""
+    seen: set[frozenset[tuple[str, Value]]] = set()
+    for place in failing:
+        finding = trials.before[place]
+        keys = tuple(
+            levers.keys_of(trials.project, finding.levers, finding.where, trials.base.layout)
+        )
+        found = [change for key in keys if (change := _alone(trials, place, key)) is not None]
+        if not found:
+            found = [*remedy.pairs(trials, place, keys)][:2]
+        for change in found:
+            key = frozenset(change.items())
+            if key not in seen:
+                seen.add(key)
+                yield change
+
+
+def _alone(trials: Trials, place: Place, key: str) -> Changes | None:
+    """Return a change of one key that mends a finding, whatever else it may break."""
+    change = remedy.single(trials, place, key)
+    return change if change is not None else remedy.single(trials, place, key, strict=False)
+
+
+def _smallest(trials: Trials, candidates: list[Changes]) -> Changes | None:
+    """Return the smallest union of candidates after which nothing fails, None if not found."""
+    tried = 0
+    for count in (1, 2, 3):
+        good: list[tuple[int, int, int, Changes]] = []
+        for order, some in enumerate(combinations(candidates, count)):
+            tried += 1
+            if tried > MOST_TRIED:
+                return None
+            union: dict[str, Value] = {}
+            for change in some:
+                union |= change
+            if len(union) < sum(map(len, some)):
+                continue  # two values for one key: a smaller set says the same
+            if trials.failing(union) == ():
+                good.append((len(union), len(trials.worse(union)), order, union))
+        if good:
+            return min(good, key=lambda each: each[:3])[3]
+    return None
+
+
+def _greedy(trials: Trials) -> Changes:
+    """Return changes taken one after another, each the one that leaves least failing."""
+    taken: dict[str, Value] = {}
+    for _ in range(MOST_CHANGES):
+        left = trials.failing(taken)
+        if not left:
+            break
+        options: list[tuple[int, int, Changes]] = []
+        for place in left[:8]:
+            finding = (trials.findings(taken) or {})[place]
+            keys = levers.keys_of(trials.project, finding.levers, finding.where, trials.base.layout)
+            for key in keys:
+                change = remedy.single(trials, place, key, also=taken, strict=False)
+                if change is not None:
+                    after = trials.failing({**taken, **change})
+                    if after is not None:
+                        options.append((len(after), len(options), change))
+        if not options:
+            break
+        fewest, _, change = min(options, key=lambda each: each[:2])
+        if fewest >= len(left):
+            break
+        taken |= change
+    return taken
+
+
+def _pruned(trials: Trials, changes: Changes) -> Changes:
+    """Leave out each change without which no more fails than with it."""
+    kept = dict(changes)
+    for key in list(kept):
+        without = {name: value for name, value in kept.items() if name != key}
+        with_it, without_it = trials.failing(kept), trials.failing(without)
+        if with_it is not None and without_it is not None and len(without_it) <= len(with_it):
+            kept = without
+    return kept

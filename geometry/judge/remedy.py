@@ -1,0 +1,205 @@
+"""What to change so that a *must* passes: found by trying, and offered only if it works.
+
+For each key that a check names as its lever, the nearest value with which the finding passes
+and no *must* that passed before fails; a catalogue size where the part is bought, a length that
+a tape shows where it is free. Two levers together where none works alone. A remedy never
+changes a reading.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from itertools import combinations, islice
+
+from ...params.units import Show, both_text
+from . import levers
+from .change import Value
+from .evaluate import Evaluation
+from .finding import Finding, Remedy, Where
+from .tolerance import Place, places
+from .trials import Changes, Trials
+
+MOST_PARTS = 24
+"""Rows of a catalogue that are tried for one lever; they come nearest first."""
+
+MOST_PAIRS = 160
+"""Combinations of two levers that are tried for one finding."""
+
+COARSE = 6
+"""Values of one lever that are tried together with another."""
+
+
+def with_remedies(trials: Trials) -> Evaluation:
+    """Return the evaluation in which each *must* that fails or is tight has its remedies."""
+    findings: list[Finding] = []
+    told: dict[tuple[object, ...], tuple[Remedy, ...]] = {}
+    for place, finding in places(trials.base.findings).items():
+        if finding.weight != "must" or finding.verdict not in ("fail", "tight"):
+            findings.append(finding)
+            continue
+        keys = tuple(levers.keys_of(trials.project, finding.levers, finding.where,
+                                    trials.base.layout))  # fmt: skip
+        # Taps of one row that fail alike share their remedies.
+        alike = (finding.check, finding.verdict, keys, _near(finding.measured),
+                 _near(finding.required), _near(finding.tolerance))  # fmt: skip
+        if alike not in told:
+            told[alike] = tuple(_remedies(trials, place, keys))
+        findings.append(replace(finding, remedies=told[alike]))
+    return replace(trials.base, findings=tuple(findings))
+
+
+def _near(value: float | None) -> float | None:
+    return None if value is None else round(value, 6)
+
+
+def _remedies(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[Remedy]:
+    found = False
+    for key in keys:
+        changes = single(trials, place, key)
+        if changes is not None and _well_holds(trials, changes):
+            found = True
+            yield _remedy(trials, place, changes)
+    if not found and trials.before[place].verdict == "fail":
+        for changes in pairs(trials, place, keys):
+            if _well_holds(trials, changes):
+                yield _remedy(trials, place, changes)
+                return
+
+
+def single(
+    trials: Trials, place: Place, key: str, also: Changes | None = None, *, strict: bool = True
+) -> Changes | None:
+    """Return the nearest change of one key that mends a finding, firmly if that can be had.
+
+    Args:
+        trials: the design and what was tried on it.
+        place: the finding.
+        key: the key to change.
+        also: changes that are made already.
+        strict: no *must* that passed before may fail.
+    """
+    was = trials.before.get(place)
+    for firmly in (True, False) if was is None or was.verdict == "fail" else (True,):
+        value = _nearest(trials, place, key, also or {}, firmly=firmly, strict=strict)
+        if value is not None:
+            return {key: value}
+    return None
+
+
+def _nearest(
+    trials: Trials,
+    place: Place,
+    key: str,
+    also: Changes,
+    *,
+    firmly: bool,
+    strict: bool = True,
+) -> Value | None:
+    """Return the nearest value of a key that mends a finding together with other changes."""
+    project, layout = trials.project, trials.base.layout
+
+    def mends(value: Value) -> bool:
+        return trials.mends(place, {**also, key: value}, firmly=firmly, strict=strict)
+
+    moves = levers.steps(project, layout, key)
+    if moves is None:
+        tried = islice(levers.choices(project, layout, key, trials.rows), MOST_PARTS)
+        return next((value for value in tried if mends(value)), None)
+    _, step, up, down = moves
+    best: tuple[float, float] | None = None
+    start = levers.now(project, layout, key)
+    origin = start if isinstance(start, float) else (up or down or [0.0])[0]
+    for way in (up, down):
+        before = origin
+        for value in way:
+            if best is not None and abs(value - origin) >= best[0]:
+                break
+            if mends(value):
+                value = _sooner(mends, before, value, step)
+                if best is None or abs(value - origin) < best[0]:
+                    best = abs(value - origin), value
+                break
+            before = value
+    return None if best is None else best[1]
+
+
+def _sooner(mends: Callable[[Value], bool], before: float, value: float, step: float) -> float:
+    """Return the value nearest to ``before`` that mends, in whole steps up to ``value``."""
+    count = round(abs(value - before) / step)
+    sign = 1 if value > before else -1
+    low, high = 0, count
+    while high - low > 1:
+        middle = (low + high) // 2
+        if mends(value - sign * (count - middle) * step):
+            high = middle
+        else:
+            low = middle
+    return value - sign * (count - high) * step
+
+
+def pairs(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[Changes]:
+    """Yield changes of two keys that mend a finding together."""
+    project, layout = trials.project, trials.base.layout
+    for one, other in combinations(keys, 2):
+        for first, second in ((one, other), (other, one)):
+            moves = levers.steps(project, layout, first)
+            some: list[Value]
+            if moves is None:
+                some = list(islice(levers.choices(project, layout, first, trials.rows), COARSE))
+            else:
+                some = [*moves[2][3:15:4], *moves[3][3:15:4]]
+            for value in some:
+                if trials.findings({first: value}) is None:
+                    continue
+                found = _nearest(trials, place, second, {first: value}, firmly=False)
+                if found is not None:
+                    yield {first: value, second: found}
+                    break
+
+
+def _well_holds(trials: Trials, changes: Changes) -> bool:
+    """Ask what is too slow for the loop once, for a change that is about to be offered."""
+    if trials.slow is None:
+        return True
+    before = {each.where: each for each in trials.base.findings if each.check == "vessels"}
+    from .evaluate import evaluate
+
+    project = trials.project_with(changes)
+    for after in trials.slow(project, evaluate(project)):
+        was = before.get(after.where)
+        if after.verdict == "fail" and was is not None and was.verdict != "fail":
+            return False
+    return True
+
+
+def _remedy(trials: Trials, place: Place, changes: Changes) -> Remedy:
+    project = trials.project
+    wanted: Mapping[str, str | int | bool] = {
+        key: levers.written(project, key, value) for key, value in changes.items()
+    }
+    parts: list[str] = []
+    for key, value in wanted.items():
+        old = levers.now(project, trials.base.layout, key)
+        was = "" if old is None else f" (now {levers.written(project, key, old)})"
+        parts.append(f"{key} = {value}{was}")
+    says = " and ".join(parts)
+    after = (trials.findings(changes) or {}).get(place)
+    if after is not None and after.measured is not None and after.margin is not None:
+        says += f": then {_figure(after.measured, after.unit, project.show)}"
+        if after.margin < (trials.before[place].tolerance or 0.0):
+            says += ", still tight"
+    costs: dict[str, None] = {}
+    for _, then in trials.worse(changes):
+        what = "fails" if then.verdict == "fail" else "gets tight"
+        costs[f"{then.check} {what}{_of(then.where)}"] = None
+    if costs:
+        says += f"; costs: {', '.join(islice(costs, 4))}"
+    return Remedy(changes=wanted, says=says)
+
+
+def _of(where: Where) -> str:
+    named = where.vessel or where.corner or where.side or ""
+    return f" ({named})" if named else ""
+
+
+def _figure(value: float, unit: str, show: Show) -> str:
+    return both_text(value, show) if unit == "mm" else f"{value:.1f} {unit}"

@@ -1,0 +1,109 @@
+"""How far each margin can move because of what is not exactly known, and what decides it.
+
+The evaluation is repeated with each input moved down and up; what takes away from a margin is
+combined as a root sum of squares, which is what independent errors do (JCGM 100:2008, Guide to
+the expression of uncertainty in measurement, eq. 10, with limits of error in place of standard
+uncertainties). An input that cannot move both ways without breaking the design moves one way.
+"""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from ...params.problem import BuildFileError
+from ...params.project import Project
+from .evaluate import Evaluation, evaluate
+from .finding import Finding, judge, worst
+from .inputs import Input, inputs
+
+Place = tuple[str, object, int]
+"""A finding's identity in any evaluation of one design: check, where, and which of several."""
+
+
+def places(findings: Iterable[Finding]) -> dict[Place, Finding]:
+    """Return findings by their identity, in their order."""
+    found: dict[Place, Finding] = {}
+    for each in findings:
+        number = 0
+        while (each.check, each.where, number) in found:
+            number += 1
+        found[each.check, each.where, number] = each
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What one input can take away from one margin, in the margin's unit."""
+
+    input: Input
+    loss: float
+
+
+def effects(project: Project, base: Evaluation) -> dict[Place, list[Effect]]:
+    """Return, for each finding with a margin, what each input can take away from it."""
+    known = places(base.findings)
+    found: dict[Place, list[Effect]] = {
+        place: [] for place, each in known.items() if each.margin is not None
+    }
+    for each in inputs(project):
+        lowest: dict[Place, float] = {}
+        for value in (each.low, each.high):
+            if value == each.value:
+                continue
+            try:
+                moved = evaluate(each.moved(project, value))
+            except BuildFileError:
+                continue
+            for place, finding in places(moved.findings).items():
+                if finding.margin is not None:
+                    lowest[place] = min(lowest.get(place, math.inf), finding.margin)
+        for place, low in lowest.items():
+            margin = known[place].margin if place in known else None
+            if margin is not None and low < margin:
+                found[place].append(Effect(each, margin - low))
+    return found
+
+
+def with_tolerance(project: Project, base: Evaluation) -> Evaluation:
+    """Return the evaluation with each margin's tolerance, what decides it, and new verdicts."""
+    found = effects(project, base)
+    findings: list[Finding] = []
+    for place, finding in places(base.findings).items():
+        if finding.margin is None:
+            findings.append(finding)
+            continue
+        losses = found[place]
+        tolerance = math.sqrt(sum(each.loss**2 for each in losses))
+        largest = max(losses, key=lambda each: each.loss, default=None)
+        findings.append(
+            replace(
+                finding,
+                tolerance=tolerance,
+                decided_by=largest.input.says if largest else None,
+                verdict=judge(finding.margin, tolerance),
+            )
+        )
+    return replace(
+        base,
+        findings=tuple(findings),
+        verdict=worst(findings),
+        measure_again=_measure_again(findings, found),
+    )
+
+
+def _measure_again(findings: list[Finding], found: dict[Place, list[Effect]]) -> str | None:
+    """Name the one input that is most worth knowing better.
+
+    It is asked of the *must* findings that hang by it: those that are tight, and those that
+    fail by less than their tolerance.
+    """
+    shares: dict[str, float] = {}
+    for place, finding in places(findings).items():
+        if finding.weight != "must" or finding.margin is None or not finding.tolerance:
+            continue
+        if abs(finding.margin) >= finding.tolerance:
+            continue
+        for each in found[place]:
+            says = each.input.says
+            shares[says] = shares.get(says, 0.0) + (each.loss / finding.tolerance) ** 2
+    return max(shares, key=lambda says: shares[says], default=None)
