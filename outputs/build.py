@@ -70,6 +70,7 @@ def build(
         if failures and not options.despite_failures and kind in HELD_BACK
     )
     warnings = _in_print(project, failures)
+    paper = options.paper or ("letter" if project.show == "in" else "a4")
     said: list[str] = []
     writers: dict[str, Callable[[Path], Iterable[str]]] = {
         "model": lambda root: model.write(evaluation.layout, root, project.title, said.append),
@@ -85,7 +86,7 @@ def build(
             evaluation.layout,
             root,
             show=project.show,
-            paper=options.paper or ("letter" if project.show == "in" else "a4"),
+            paper=paper,
             title=project.title,
             sha256=source.sha256,
             warnings=warnings,
@@ -100,17 +101,18 @@ def build(
         entries = [file_entry(root, path) for path in sorted(written)]
         data = summary(project, evaluation, source.file, source.sha256, entries)
         data["remarks"] += said
+        (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
         progress("reading it back")
         verify(
             root,
-            written,
+            [*written, MANIFEST],
             evaluation.layout,
             data,
             show=project.show,
+            paper=paper,
             sha256=source.sha256,
             warnings=warnings,
         )
-        (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
     return Built(evaluation, data, held, tuple(said))
 
 

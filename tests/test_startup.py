@@ -15,7 +15,7 @@ ROOT = Path(__file__).resolve().parents[1]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 
 HEAVY = {"OCP", "cadquery", "ezdxf", "pypdf", "reportlab", "scipy", "shapely", "trimesh"}
-HEAVY |= {"vtk", "vtkmodules"}
+HEAVY |= {"jsonschema", "vtk", "vtkmodules"}
 
 LIGHT = {"scipy", "scipy.version"}
 """pint asks whether scipy is there; that loads its shell (8 ms) and none of its parts."""

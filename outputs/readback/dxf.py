@@ -12,7 +12,7 @@ from .dxf_file import Circle, Drawing, DxfError, Line, Point, Polyline, Text, re
 from .dxf_rules import Units, doubles, order, tags, texts
 from .region import OFF, Cut, Edge, Region, box_edges
 
-__all__ = ["Circle", "Drawing", "DxfError", "Line", "Polyline", "Text", "compare", "read"]
+__all__ = ["Circle", "Drawing", "DxfError", "Line", "Polyline", "Text", "audit", "compare", "read"]
 
 MM: Mapping[Units, float] = {"mm": 1.0, "in": 25.4}
 LAYER_OF = {
@@ -63,6 +63,20 @@ def compare(
         found += _panel(seen, Region(length, width, cuts))
     found += _size(seen, length, width)
     return found + list(_references(seen, width))
+
+
+def audit(path: Path) -> Iterator[str]:
+    """Say what the auditor of ezdxf finds; beside this reader, which knows cut files alone."""
+    from ezdxf.filemanagement import readfile
+    from ezdxf.lldxf.const import DXFError as LibraryError
+
+    try:
+        found = readfile(path).audit()
+    except (LibraryError, ValueError) as error:
+        yield f"is refused by ezdxf: {error}"
+        return
+    yield from (f"the audit finds: {each.message}" for each in found.errors)
+    yield from (f"the audit would mend: {each.message}" for each in found.fixes)
 
 
 class _Seen:

@@ -68,7 +68,13 @@ def _not_embedded(page: Any) -> Iterator[str]:
 
 
 def compare(
-    path: Path, board: Board, *, show: Show, sha256: str = "", failures: int = 0
+    path: Path,
+    board: Board,
+    *,
+    show: Show,
+    paper: Sequence[tuple[float, float]] | None = None,
+    sha256: str = "",
+    failures: int = 0,
 ) -> list[str]:
     """Read a board's template and say what on it is not as it should be.
 
@@ -76,6 +82,8 @@ def compare(
         path: the PDF.
         board: the board with its holes.
         show: the unit whose figures have to stand at each hole.
+        paper: width and height that every page may have, mm; empty where the page must be as
+            large as the board; None where any will do.
         sha256: the build file's hash, of which the first 12 digits are printed.
         failures: how many failures every page has to speak of.
 
@@ -90,6 +98,8 @@ def compare(
     wanted = [*ON_EVERY_PAGE, f"{board.side} board", f"sheet {{}} of {len(document.pages)}"]
     wanted += [f"build file {sha256[:12]}"] if sha256 else []
     wanted += [FAILING] if failures else []
+    if paper is not None:
+        faults += _size_faults(document.pages, board, paper)
     for page in document.pages:
         faults += _page_faults(page, [text.format(page.number) for text in wanted])
     holes = _different([hole for hole in board.holes if hole.face == "outer"])
@@ -100,6 +110,27 @@ def compare(
     faults += _hole_faults(together, holes)
     faults += _figure_faults(document.pages, holes, show)
     return [f"{path.name}: {fault}" for fault in faults]
+
+
+def _size_faults(
+    pages: Sequence[Page], board: Board, paper: Sequence[tuple[float, float]]
+) -> Iterator[str]:
+    """Check that all pages are of the paper that was asked for, and lie the same way."""
+    if not pages:
+        yield "has no pages"
+    for page in pages:
+        found = f"page {page.number}: is {page.width:.2f} x {page.height:.2f} mm"
+        if not paper:
+            if page.width < board.long_point or page.height < board.width:
+                yield f"{found}, smaller than the board"
+        elif not any(
+            abs(page.width - wide) <= TOLERANCE and abs(page.height - high) <= TOLERANCE
+            for wide, high in paper
+        ):
+            sizes = " or ".join(f"{wide:.2f} x {high:.2f}" for wide, high in paper)
+            yield f"{found}, not {sizes} mm"
+        elif abs(page.width - pages[0].width) > TOLERANCE:
+            yield f"{found}, and lies another way than page 1"
 
 
 def _page_faults(page: Page, wanted: Sequence[str]) -> Iterator[str]:

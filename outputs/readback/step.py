@@ -3,13 +3,12 @@
 Only what ISO 10303-21 and the application protocol say is used; no CAD library is loaded.
 """
 
-import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
+from .step_curves import arc
 from .step_records import Records, Reference, StepError, Triple, cross, values_of
 from .step_volume import volume
 
@@ -41,8 +40,9 @@ class Cylinder:
 class Product:
     """One product in coordinates of its own, mm. ``color`` is sRGB, None without one.
 
-    ``volume`` is what its solids enclose, mm3; None where their faces are not all planes and
-    cylinders along z.
+    ``low`` and ``high`` hold all its edges, and so all of it where it is made of planes and
+    cylinders that end in circles. ``volume`` is what its solids enclose, mm3; None where their
+    faces are not all planes and cylinders along z.
     """
 
     name: str
@@ -166,6 +166,9 @@ class _Reader(Records):
             for part in self.under(solids):
                 if self.kind(part) == "VERTEX_POINT":
                     points.append(self.point(self.get(part)[1][1]))
+                elif self.kind(part) == "EDGE_CURVE":
+                    bent = arc(self, part)
+                    points += bent.farthest() if bent is not None else ()
                 elif self.kind(part) == "ADVANCED_FACE":
                     cylinders += self.cylinder(part)
             low, high = (

@@ -96,7 +96,8 @@ def read(path: Path) -> Mesh:
     """Read a binary STL file.
 
     Raises:
-        StlError: its length does not fit its count of triangles, or a number is not finite.
+        StlError: its length does not fit its count of triangles, there are none, or a number is not
+            finite.
     """
     data = path.read_bytes()
     if len(data) < HEADER + COUNT:
@@ -104,6 +105,8 @@ def read(path: Path) -> Mesh:
     count = int.from_bytes(data[HEADER : HEADER + COUNT], "little")
     if len(data) != HEADER + COUNT + TRIANGLE * count:
         raise StlError(f"{path.name} has {len(data)} bytes, not those of {count} triangles")
+    if not count:
+        raise StlError(f"{path.name} has no triangles")
     records = np.frombuffer(data, RECORD, count, HEADER + COUNT)
     corners = records["corners"].reshape(-1, 3)
     if not np.all(np.isfinite(corners)):

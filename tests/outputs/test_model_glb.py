@@ -252,6 +252,7 @@ def test_a_spoilt_file_is_told(good: Path, tmp_path: Path, spoil: Spoil, said: s
             evaluation.layout,
             data,
             show=project.show,
+            paper="letter",
             sha256=source.sha256,
             warnings=(),
         )

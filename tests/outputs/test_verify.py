@@ -39,6 +39,7 @@ def check(root: Path) -> None:
         evaluation.layout,
         summary(project, evaluation, source.file, source.sha256),
         show=project.show,
+        paper="letter",
         sha256=source.sha256,
         warnings=(),
     )
@@ -147,6 +148,7 @@ def assembly_faults(root: Path, change: Callable[[Any], Any]) -> str:
             change(evaluation.layout),
             summary(project, evaluation, source.file, source.sha256),
             show=project.show,
+            paper="letter",
             sha256=source.sha256,
             warnings=(),
         )
@@ -170,9 +172,9 @@ def test_places_in_the_assembly_are_compared(good: Path) -> None:
         return moved(layout, reference=replace(layout.reference, lid=None))
 
     assert "has lid, which is not in the layout" in assembly_faults(good, no_lid)
-    assert "foam-left: its left end" in assembly_faults(good, panels)
+    assert "foam-left: its lowest corner in the collar" in assembly_faults(good, panels)
     assert "shank-2: no axis goes through" in assembly_faults(good, taps)
-    assert "manifold: its center" in assembly_faults(good, manifold)
+    assert "manifold: its lowest corner in the collar" in assembly_faults(good, manifold)
     assert "has manifold, which is not in the layout" in assembly_faults(good, none)
 
 

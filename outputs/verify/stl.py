@@ -1,0 +1,103 @@
+"""Holding an STL file, read back, against the layout."""
+
+import math
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from ...geometry.shape.contour import outlines
+from ...geometry.shape.frame import Board
+from ...geometry.shape.hole import Hole
+from ...geometry.shape.lining import Panel
+from .told import CLOSE, differ, flat_box
+
+FACET_RAD = 0.2
+"""Greatest turn from facet to facet of a round hole in an STL file, as ``model`` meshes it."""
+
+Point = tuple[float, float, float]
+
+
+def part(path: Path, made: Board | Panel) -> Iterator[str]:
+    """Hold the mesh of one made part, lying flat, against the layout."""
+    from ..readback import stl
+
+    mesh = stl.read(path)
+    if not mesh.watertight:
+        yield "is not closed"
+    if not mesh.normals_agree:
+        yield "has triangles that face inward"
+    pieces = 1
+    if isinstance(made, Panel):
+        pieces = len(outlines(made.length, made.width, made.holes).outer)
+    if mesh.bodies != pieces:
+        yield f"has {mesh.bodies} bodies, not {pieces}"
+    # Facets of a rad keep up to a^2/6 of what a round hole takes out (1 - sin a / a).
+    round_holes = sum(math.pi * (hole.diameter or 0.0) ** 2 / 4 for hole in made.holes)
+    allowed = FACET_RAD**2 / 6 * round_holes * made.thickness + 1e-6 * made.volume
+    if abs(mesh.volume - made.volume) > allowed:
+        yield f"encloses {mesh.volume:.0f} mm3, not {made.volume:.0f} mm3"
+    box = flat_box(made)
+    if box is not None:
+        # Where an arc reaches farthest there need not be a corner of a facet.
+        behind = CLOSE + sag(made)
+        yield from differ("its lowest corner", mesh.box[0], box[0], behind)
+        yield from differ("its highest corner", mesh.box[1], box[1], behind)
+    yield from _rims([(x, y, z) for x, y, z in mesh.vertices.tolist()], made)
+
+
+def sag(made: Board | Panel) -> float:
+    """Return how far a facet may stay behind the widest round notch of a panel's edge, mm."""
+    if isinstance(made, Board):
+        return 0.0
+    rings = outlines(made.length, made.width, made.holes).outer
+    notches = {hole.diameter or 0.0 for ring in rings for hole in ring.holes}
+    return max(notches, default=0.0) / 2 * (1 - math.cos(FACET_RAD / 2))
+
+
+def _rims(vertices: Sequence[Point], made: Board | Panel) -> Iterator[str]:
+    """Hold each corner of the mesh against the blank's corners and the walls of the holes.
+
+    A volume tells a bore of another size, and not one in another place.
+    """
+    if isinstance(made, Board):
+        length, left, right = made.long_point, made.inner_left, made.inner_right
+    else:
+        length, left, right = made.length, 0.0, 0.0
+    blank = {
+        (x, y, z)
+        for y in (0.0, made.width)
+        for x, z in (
+            (0.0, made.thickness), (length, made.thickness), (left, 0.0), (length - right, 0.0)
+        )
+    }  # fmt: skip
+    left_over = [v for v in vertices if not any(math.dist(v, c) <= 2 * CLOSE for c in blank)]
+    strange = [v for v in left_over if not any(_on_wall(v, hole) for hole in made.holes)]
+    if strange:
+        x, y, z = min(strange)
+        more = f" and {len(strange) - 1} more" if len(strange) > 1 else ""
+        yield f"has a corner at {x:.3f}, {y:.3f}, {z:.3f} mm{more}, on no hole's wall and no edge"
+    for hole in made.holes:
+        if _alone(hole, made) and not any(_on_wall(vertex, hole) for vertex in left_over):
+            size = f"{hole.diameter:.3f} mm" if hole.diameter else "a rectangle"
+            yield f"lacks {hole.name}, {size} at {hole.u:.3f}, {hole.v:.3f} mm"
+
+
+def _on_wall(vertex: Point, hole: Hole) -> bool:
+    x, y = abs(vertex[0] - hole.u), abs(vertex[1] - hole.v)
+    if hole.diameter is not None:
+        return abs(math.hypot(x, y) - hole.diameter / 2) <= 2 * CLOSE
+    beyond_x, beyond_y = x - hole.half_length, y - hole.half_height
+    return abs(max(beyond_x, beyond_y)) <= 2 * CLOSE
+
+
+def _alone(hole: Hole, made: Board | Panel) -> bool:
+    """Whether a hole's whole wall is there: it meets the part and no other hole."""
+    length = made.long_point if isinstance(made, Board) else made.length
+    a, b = hole.half_length, hole.half_height
+    if not (a < hole.u < length - a and b < hole.v < made.width - b):
+        return False
+    return not any(
+        other is not hole
+        and abs(other.u - hole.u) < a + other.half_length + 1.0
+        and abs(other.v - hole.v) < b + other.half_height + 1.0
+        for other in made.holes
+    )
