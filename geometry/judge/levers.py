@@ -6,10 +6,10 @@ steps that a tape shows; a word or a count goes through what the build file take
 
 import math
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, cast
 
 from ...params.catalogue import Row
-from ...params.project import Project
+from ...params.project import BySide, Project
 from ...params.reading.keys import IDS, Key, find
 from ...params.reading.paths import plain
 from ...params.units import length_text
@@ -60,6 +60,9 @@ def keys_of(project: Project, levers: tuple[str, ...], where: Where, layout: Lay
             continue
         key = find(lever)
         if key is not None and key.by_side and where.side is not None:
+            # One value for all sides is first moved as one.
+            if getattr(value_of(project, lever), "one", False):
+                found.append(lever)
             path = f"{lever}.{where.side}"
         found.append(path)
     return [key for key in found if _means_something(project, key)]
@@ -81,6 +84,8 @@ def _means_something(project: Project, key: str) -> bool:
 def now(project: Project, layout: Layout, key: str) -> Any:
     """Return the value that a key has now, also where it stands by default."""
     value = value_of(project, key)
+    if isinstance(value, BySide):
+        return cast("BySide[Any]", value).front if value.one else None
     if value is not None:
         return value
     short = plain(key)

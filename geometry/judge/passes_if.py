@@ -10,7 +10,8 @@ from dataclasses import replace
 
 from ...params.problem import BuildFileError
 from ...params.project import Project, Show
-from ...params.reading.keys import Key, find
+from ...params.reading.keys import IDS, Key, find
+from ...params.reading.paths import plain
 from ...params.units import length_text
 from .change import changed
 from .evaluate import Evaluation, evaluate
@@ -37,7 +38,7 @@ def with_passes_if(project: Project, base: Evaluation) -> Evaluation:
             by_key.setdefault(finding.missing[0], []).append(place)
     for path, wanted in by_key.items():
         key = find(path)
-        if key is not None and key.kind == "length":
+        if key is not None and key.kind == "length" and plain(path) not in IDS:
             likely = _likely(base, path)
             for place, ranges in _ranges(project, path, key, wanted, likely).items():
                 text = _text(path, ranges, key, project.show)

@@ -1,0 +1,167 @@
+"""Remedies that were tried: each is applied and the whole evaluation is run again."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from collarwright.geometry.judge.answer import answer
+from collarwright.geometry.judge.change import changed, value_of
+from collarwright.geometry.judge.evaluate import evaluate
+from collarwright.geometry.judge.finding import Finding, Remedy
+from collarwright.geometry.judge.levers import keys_of
+from collarwright.params import catalogue
+from collarwright.params.project import Project
+from collarwright.params.reading.keys import find
+from collarwright.params.units import parse
+
+Make = Callable[..., Project]
+
+
+def first(project: Project, check: str) -> Finding:
+    return next(each for each in answer(project).findings if each.check == check)
+
+
+def applied(project: Project, remedy: Remedy) -> Project:
+    """The change as a person would write it into the build file."""
+    values: dict[str, Any] = {}
+    for key, written in remedy.changes.items():
+        kind = (known := find(key)) and known.kind
+        is_id = isinstance(written, str) and written[:1].isalpha()
+        values[key] = written if kind is None or is_id else parse(str(written), kind)
+    return changed(project, values)
+
+
+def fails(project: Project) -> set[str]:
+    found = evaluate(project).findings
+    return {each.check for each in found if each.verdict == "fail" and each.weight == "must"}
+
+
+CASES: list[tuple[str, dict[str, Any]]] = [
+    ("bore-entry", {"taps": {"bore": "22 mm"}}),
+    ("bore-cover", {"taps": {"bore": "34 mm", "washer_diameter": "60 mm", "spacing": "4 in"}}),
+    ("nut-cover", {"taps": {"washer_diameter": None, "washers": None}}),
+    ("bore-web", {"taps": {"spacing": "50 mm", "handle": None}}),
+    ("bore-edge", {"taps": {"height": "20 mm"}}),
+    ("bore-end", {"taps": {"count": 1, "spacing": None, "offset": "428 mm"}}),
+    ("shank-grip", {"taps": {"shank": "shank-2-1-8-in", "washers": "16 mm"}}),
+    ("shank-past-foam", {"taps": {"shank": "shank-2-1-8-in"}}),
+    ("nut-room", {"foam": {"pocket": "45 mm"}}),
+    ("tap-gap", {"taps": {"spacing": "49 mm", "handle": None, "bore": "24 mm"}}),
+    ("handle-gap", {"taps": {"handle": "handle-tall-display"}}),
+    ("stand", {"board": {"overhang": "10 mm"}}),
+    ("gasket-seat", {"board": {"overhang": "8 mm"}}),
+    ("skirt", {"lid": {"skirt": "12 mm", "skirt_thickness": "4 mm"},
+               "hinge": {"axis_behind": "20 mm", "axis_above": "-5 mm"}}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("check", "changes"), CASES, ids=[check for check, _ in CASES])
+def test_each_remedy_works(design_a: Make, check: str, changes: dict[str, Any]) -> None:
+    project = design_a(**changes)
+    before = fails(project)
+    assert check in before
+    found = first(project, check)
+    assert found.verdict == "fail"
+    assert found.remedies, "no remedy was found"
+    for remedy in found.remedies:
+        again = evaluate(applied(project, remedy)).findings
+        same = [each for each in again if each.check == check and each.where == found.where]
+        assert [each.verdict for each in same] == ["pass"], remedy.says
+        after = {each.check for each in again if each.verdict == "fail" and each.weight == "must"}
+        assert after <= before, remedy.says
+
+
+def test_the_nearest_length_that_a_tape_shows(design_a: Make) -> None:
+    """A thread of 22.225 mm needs a bore of 22.625; tolerance hypot(0.775, 0.5) = 0.92 on top."""
+    project = design_a(taps={"bore": "22 mm"})
+    remedy = next(r for r in first(project, "bore-entry").remedies if "taps.bore" in r.changes)
+    assert remedy.changes == {"taps.bore": "24 mm"}
+    assert remedy.says.startswith("taps.bore = 24 mm (now 22 mm): then 1.8 mm")
+
+
+def test_the_same_in_inches(design_a: Make) -> None:
+    project = replace(design_a(taps={"bore": "22 mm"}), show="in")
+    remedy = next(r for r in first(project, "bore-entry").remedies if "taps.bore" in r.changes)
+    # 22.625 + 0.92 = 23.55 mm; sixteenths: 15/16 in is 23.81
+    assert remedy.changes == {"taps.bore": "15/16 in"}
+
+
+def test_the_nearest_part_that_is_sold(design_a: Make) -> None:
+    project = design_a(taps={"shank": "shank-2-1-8-in"})
+    remedy = next(
+        r for r in first(project, "shank-past-foam").remedies if "taps.shank" in r.changes
+    )
+    shank = catalogue.load("shanks")[str(remedy.changes["taps.shank"])]
+    # board 19.05 + foam 25.4 + tail nut 14 = 58.45 and the tolerances of all of it
+    assert shank.value("length") > 58.45
+
+
+def test_a_remedy_never_changes_a_reading(design_a: Make) -> None:
+    readings = ("lip.", "lid.", "room.", "well.", "vessel.")
+    for _, changes in CASES:
+        for finding in answer(design_a(**changes)).findings:
+            for remedy in finding.remedies:
+                assert not [key for key in remedy.changes if key.startswith(readings)]
+
+
+def test_what_it_costs_elsewhere_is_told(design_a: Make) -> None:
+    """A bore wide enough for a thick thread leaves less flange over it."""
+    project = design_a(
+        taps={"thread": "38 mm", "bore": "38 mm", "washer_diameter": "60 mm", "spacing": "4 in"}
+    )
+    said = [r.says for r in first(project, "bore-entry").remedies]
+    assert said and any("costs: bore-cover gets tight" in each for each in said)
+
+
+def test_two_levers_where_none_works_alone(design_a: Make) -> None:
+    """Tall handles on 9 taps: no spacing that fits the board is enough, nor the shorter knob."""
+    taps = {
+        "count": 9, "spacing": "2 in", "handle": "handle-tall-display", "bore": "24 mm",
+        "washer_diameter": "40 mm",
+    }  # fmt: skip
+    project = design_a(taps=taps)
+    found = next(
+        each
+        for each in answer(project).findings
+        if each.check == "handle-gap" and each.verdict == "fail"
+    )
+    for remedy in found.remedies:
+        assert "handle-gap" not in fails(applied(project, remedy))
+
+
+def test_passing_findings_have_none(design_a: Make) -> None:
+    for finding in answer(design_a()).findings:
+        if finding.verdict in ("pass", "not-checked"):
+            assert finding.remedies == ()
+
+
+def test_levers_become_keys_of_this_file(design_a: Make) -> None:
+    rows = [{"side": "front"}, {"side": "left", "count": 1, "spacing": None}]
+    project = design_a(taps=rows)
+    layout = evaluate(project).layout
+    front, left = layout.taps[0], layout.taps[-1]
+    from collarwright.geometry.judge.design import at
+
+    assert keys_of(project, ("taps.bore", "taps.spacing"), at(front), layout) == [
+        "taps[1].bore",
+        "taps[1].spacing",
+    ]
+    assert keys_of(project, ("taps.bore", "taps.spacing"), at(left), layout) == ["taps[2].bore"]
+    from collarwright.geometry.judge.finding import Where
+
+    assert keys_of(project, ("board.overhang",), Where(side="left"), layout) == [
+        "board.overhang.left"
+    ]
+
+
+def test_a_value_is_found_where_it_stands(design_a: Make) -> None:
+    project = design_a(taps=[{}, {"side": "left", "bore": "25 mm"}])
+    assert value_of(project, "taps[2].bore") == 25
+    assert value_of(project, "lip.front[1]") == pytest.approx(939.8)
+    assert value_of(project, "lid.overhang.left") == 5
+    assert value_of(project, "hinge.axis_behind") is None
+    assert changed(project, {"hinge.axis_behind": 12.0}).hinge.axis_behind == 12  # type: ignore[union-attr]
+    both = changed(project, {"board.overhang.left": 2.0, "taps[2].bore": 26.0})
+    assert both.board.overhang.on("left") == 2 and both.board.overhang.on("front") is None
+    assert [row.bore for row in both.taps] == [25.4, 26.0]
