@@ -191,7 +191,13 @@ class Seat(Table):
     """``[seat]``: how the collar is held and sealed on the lip."""
 
     hold: Literal["adhesive", "sealant", "tape", "cleats"] | None = None
-    """What holds the collar on the lip."""
+    """What holds the collar on the lip; cleats keep it from sliding and hold nothing down."""
+    hold_strength: Annotated[float, quantity("pressure", 1, 5_000, '"20 psi"')] | None = None
+    """Pull that adhesive, sealant or tape takes over its area, off the lip, by its data sheet for
+    the lip's plastic or painted steel; without it only the collar's own weight holds it down."""
+    hold_width: Annotated[float, quantity("length", 1, 100, '"6 mm"')] = 6.0
+    """Width of that adhesive, sealant or tape under the boards, all round; without it that of a
+    6 mm bead."""
     seal: PartId | None = None
     """The seal between the boards' bottom edges and the lip."""
 

@@ -44,7 +44,12 @@ PINNED: Mapping[tuple[str, str], Mapping[str, float]] = {
     ("shanks", "shank-measured"): {
         name: value for name, value in SHANK.items() if name not in ("length", "thread_length")
     },
-    ("faucets", "faucet-forward-sealing"): {"body_width": 40.0, "lever_top": 58.0},
+    ("faucets", "faucet-forward-sealing"): {
+        "body_width": 40.0,
+        "lever_top": 58.0,
+        "spout_below": 64.0,
+        "spout_forward": 78.0,
+    },
     ("faucets", "faucet-rear-sealing"): {"body_width": 41.0, "lever_top": 62.0},
     ("handles", "handle-short-knob"): {"width": 29.0, "length": 76.0},
     ("handles", "handle-tall-display"): {"width": 75.0, "length": 300.0},
@@ -58,7 +63,15 @@ PINNED: Mapping[tuple[str, str], Mapping[str, float]] = {
         "hole_pitch": 22.0,
     },
     ("seals", "foam-tape-closed-cell"): {"free_height": 6.4, "working_compression": 30.0},
-    ("screws", "wood-screw-no-8"): {"pilot_softwood": 2.24, "pilot_hardwood": 2.88},
+    ("screws", "wood-screw-no-8"): {
+        "shank_diameter": 4.17,
+        "threaded_share": 0.667,
+        "pilot_softwood": 2.24,
+        "pilot_hardwood": 2.88,
+    },
+    ("species", "eastern-white-pine"): {"specific_gravity": 0.35, "density": 392.0},
+    ("species", "red-oak"): {"specific_gravity": 0.63, "density": 706.0},
+    ("foam", "xps-type-iv"): {"compressive_strength": 173.0},
 }
 
 DESIGN_A: Mapping[str, Mapping[str, Any]] = {

@@ -106,6 +106,7 @@ _ERROR: Mapping[Kind, tuple[float, float]] = {
     "percent": (0, 50),
     "area": (0, 100),
     "volumes": (0, 5),
+    "pressure": (0, 2_000),
 }
 """Bounds of a reading's limit of error; a reading that is further off is none."""
 

@@ -57,6 +57,10 @@ B: dict[str, tuple[tuple[float, float], ...]] = A | {
     "shank-past-foam": ((104.8 - (38.1 + 25.4) - 14, 0),),
 }
 LID = ("lid.thickness", "hinge.axis_behind", "hinge.axis_above", "hinge.open_to")
+LEAF = (
+    "hinge.positions", "hinge.leaf_height", "hinge.leaf_thickness", "hinge.screw",
+    "hinge.screw_length", "hinge.screws", "hinge.spring", "board.species",
+)  # fmt: skip
 NOT_CHECKED: dict[str, list[tuple[str, ...]]] = {
     "readings": [("lip.front_left_to_back_right", "lip.front_right_to_back_left")],
     "lip-square": [("lip.front_left_to_back_right",)],
@@ -64,8 +68,17 @@ NOT_CHECKED: dict[str, list[tuple[str, ...]]] = {
     "wrench-swing": [("taps.wrench",)] * 3,
     "lid-wall": [(*LID, "room.behind")],
     "lid-ceiling": [(*LID, "room.above")],
+    "lip-flat": [("lip.gaps", "seat.seal")] * 4,
+    "gasket-pull": [("lid.gasket",)],
+    "plug": [("lid.plug",)] * 4,
+    "collar-hold": [("seat.hold", "board.species", "lid.mass", *LID)],
+    "pour-room": [("taps.glass", "taps.faucet")] * 3,
+    "hinge-fit": [("hinge.positions",)],
+    "hinge-hold": [("lid.mass", *LID, *LEAF)] * 2,
+    "screw-length": [("hinge.screw_length", "hinge.leaf_thickness")],
 }
-ADVICE = {"lip-square"}
+ADVICE = {"lip-square", "gasket-pull", "pour-room"}
+NOTHING_NEAR = {"skirt", "foam-crush"}
 BY_SIDE = ("stand", "gasket-seat", "skirt")
 CORNERS = ["front-left", "front-right", "back-right", "back-left"]
 
@@ -118,7 +131,7 @@ def test_there_is_one_finding_for_each_thing_and_no_other_check(
     worked: tuple[Evaluation, object],
 ) -> None:
     evaluation = worked[0]
-    assert {finding.check for finding in evaluation.findings} == {*A, *NOT_CHECKED, "skirt"}
+    assert {finding.check for finding in evaluation.findings} == {*A, *NOT_CHECKED, *NOTHING_NEAR}
     for check in BY_SIDE:
         assert [finding.where.side for finding in of(evaluation, check)] == list(SIDES)
     assert [finding.where.corner for finding in of(evaluation, "corner")] == CORNERS
@@ -147,15 +160,37 @@ def test_without_the_washer_the_nut_rightly_does_not_cover_the_bore(design_a: Ma
 
 
 def test_with_everything_measured_design_a_passes(design_a: Make) -> None:
-    """Two diagonals, a saw, a wrench, hinge and room: nothing is left unchecked."""
+    """Two diagonals, seat, saw, wrench, faucet, hinge and room: nothing is left unchecked."""
     diagonal = f"{math.hypot(939.8, 533.4):.9f} mm"
     evaluation = evaluate(
         design_a(
-            lip={"front_left_to_back_right": diagonal, "front_right_to_back_left": diagonal},
-            taps={"wrench": "wrench-hook-pin"},
-            lid={"thickness": "60 mm"},
-            hinge={"axis_behind": "15 mm", "axis_above": "-10 mm", "open_to": "90 deg"},
-            room={"behind": "100 mm", "above": "1200 mm"},
+            lip={
+                "front_left_to_back_right": diagonal,
+                "front_right_to_back_left": diagonal,
+                "gaps": "1 mm",
+            },
+            board={"species": "eastern-white-pine"},
+            seat={"hold": "tape", "hold_strength": "90 kPa", "seal": "foam-tape-closed-cell"},
+            taps={
+                "wrench": "wrench-hook-pin",
+                "faucet": "faucet-forward-sealing",
+                "glass": "180 mm",
+            },
+            lid={"thickness": "60 mm", "gasket": "bulb", "plug": "0 mm", "mass": "12 kg"},
+            hinge={
+                "axis_behind": "15 mm",
+                "axis_above": "-10 mm",
+                "open_to": "90 deg",
+                "positions": ("-300 mm", "300 mm"),
+                "leaf_height": "90 mm",
+                "leaf_width": "60 mm",
+                "leaf_thickness": "2 mm",
+                "screw": "wood-screw-no-8",
+                "screw_length": "19 mm",
+                "screws": 3,
+                "spring": False,
+            },
+            room={"behind": "100 mm", "above": "1200 mm", "lip_height": "850 mm"},
             shop={"tilt_max": "47 deg", "cross_cut": "300 mm", "cut_depth_tilted": "50 mm"},
         )
     )

@@ -17,7 +17,7 @@ CONTRACT = {
     "lip": "front right back left front_left_to_back_right front_right_to_back_left land"
     " land_starts corner_radius gaps tape",
     "board": "stock thickness width species grain moisture overhang follow corner bracket",
-    "seat": "hold seal",
+    "seat": "hold hold_strength hold_width seal",
     "cover": "thickness width below_lip sides",
     "cap": "material thickness width inset",
     "stock": "kerf trim match_grain length owned",

@@ -4,15 +4,32 @@ from collections.abc import Callable, Iterator
 
 from ..design import Design
 from ..finding import Check, Finding
-from . import bores, fronts, lid, lip, saw, seal, shanks, stand, wrench
+from . import (
+    bores,
+    fronts,
+    hinge,
+    hold,
+    lid,
+    lip,
+    pour_room,
+    saw,
+    seal,
+    shanks,
+    stand,
+    wrench,
+)
 
 CHECKS: tuple[tuple[Check, Callable[[Design], Iterator[Finding]]], ...] = (
     (lip.READINGS, lip.find_readings),
     (lip.LIP_SQUARE, lip.find_square),
     (stand.STAND, stand.find_stand),
     (stand.CORNER, stand.find_corner),
+    (stand.LIP_FLAT, stand.find_flat),
     (seal.GASKET_SEAT, seal.find_gasket),
+    (seal.GASKET_PULL, seal.find_pull),
     (seal.SKIRT, seal.find_skirt),
+    (seal.PLUG, seal.find_plug),
+    (hold.COLLAR_HOLD, hold.find_collar),
     (saw.SAW, saw.find),
     (bores.BORE_ENTRY, bores.find_entry),
     (bores.BORE_COVER, bores.find_cover),
@@ -24,17 +41,22 @@ CHECKS: tuple[tuple[Check, Callable[[Design], Iterator[Finding]]], ...] = (
     (shanks.SHANK_RUN, shanks.find_run),
     (shanks.SHANK_PAST_FOAM, shanks.find_past_foam),
     (shanks.NUT_ROOM, shanks.find_nut_room),
+    (shanks.FOAM_CRUSH, shanks.find_crush),
     (fronts.TAP_GAP, fronts.find_gap),
     (fronts.HANDLE_GAP, fronts.find_handles),
     (wrench.WRENCH_SWING, wrench.find),
+    (pour_room.POUR_ROOM, pour_room.find),
     (lid.LID_WALL, lid.find_wall),
     (lid.LID_CEILING, lid.find_ceiling),
+    (hinge.HINGE_FIT, hinge.find_fit),
+    (hold.HINGE_HOLD, hold.find_hinge),
+    (hinge.SCREW_LENGTH, hinge.find_length),
 )
 """Every check that is judged today, in the order of the report."""
 
 COMING: tuple[str, ...] = (
-    "lip-flat", "gasket-pull", "plug", "collar-hold", "foam-crush", "pour-room", "tail-room",
-    "lid-back", "lid-front", "hinge-fit", "hinge-hold", "screw-length", "head-room", "opening",
+    "tail-room",
+    "lid-back", "lid-front", "head-room", "opening",
     "vessels", "manifold", "foam-land", "lift", "collar-heat", "board-dew", "tap-dew",
     "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
 )  # fmt: skip

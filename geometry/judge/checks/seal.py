@@ -1,7 +1,7 @@
-"""How the lid meets the collar's top: the gasket on wood, the skirt outside the wood.
+"""How the lid meets the collar's top: gasket on wood, skirt outside it, plug inside the foam.
 
-A gasket that closes on foam or air leaks cold all year; a skirt that catches on the collar
-keeps the lid open, or takes the finish off each time it moves.
+A gasket that closes on foam or air leaks cold all year, and so does a magnetic one on bare
+wood; a skirt or plug that catches on the collar keeps the lid open, or wears away what it rubs.
 """
 
 import math
@@ -11,7 +11,7 @@ from ....params.project import Side
 from ...shape.frame import Board
 from ...shape.lid import collar_front_y
 from ..design import Design
-from ..finding import Check, Finding, Where
+from ..finding import SLACK, Check, Finding, Where
 
 GASKET_SEAT = Check(
     id="gasket-seat",
@@ -28,6 +28,22 @@ SKIRT = Check(
     question="does the collar go inside the lid's skirt, also while it opens?",
     source="plane kinematics: the front skirt needs hypot(F, k) - F more; 2 mm common practice",
     levers=("board.overhang", "hinge.axis_above"),
+)
+GASKET_PULL = Check(
+    id="gasket-pull",
+    weight="advice",
+    unit="strip",
+    question="does a magnetic gasket find steel?",
+    source="a magnet pulls on steel and not on wood: one strip of it, all round, is wanted",
+    levers=("cap.material",),
+)
+PLUG = Check(
+    id="plug",
+    weight="must",
+    unit="mm",
+    question="does the lid's inner panel clear the foam?",
+    source="from the plug's edge to the foam or wood beside it, lid closed; 3 mm common practice",
+    levers=("foam.below_top", "foam.thickness", "foam.kind", "board.overhang", "board.stock"),
 )
 
 
@@ -124,3 +140,66 @@ def _swing(design: Design, side: Side) -> float:
     ahead = axis.y - collar_front_y(design.project)
     above = max(0.0, design.layout.sealing_z - axis.z)
     return math.hypot(ahead, above) - ahead
+
+
+def find_pull(design: Design) -> Iterator[Finding]:
+    """Yield whether a magnetic gasket has a steel strip to close on: strips there and wanted."""
+    lid, cap = design.project.lid, design.layout.cap
+    where = Where(text="gasket")
+    if lid is None or lid.gasket is None:
+        missing = design.lacking("lid.gasket")
+        yield GASKET_PULL.not_checked(where, missing, "whether the gasket is magnetic")
+    elif lid.gasket == "bulb":
+        yield GASKET_PULL.nothing_near(where, "a bulb gasket closes on wood as well")
+    else:
+        steel = cap is not None and cap.steel
+        top = "a steel strip" if steel else "a wooden strip" if cap else "bare wood"
+        why = f"the magnetic gasket closes on {top}"
+        yield GASKET_PULL.at_least(where, 1.0 if steel else 0.0, 1.0, why)
+
+
+def find_plug(design: Design) -> Iterator[Finding]:
+    """Yield, for each side, the gap from the plug's edge to what stands beside it."""
+    for board in design.layout.boards:
+        yield _plug(design, board)
+
+
+def _plug(design: Design, board: Board) -> Finding:
+    """Judge one side: the plug beside the foam, or above it beside the board, or the strip.
+
+    Closed, as it is judged, the plug is at its lowest; while the lid opens its front edge comes
+    forward by hypot(a, s) - a, about 1 mm for an edge 30 mm below an axis 450 mm behind it.
+    """
+    side, lid = board.side, design.project.lid
+    where = Where(side=side)
+    missing = design.lacking("lid.plug")
+    if missing or lid is None or lid.plug is None:
+        return PLUG.not_checked(where, missing, "how far the lid's inner panel hangs down")
+    inner, what = _inner(design, board, design.layout.sealing_z - lid.plug)
+    if not what:
+        return PLUG.nothing_near(where, "the plug hangs above foam and wood, or there is none")
+    missing = design.lacking(f"lid.plug_inset.{side}", f"lid.overhang.{side}")
+    if missing or lid.plug_inset is None or lid.overhang is None:
+        return PLUG.not_checked(where, missing, "where the edge of the plug is")
+    inset, overhang = lid.plug_inset.on(side), lid.overhang.on(side)
+    assert inset is not None and overhang is not None
+    measured = inset - overhang - inner + min(board.over_left, board.over_right)
+    why = f"from the plug's edge to the {what}"
+    return PLUG.at_least(where, measured, design.required(PLUG.id, 3.0), why)
+
+
+def _inner(design: Design, board: Board, bottom: float) -> tuple[float, str]:
+    """Return what stands in farthest at the plug's height, from the outer face, mm; "" for none.
+
+    ``bottom`` is the height of the plug's lower face above the boards' bottom edge.
+    """
+    layout = design.layout
+    panel, cap = layout.panel(board.side), layout.cap
+    found = [(0.0, "")]
+    if cap is not None and bottom < layout.sealing_z - SLACK:
+        found.append((cap.inset + cap.width, "strip on the board"))
+    if bottom < board.width - SLACK:
+        found.append((board.thickness, "board"))
+    if panel is not None and bottom < panel.width - SLACK:
+        found.append((board.thickness + panel.thickness, "foam"))
+    return max(found)

@@ -1,10 +1,11 @@
 """Each shank through its wall: long enough to be clamped and to be reached, not too long.
 
 A shank that ends inside its nut cannot be tightened; one whose thread starts too late is never
-tight; one that ends inside the foam has a tail nut that no wrench reaches. The collar is glued
-by the time anyone finds out.
+tight; one that ends inside the foam has a tail nut that no wrench reaches; a nut that clamps
+over foam sinks into it and works loose. The collar is glued by the time anyone finds out.
 """
 
+import math
 from collections.abc import Iterator
 
 from ..design import Design, at
@@ -42,6 +43,17 @@ NUT_ROOM = Check(
     source="pocket less the nut's wrench circle",
     levers=("foam.pocket",),
 )
+FOAM_CRUSH = Check(
+    id="foam-crush",
+    weight="must",
+    unit="",
+    question="is foam that is clamped over crushed?",
+    source="foam's strength times the washer's ring over the nut's force, 500 N common practice",
+    levers=("foam.pocket", "taps.washer_diameter", "foam.kind"),
+)
+
+NUT_FORCE = 500.0
+"""Force of a shank nut that is turned hand-tight and a little more, N (common practice)."""
 
 
 def find_grip(design: Design) -> Iterator[Finding]:
@@ -103,3 +115,32 @@ def find_nut_room(design: Design) -> Iterator[Finding]:
             required = design.required(NUT_ROOM.id, 0.0)
             why = f"pocket {design.text(tap.pocket)}, wrench circle {design.text(circle)}"
             yield NUT_ROOM.at_least(at(tap), tap.pocket - circle, required, why)
+
+
+def find_crush(design: Design) -> Iterator[Finding]:
+    """Yield how much more than the nut's force the foam under each washer bears, as a ratio."""
+    foam = design.project.foam
+    row = design.project.part("foam", foam.kind if foam else None)
+    strength = row.get("compressive_strength") if row else None
+    for tap in design.layout.taps:
+        if tap.pocket != 0.0:
+            yield FOAM_CRUSH.nothing_near(at(tap), "the nut clamps wood, not foam")
+            continue
+        missing = [] if strength else ["foam.kind"]
+        if tap.shank is None and tap.washer_diameter is None:
+            missing.append(design.tap_key(tap, "washer_diameter"))
+        if missing or strength is None:
+            why = (
+                "the foam's strength and the washer"
+                if row is None
+                else (f"{row.id} has no strength in the catalogue")
+            )
+            yield FOAM_CRUSH.not_checked(at(tap), missing, why)
+            continue
+        nut = tap.shank.nut_across_flats if tap.shank else 0.0
+        outer = max(nut, tap.washer_diameter or 0.0)
+        ring = max(0.0, math.pi / 4 * (outer**2 - tap.bore**2))
+        bears = strength / 1000 * ring  # kPa are mN/mm2
+        why = f"{design.text(outer)} over a {design.text(tap.bore)} bore bear {bears:.0f} N"
+        required = design.required(FOAM_CRUSH.id, 1.0)
+        yield FOAM_CRUSH.at_least(at(tap), bears / NUT_FORCE, required, why)

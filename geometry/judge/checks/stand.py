@@ -1,7 +1,8 @@
-"""How the collar stands on the lip: on the hard land all along, and at the rounded corners.
+"""How the collar stands on the lip: on the hard land, at its rounded corners, and without a gap.
 
 A board that leaves the land stands on soft plastic or on air; it tips, and the seal under it
-opens where the lip's corner is rounder than the collar's.
+opens where the lip's corner is rounder than the collar's. Lips are seldom flat: where the seal
+does not fill the gap, room air comes in under the board and freezes on the wall of the well.
 """
 
 import math
@@ -25,6 +26,14 @@ CORNER = Check(
     question="is there wood on the lip at its rounded corner?",
     source="contact along the corner's diagonal; at least 12 mm is common practice",
     levers=("board.overhang", "board.stock"),
+)
+LIP_FLAT = Check(
+    id="lip-flat",
+    weight="must",
+    unit="mm",
+    question="does the seal fill the gap under the board?",
+    source="free height times working compression, less the gap; 0.5 mm is common practice",
+    levers=("seat.seal",),
 )
 
 
@@ -61,3 +70,19 @@ def find_corner(design: Design) -> Iterator[Finding]:
             design.required(CORNER.id, 12.0),
             "this much of the mitered corner stands on the lip",
         )
+
+
+def find_flat(design: Design) -> Iterator[Finding]:
+    """Yield, for each side, what the seal can give beyond the widest gap under the board."""
+    project = design.project
+    row = project.part("seals", project.seat.seal if project.seat else None)
+    for board in design.layout.boards:
+        where = Where(side=board.side)
+        gap = project.lip.gaps.on(board.side) if project.lip.gaps else None
+        if row is None or gap is None:
+            missing = design.lacking(f"lip.gaps.{board.side}", "seat.seal")
+            yield LIP_FLAT.not_checked(where, missing, "the gap under the board and its seal")
+            continue
+        takes = row.value("free_height") * row.value("working_compression") / 100
+        why = f"the seal takes {design.text(takes)}, the widest gap is {design.text(gap)}"
+        yield LIP_FLAT.at_least(where, takes - gap, design.required(LIP_FLAT.id, 0.5), why)

@@ -1,0 +1,145 @@
+"""Each hinge leaf on the back board: does it fit, do its screws split the wood or come through?
+
+A leaf is set out on the board's outer face and hangs from its top edge; the screws stand evenly
+on its center line, as the pilots are drawn. A screw too near an edge or an end splits the board
+in the first winter; one that comes out inside scratches whoever lifts a keg.
+"""
+
+from collections.abc import Iterator
+
+from ....params.project import Hinge
+from ...handbook.fasteners import distances
+from ...shape.screws import hinge_pilots
+from ..design import Design
+from ..finding import Check, Finding, Where
+
+HINGE_FIT = Check(
+    id="hinge-fit",
+    weight="must",
+    unit="mm",
+    question="does the leaf fit on the board, and its screws in the wood?",
+    source="room on the back face; NDS commentary, distances with a lead hole: edge 2.5 D,"
+    " end 5 D, between screws across the grain 3 D; from memory",
+    levers=("hinge.positions", "hinge.screws", "hinge.screw", "board.stock"),
+)
+SCREW_LENGTH = Check(
+    id="screw-length",
+    weight="must",
+    unit="mm",
+    question="do the hinge's screws stay inside the wood?",
+    source="board and block less the screw beyond its leaf; 2 mm is common practice",
+    levers=("hinge.screw_length", "hinge.backing", "board.stock"),
+)
+
+BOLTS = "no key tells the size of bolts and their washers, so bolts are not modeled"
+
+Room = tuple[float, str]
+
+
+def find_fit(design: Design) -> Iterator[Finding]:
+    """Yield for each leaf its room on the back face, and the distances of its screws."""
+    hinge = design.project.hinge
+    missing = design.lacking("hinge.positions")
+    if missing or hinge is None or hinge.positions is None:
+        where = Where(side="back", text="hinge")
+        yield HINGE_FIT.not_checked(where, missing, "where the leaves are")
+        return
+    for index in range(len(hinge.positions)):
+        yield _leaf_room(design, hinge, index)
+        yield _leaf_screws(design, hinge, index)
+
+
+def _leaf_room(design: Design, hinge: Hinge, index: int) -> Finding:
+    where = Where(side="back", text=f"leaf {index + 1}")
+    keys = ["hinge.leaf_height", "hinge.leaf_width"]
+    cover = design.project.cover
+    if cover is not None and "back" in cover.sides:
+        keys += ["cover.width", "cover.below_lip"]
+    missing = design.lacking(*keys)
+    if missing:
+        return HINGE_FIT.not_checked(where, missing, "the leaf, and what else is on the back")
+    measured, what = min(_rooms(design, hinge, index))
+    why = f"room from the leaf to {what}"
+    return HINGE_FIT.at_least(where, measured, design.required(HINGE_FIT.id, 0.0), why)
+
+
+def _rooms(design: Design, hinge: Hinge, index: int) -> Iterator[Room]:
+    """Yield the room about one leaf: to the board's edges, other leaves, holes and a cover."""
+    layout, cover = design.layout, design.project.cover
+    board = layout.board("back")
+    positions, width = hinge.positions or (), hinge.leaf_width or 0.0
+    bottom = board.width - (hinge.leaf_height or 0.0)
+    u, half = board.long_point / 2 + positions[index], width / 2
+    yield bottom, "the board's bottom edge"
+    yield u - half, "the board's left end"
+    yield board.long_point - u - half, "the board's right end"
+    for other, position in enumerate(positions):
+        if other != index:
+            yield abs(position - positions[index]) - width, f"leaf {other + 1}"
+    flanges = {f"tap-{tap.number}": tap.shank.flange_diameter for tap in layout.taps if tap.shank}
+    for hole in board.holes:
+        if hole.purpose in ("bore", "passage"):
+            radius = max(hole.diameter or 0.0, flanges.get(hole.name, 0.0)) / 2
+            beside, below = abs(hole.u - u) - half, bottom - hole.v
+            yield _apart(beside, below) - radius, hole.name
+    if cover is not None and "back" in cover.sides:
+        # the cover hangs below the lip's plane, which lies a squeezed seal under the boards
+        top = (cover.width or 0.0) - (cover.below_lip or 0.0) - layout.seal
+        yield bottom - top, "the cover's top edge"
+
+
+def _apart(beside: float, below: float) -> float:
+    """Return how far a point is from a rectangle; inside it the nearest way out, negative."""
+    if beside > 0 and below > 0:
+        return (beside**2 + below**2) ** 0.5
+    return max(beside, below)
+
+
+def _leaf_screws(design: Design, hinge: Hinge, index: int) -> Finding:
+    """Judge the screw distance of one leaf that has least to spare."""
+    where = Where(side="back", text=f"leaf {index + 1}, screws")
+    if hinge.fix == "bolt":
+        return HINGE_FIT.not_checked(where, (), BOLTS)
+    board = design.layout.board("back")
+    screw = design.project.part("screws", hinge.screw)
+    missing = design.lacking("hinge.leaf_height", "hinge.screw", "hinge.screws")
+    if missing or screw is None or not hinge.screws:
+        return HINGE_FIT.not_checked(where, missing, "the leaf's screws and where they are")
+    keep = distances(screw.value("shank_diameter"), lead_hole=True)
+    first = index * hinge.screws
+    pilots = hinge_pilots(design.project, board)[first : first + hinge.screws]
+    left = min(hole.u - board.inner_left for hole in pilots)
+    right = min(board.long_point - board.inner_right - hole.u for hole in pilots)
+    heights = [hole.v for hole in pilots]
+    found = [
+        (board.width - max(heights), keep.edge, "the board's top edge"),
+        (min(heights), keep.edge, "the board's bottom edge"),
+        # square to the load, so as for an end that the load does not press on
+        (min(left, right), keep.end_away, "the board's end at its inner face"),
+    ]
+    if len(heights) > 1:
+        # a load and a row of screws that both go across the grain
+        pitch = (max(heights) - min(heights)) / (len(heights) - 1)
+        found.append((pitch, keep.across, "the next screw"))
+    judged = [(got, design.required(HINGE_FIT.id, least), to) for got, least, to in found]
+    measured, required, to = min(judged, key=lambda each: each[0] - each[1])
+    why = f"from a screw's center to {to}, with a lead hole"
+    return HINGE_FIT.at_least(where, measured, required, why)
+
+
+def find_length(design: Design) -> Iterator[Finding]:
+    """Yield how much wood is left behind the tips of the hinge's screws."""
+    hinge, where = design.project.hinge, Where(side="back", text="hinge screws")
+    if hinge is not None and hinge.fix == "bolt":
+        yield SCREW_LENGTH.nothing_near(where, "bolts go right through")
+        return
+    missing = design.lacking("hinge.screw_length", "hinge.leaf_thickness")
+    if missing or hinge is None or hinge.screw_length is None or hinge.leaf_thickness is None:
+        yield SCREW_LENGTH.not_checked(where, missing, "how far the screws go into the wood")
+        return
+    thickness = design.layout.board("back").thickness
+    wood = thickness + (hinge.backing or 0.0)
+    deep = hinge.screw_length - hinge.leaf_thickness
+    block = " and block" if hinge.backing else ""
+    why = f"the screws go {design.text(deep)} into {design.text(wood)} of board{block}"
+    yield SCREW_LENGTH.at_least(where, wood - deep, design.required(SCREW_LENGTH.id, 2.0), why)

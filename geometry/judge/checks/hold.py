@@ -1,0 +1,247 @@
+"""The lid thrown open: do the hinge's screws hold it, and does the collar stay on the lip?
+
+On a bare freezer the hinge is bolted to steel. On a collar it hangs on a board, and the board on
+a bead of glue: a lid that is thrown against its stop, or leaned on there, pulls at both.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ....params.catalogue import Row
+from ....params.project import Hinge
+from ...handbook.fasteners import (
+    combined,
+    lateral_limit,
+    lateral_share,
+    thread_in_wood,
+    withdrawal_ultimate,
+)
+from ...handbook.statics import (
+    GRAVITY,
+    bond_moment,
+    lid_moment,
+    pull_on_worst,
+    spring_reaction,
+    stop_moment,
+)
+from ...shape.plane import Point, area
+from ..design import Design
+from ..finding import Check, Finding, Where
+
+COLLAR_HOLD = Check(
+    id="collar-hold",
+    weight="must",
+    unit="",
+    question="does the collar stay when the lid is thrown open?",
+    source="moments about the lip's back edge: hold-down and own weight over the lid at its stop"
+    " and 100 N at its front edge; 1.5 is common practice",
+    levers=("seat.hold", "seat.hold_width", "board.stock"),
+)
+HINGE_HOLD = Check(
+    id="hinge-hold",
+    weight="must",
+    unit="",
+    question="do the hinge's fasteners hold the lid?",
+    source="withdrawal 108.25 G2 D L (Wood Handbook eq. 8-10), lateral K D2 at the proportional"
+    " limit (Wood Handbook ch. 8, from memory), combined as in NDS 12.4.1 (from memory);"
+    " 1.5 with a pull and 6 without are common practice",
+    levers=("hinge.screw_length", "hinge.screws", "hinge.screw", "hinge.backing", "board.stock"),
+)
+
+PULL = 100.0
+"""What somebody pulls or leans on the open lid's front edge with, N (common practice)."""
+
+LID_KEYS = (
+    "lid.mass", "lid.overhang.front", "lid.overhang.back", "lid.thickness", "hinge.axis_behind",
+    "hinge.axis_above", "hinge.open_to",
+)  # fmt: skip
+LEAF_KEYS = (
+    "hinge.positions", "hinge.leaf_height", "hinge.leaf_thickness", "hinge.screw",
+    "hinge.screw_length", "hinge.screws", "hinge.spring", "board.species",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Lid:
+    """The closed lid from its hinge axis: mass, kg, center of mass and front edge, mm.
+
+    The lid is taken for an even slab from edge to edge, so its center is the slab's.
+    """
+
+    mass: float
+    ahead: float
+    above: float
+    front: float
+    under: float
+    open_to: float
+
+    @property
+    def weight(self) -> float:
+        """Weight, N."""
+        return self.mass * GRAVITY
+
+
+def _lid(design: Design) -> _Lid | None:
+    """Return the lid as the statics need it; None where a reading is missing."""
+    section, axis, hinge = design.layout.lid, design.layout.hinge, design.project.hinge
+    mass = design.project.lid.mass if design.project.lid else None
+    if section is None or axis is None or hinge is None or mass is None or hinge.open_to is None:
+        return None
+    if section.front_y is None or section.back_y is None or section.top_z is None:
+        return None
+    return _Lid(
+        mass=mass,
+        ahead=axis.y - (section.front_y + section.back_y) / 2,
+        above=(section.under_z + section.top_z) / 2 - axis.z,
+        front=axis.y - section.front_y,
+        under=section.under_z - axis.z,
+        open_to=hinge.open_to,
+    )
+
+
+# --- the collar on the lip ------------------------------------------------------------------------
+
+
+def find_collar(design: Design) -> Iterator[Finding]:
+    """Yield what holds the collar down over what tips it back, both about the lip's back edge."""
+    where, seat = Where(text="collar"), design.project.seat
+    lid, species = _lid(design), design.project.part("species", design.project.board.species)
+    missing = design.lacking("seat.hold", "board.species", *LID_KEYS)
+    if missing or seat is None or lid is None or species is None:
+        yield COLLAR_HOLD.not_checked(where, missing, "what holds the collar, and its lid's stop")
+        return
+    required = design.required(COLLAR_HOLD.id, 1.5)
+    own, tips = _own_weight(design, species.value("density")), _tips(design, lid)
+    if seat.hold == "cleats":
+        why = "held by its own weight alone: cleats keep it from sliding, not from tipping"
+        yield COLLAR_HOLD.at_least(where, own / tips, required, why)
+        return
+    lip, bond = design.layout.lip, 0.0
+    if seat.hold_strength is not None:
+        width = min(seat.hold_width, design.layout.boards[0].thickness)
+        # kPa are mN/mm2
+        bond = bond_moment(lip.width, lip.depth, seat.hold_strength / 1000 * width)
+    elif own / tips < required:
+        why = f"its own weight holds {own / tips:.2f} of what tips it; the {seat.hold} adds to that"
+        yield COLLAR_HOLD.not_checked(where, ("seat.hold_strength",), why)
+        return
+    why = (
+        f"own weight {own / 1e3:.0f} N m and {seat.hold} {bond / 1e3:.0f} N m over"
+        f" {tips / 1e3:.0f} N m"
+    )
+    yield COLLAR_HOLD.at_least(where, (own + bond) / tips, required, why)
+
+
+def _own_weight(design: Design, density: float) -> float:
+    """Return the moment of the boards' weight about the lip's back edge, N mm.
+
+    The boards before boring; what taps, foam and manifold add is left out, on the safe side.
+    ``density`` in kg/m3.
+    """
+    depth, moment = design.layout.lip.depth, 0.0
+    for board in design.layout.boards:
+        surface, middle = area(board.plan), _center_y(board.plan)
+        moment += surface * board.width * density * 1e-9 * GRAVITY * (depth - middle)
+    return moment
+
+
+def _center_y(corners: tuple[Point, ...]) -> float:
+    """Return the y of the center of a simple polygon's area."""
+    following = corners[1:] + corners[:1]
+    total = sum(
+        (a[1] + b[1]) * (a[0] * b[1] - b[0] * a[1]) for a, b in zip(corners, following, strict=True)
+    )
+    return total / (6 * area(corners))
+
+
+def _tips(design: Design, lid: _Lid) -> float:
+    """Return what tips the collar back about the lip's back edge, N mm.
+
+    The lid's weight at its stop, as far as it hangs behind that edge (a lid that still leans to
+    the front is not counted as a help), and the pull at its front edge in the direction that
+    tips most.
+    """
+    lip, axis = design.layout.lip, design.layout.hinge
+    assert axis is not None
+    behind = axis.y - lip.depth
+    weight = -lid_moment(lid.mass, lid.ahead, lid.above, lid.open_to) + lid.weight * behind
+    th = math.radians(lid.open_to)
+    back = behind - lid.front * math.cos(th) + lid.under * math.sin(th)
+    up = axis.z + design.layout.seal + lid.front * math.sin(th) + lid.under * math.cos(th)
+    return max(0.0, weight) + PULL * math.hypot(back, up)
+
+
+# --- the leaf on the board ------------------------------------------------------------------------
+
+
+def find_hinge(design: Design) -> Iterator[Finding]:
+    """Yield what the worst screw holds over its load, with a pull at the front edge and without."""
+    hinge = design.project.hinge
+    cases = ((PULL, 1.5, "with a pull"), (0.0, 6.0, "without a pull"))
+    if hinge is not None and hinge.fix == "bolt":
+        why = "no key tells the size of bolts and their washers, so bolts are not modeled"
+        for _, _, text in cases:
+            yield HINGE_HOLD.not_checked(Where(side="back", text=text), (), why)
+        return
+    project = design.project
+    lid = _lid(design)
+    screw = project.part("screws", hinge.screw if hinge else None)
+    species = project.part("species", project.board.species)
+    missing = design.lacking(*LID_KEYS, *LEAF_KEYS)
+    for pull, least, text in cases:
+        where = Where(side="back", text=text)
+        if missing or hinge is None or lid is None or screw is None or species is None:
+            yield HINGE_HOLD.not_checked(where, missing, "the lid's weight and what carries it")
+            continue
+        ratio, why = _worst_screw(design, hinge, lid, screw, species, pull)
+        yield HINGE_HOLD.at_least(where, ratio, design.required(HINGE_HOLD.id, least), why)
+
+
+def _worst_screw(
+    design: Design, hinge: Hinge, lid: _Lid, screw: Row, species: Row, pull: float
+) -> tuple[float, str]:
+    """Return capacity over load of the worst screw of a leaf, and what the load is made of.
+
+    Each leaf takes its share of the lid's weight, across the screws, and of the moment: the
+    spring's greatest reaction in the whole swing, or the stop's, and the pull's. A stiff leaf
+    turns about its upper or lower edge; the screws stand alike from both.
+    """
+    leaves, count = len(hinge.positions or ()), hinge.screws or 1
+    pitch = (hinge.leaf_height or 0.0) / count
+    levers = tuple(pitch * (place + 0.5) for place in range(count))
+    if hinge.spring:
+        moment, at = spring_reaction(lid.mass, lid.ahead, lid.above, lid.open_to)
+        what = f"the spring's reaction at {at:.0f} deg"
+    else:
+        moment = stop_moment(lid.mass, lid.ahead, lid.above, lid.open_to)
+        what = "the stop's moment" if moment else "no moment (the lid leans to the front)"
+    out = pull_on_worst((moment + pull * lid.front) / leaves, levers)
+    across = lid.weight / leaves / count
+    load = math.hypot(out, across)
+    holds, formula = _capacity(design, hinge, screw, species, math.atan2(out, across))
+    pulled = f", {pull:.0f} N at the front edge" if pull else ""
+    what = f"{what}{pulled} and the weight"
+    why = f"{what}: {load:.0f} N at the worst screw, which holds {holds:.0f} N"
+    return holds / load, f"{why} ({formula})"
+
+
+def _capacity(
+    design: Design, hinge: Hinge, screw: Row, species: Row, angle: float
+) -> tuple[float, str]:
+    """Return what a screw holds of a load at an angle to the wood's face, radians, and how.
+
+    Board and backing block are taken for one piece of the boards' wood.
+    """
+    wood = design.layout.board("back").thickness + (hinge.backing or 0.0)
+    length, through = hinge.screw_length or 0.0, hinge.leaf_thickness or 0.0
+    diameter, gravity = screw.value("shank_diameter"), species.value("specific_gravity")
+    thread = thread_in_wood(length, screw.value("threaded_share"), through, wood, diameter)
+    deep = max(0.0, min(wood, length - through))
+    withdrawal = withdrawal_ultimate(gravity, diameter, thread)
+    limit = lateral_limit(gravity, species.text("kind") == "hardwood", diameter) or 0.0
+    lateral = limit * lateral_share(deep, diameter)
+    formula = f"108.25 G2 D L {withdrawal:.0f} N out, K D2 {lateral:.0f} N across"
+    if not lateral:
+        formula += ": too short or too light a wood for a value across"
+    return combined(withdrawal, lateral, math.degrees(angle)), formula
