@@ -73,7 +73,7 @@ def entities(file: Path, scale: float) -> list[Entity]:
     command += ["--config", "OGR_WKT_PRECISION", "15"]
     command += ["--config", "OGR_ARC_STEPSIZE", str(STEP_DEG)]
     done = subprocess.run(command, capture_output=True, text=True, check=True, timeout=60)
-    assert not done.stderr, done.stderr
+    assert "DXF" not in done.stderr, done.stderr
     found: list[Entity] = []
     csv.field_size_limit(10_000_000)
     for row in csv.DictReader(io.StringIO(done.stdout)):
