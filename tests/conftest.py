@@ -35,6 +35,8 @@ SHANK = {
     "tail_wrench_circle": 80.0,
     "tail_engagement": 10.0,
     "ring_diameter": 38.5,
+    "ring_length": 17.0,
+    "collar_projection": 16.0,
     "ring_holes": 4.0,
 }
 PINNED: Mapping[tuple[str, str], Mapping[str, float]] = {
@@ -49,10 +51,22 @@ PINNED: Mapping[tuple[str, str], Mapping[str, float]] = {
         "lever_top": 58.0,
         "spout_below": 64.0,
         "spout_forward": 78.0,
+        "body_forward": 110.0,
+        "lever_axis_forward": 45.0,
     },
     ("faucets", "faucet-rear-sealing"): {"body_width": 41.0, "lever_top": 62.0},
-    ("handles", "handle-short-knob"): {"width": 29.0, "length": 76.0},
-    ("handles", "handle-tall-display"): {"width": 75.0, "length": 300.0},
+    ("handles", "handle-short-knob"): {
+        "width": 29.0,
+        "depth": 29.0,
+        "length": 76.0,
+        "closed_angle": 8.0,
+    },
+    ("handles", "handle-tall-display"): {
+        "width": 75.0,
+        "depth": 40.0,
+        "length": 300.0,
+        "closed_angle": 8.0,
+    },
     ("wrenches", "wrench-hook-pin"): {"reach": 190.0, "half_width": 8.0},
     ("brackets", "bracket-2x2-in"): {
         "leg": 50.8,

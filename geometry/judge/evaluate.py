@@ -73,6 +73,4 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
             f'not drawn yet: board.corner = "{project.board.corner}"; the boards are for glue'
             " alone, cut the corner's slots by your own marks"
         )
-    if project.keep_out:
-        notes.append("not judged yet: [[keep_out]], but for the faucet wrench")
     return tuple(notes)

@@ -3,10 +3,12 @@
 from dataclasses import dataclass, replace
 
 from ...params.project import SIDES, Project, Side
+from . import envelope as envelope_
 from . import frame as frame_
 from . import impossible, lining, screws, taps
 from . import lid as lid_
 from . import lip as lip_
+from .envelope import Envelope
 from .frame import Board, Frame
 from .lid import HingeAxis, LidSection
 from .lining import Bracket, Manifold, Panel
@@ -37,6 +39,7 @@ class Layout:
     undrilled: tuple[str, ...] = ()
     seal: float = 0.0
     cap: CapStrip | None = None
+    envelopes: tuple[Envelope, ...] = ()
 
     @property
     def sealing_z(self) -> float:
@@ -59,6 +62,10 @@ class Layout:
     def taps_on(self, side: Side) -> tuple[Tap, ...]:
         """Return the taps of a side in their order."""
         return tuple(tap for tap in self.taps if tap.side == side)
+
+    def envelopes_of(self, tap: Tap) -> tuple[Envelope, ...]:
+        """Return the envelopes of one tap, from its flange outward, then what is inside."""
+        return tuple(each for each in self.envelopes if each.tap == tap.number)
 
 
 def board_size(project: Project) -> tuple[float, float]:
@@ -123,4 +130,5 @@ def lay_out(project: Project) -> Layout:
         undrilled=tuple(undrilled),
         seal=seal,
         cap=cap,
+        envelopes=envelope_.of_taps(tap_list),
     )

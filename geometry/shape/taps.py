@@ -61,11 +61,16 @@ class Faucet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Handle:
-    """A handle's envelope at rest, mm; it stands on the faucet's lever (``handles`` catalogue)."""
+    """A handle's envelope at rest, mm; it stands on the faucet's lever (``handles`` catalogue).
+
+    It leans back toward the lid by ``closed_angle``, degrees.
+    """
 
     id: str
     length: float
     width: float
+    depth: float
+    closed_angle: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

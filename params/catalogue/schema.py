@@ -227,6 +227,7 @@ _TABLE: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
         (
             _must("length", "mm", 25, 600, "from its lower end to its top"),
             _must("width", "mm", 10, 250, "widest, along the board"),
+            _must("depth", "mm", 10, 250, "thickest, out from the board"),
             _must("lever_pivot_below_top", "mm", 5, 100, "pivot below the lever thread's top"),
             _must("closed_angle", "deg", 0, 45, "behind vertical when closed"),
             _must("open_angle", "deg", 5, 90, "ahead of vertical when open"),

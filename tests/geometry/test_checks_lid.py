@@ -310,8 +310,8 @@ STUB = {**LID, "overhang": {"front": "-500 mm", "back": "10 mm"}}
 @pytest.mark.parametrize(
     ("hangs", "ahead", "deep"),
     [
-        ({"skirt": {"front": "0 mm", "back": "100 mm"}}, 10, 100),
-        ({"skirt": {"front": "90 mm", "back": "0 mm"}}, 53.4, 90),
+        ({"skirt": {"front": "0 mm", "right": "0 mm", "back": "100 mm", "left": "0 mm"}}, 10, 100),
+        ({"skirt": {"front": "90 mm", "right": "0 mm", "back": "0 mm", "left": "0 mm"}}, 53.4, 90),
         ({"plug": "200 mm", "plug_inset": "5 mm"}, 53.4 - 5, 200),
         ({"plug": "200 mm", "plug_inset": {"front": "20 mm", "back": "0 mm"}}, 53.4 - 20, 200),
     ],
@@ -339,7 +339,10 @@ FULL = {"lid": LID, "hinge": HINGE, "room": ROOM}
         ({"lid": None}, ("lid.overhang", "lid.thickness", "lid.skirt")),
         ({"lid": {**LID, "thickness": None}}, ("lid.thickness",)),
         ({"lid": {**LID, "overhang": {"back": "10 mm"}}}, ("lid.overhang.front",)),
-        ({"lid": {**LID, "skirt": {"front": "0 mm"}}}, ("lid.skirt.back",)),
+        (
+            {"lid": {**LID, "skirt": {"front": "0 mm"}}},
+            ("lid.skirt.right", "lid.skirt.back", "lid.skirt.left"),
+        ),
         ({"hinge": None}, ("hinge.axis_behind", "hinge.axis_above", "hinge.open_to")),
         ({"hinge": {**HINGE, "axis_behind": None}}, ("hinge.axis_behind",)),
         ({"hinge": {**HINGE, "axis_above": None}}, ("hinge.axis_above",)),

@@ -68,6 +68,8 @@ NOT_CHECKED: dict[str, list[tuple[str, ...]]] = {
     "wrench-swing": [("taps.wrench",)] * 3,
     "lid-wall": [(*LID, "room.behind")],
     "lid-ceiling": [(*LID, "room.above")],
+    "lid-back": [("lid.thickness", "lid.plug", *LID[1:])],
+    "lid-front": [(*LID, "taps.faucet")] * 3,
     "lip-flat": [("lip.gaps", "seat.seal")] * 4,
     "gasket-pull": [("lid.gasket",)],
     "plug": [("lid.plug",)] * 4,

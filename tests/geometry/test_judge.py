@@ -103,12 +103,12 @@ MUSTS = {
     "nut-cover", "bore-web", "bore-edge", "bore-end", "shank-grip", "shank-run",
     "shank-past-foam", "nut-room", "tap-gap", "handle-gap", "wrench-swing", "lid-wall",
     "lid-ceiling", "lip-flat", "plug", "collar-hold", "foam-crush", "hinge-fit", "hinge-hold",
-    "screw-length",
+    "screw-length", "lid-back", "lid-front",
 }  # fmt: skip
 ADVICES = {"lip-square", "gasket-pull", "pour-room"}
 LATER = {
     "tail-room",
-    "lid-back", "lid-front", "head-room", "opening",
+    "head-room", "opening",
     "vessels", "manifold", "foam-land", "lift", "collar-heat", "board-dew", "tap-dew",
     "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
 }  # fmt: skip

@@ -55,5 +55,3 @@ def test_what_is_asked_for_and_not_drawn_is_told(design_a: Make) -> None:
         design_a(cap={"material": "wood", "thickness": "19 mm", "width": "19 mm"})
     )
     assert "spline" in said(design_a(board={"corner": "spline"}))
-    place = {"side": "front", "height": "50 mm", "width": "40 mm", "tall": "40 mm"}
-    assert "[[keep_out]]" in said(design_a(keep_out=place))

@@ -54,7 +54,7 @@ def tables(lid: Lid, behind: float, below: float) -> dict[str, Any]:
                 "left": "0 mm",
             },
             "thickness": mm(top - below),
-            "skirt": {"front": mm(s + below), "back": mm(s + below)},
+            "skirt": mm(s + below),
         },
         "hinge": {
             "axis_behind": mm(behind),
@@ -99,6 +99,7 @@ def test_random_lids_agree_with_the_sampler(findings: Find, seed: int) -> None:
     rng = np.random.default_rng(seed)
     front, back = rng.uniform(-30, 60, 2)
     skirt_front, skirt_back = rng.uniform(0, 80, 2) * rng.integers(0, 2, 2)
+    skirt_right, skirt_left = rng.uniform(0, 80, 2) * rng.integers(0, 2, 2)
     thickness, plug, inset = rng.uniform(15, 90), rng.uniform(5, 120), rng.uniform(10, 90)
     behind, above = rng.uniform(-15, 60), rng.uniform(-90, 40)
     over, open_to = rng.uniform(-10, 20), rng.uniform(1, 180)
@@ -108,7 +109,12 @@ def test_random_lids_agree_with_the_sampler(findings: Find, seed: int) -> None:
         "lid": {
             "overhang": {"front": mm(front), "back": mm(back)},
             "thickness": mm(thickness),
-            "skirt": {"front": mm(skirt_front), "back": mm(skirt_back)},
+            "skirt": {
+                "front": mm(skirt_front),
+                "back": mm(skirt_back),
+                "right": mm(skirt_right),
+                "left": mm(skirt_left),
+            },
             "plug": mm(plug),
             "plug_inset": mm(inset),
         },
@@ -125,6 +131,7 @@ def test_random_lids_agree_with_the_sampler(findings: Find, seed: int) -> None:
         (-front, HEIGHT + thickness),
         (DEPTH + back, HEIGHT - skirt_back),
         (DEPTH + back, HEIGHT + thickness),
+        *((y, HEIGHT - s) for y in (-front, DEPTH + back) for s in (skirt_right, skirt_left)),
         (-front + inset, HEIGHT - plug),
         (DEPTH + back - inset, HEIGHT - plug),
     ]

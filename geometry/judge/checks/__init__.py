@@ -10,6 +10,7 @@ from . import (
     hinge,
     hold,
     lid,
+    lid_edges,
     lip,
     pour_room,
     saw,
@@ -48,6 +49,8 @@ CHECKS: tuple[tuple[Check, Callable[[Design], Iterator[Finding]]], ...] = (
     (pour_room.POUR_ROOM, pour_room.find),
     (lid.LID_WALL, lid.find_wall),
     (lid.LID_CEILING, lid.find_ceiling),
+    (lid_edges.LID_BACK, lid_edges.find_back),
+    (lid_edges.LID_FRONT, lid_edges.find_front),
     (hinge.HINGE_FIT, hinge.find_fit),
     (hold.HINGE_HOLD, hold.find_hinge),
     (hinge.SCREW_LENGTH, hinge.find_length),
@@ -56,7 +59,7 @@ CHECKS: tuple[tuple[Check, Callable[[Design], Iterator[Finding]]], ...] = (
 
 COMING: tuple[str, ...] = (
     "tail-room",
-    "lid-back", "lid-front", "head-room", "opening",
+    "head-room", "opening",
     "vessels", "manifold", "foam-land", "lift", "collar-heat", "board-dew", "tap-dew",
     "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
 )  # fmt: skip

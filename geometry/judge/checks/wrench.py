@@ -2,16 +2,21 @@
 
 The wrench is a capsule: an arm of half width w with a rounded tip at the reach l from the
 ring's axis. Neighbouring rings and bodies are discs, keep-outs are rectangles, the lid (only if
-``limits.tighten_with_lid`` says closed) is a level edge. All closed forms are plane geometry:
-a disc of radius r at distance s blocks asin(R/s) to each side of its direction, R = r + w, as
-long as the arm is longer than the tangent; a shorter one blocks
-acos((s^2 + l^2 - R^2)/(2 s l)), and none at all below s - R.
+``limits.tighten_with_lid`` says closed) is a level edge. Only what stands out past the flange
+reaches into the slab that the arm sweeps; the tap's own faucet, and all levers, spouts and
+handles, begin farther out. So fitting the last faucet and taking any one off to clean it find
+the same things in the way, with all others on, and one arc answers both.
+
+All closed forms are plane geometry: a disc of radius r at distance s blocks asin(R/s) to each
+side of its direction, R = r + w, as long as the arm is longer than the tangent; a shorter one
+blocks acos((s^2 + l^2 - R^2)/(2 s l)), and none at all below s - R.
 """
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from ....params.project import KeepOut
+from ...shape.keep_out import Place, places
 from ...shape.taps import Shank, Tap, Wrench
 from ..design import Design, at
 from ..finding import Check, Finding
@@ -94,19 +99,44 @@ def box_arc(left: float, right: float, low: float, high: float, wrench: Wrench) 
     return middle + math.degrees(min(turns)), middle + math.degrees(max(turns))
 
 
-def largest_free(blocked: list[Arc]) -> float:
-    """Return the largest unbroken free arc between blocked ones, degrees; 360 with none."""
+@dataclass(frozen=True, slots=True)
+class FreeArc:
+    """A piece of the circle that the arm can sweep, for a drawing too, degrees.
+
+    Counted anticlockwise from the board's right as seen from outside; ``start`` lies from 0 to
+    360 and ``size`` is 360 where nothing is in the way.
+    """
+
+    start: float
+    size: float
+
+    @property
+    def text(self) -> str:
+        """The limits in words."""
+        if self.size >= 360.0:
+            return "free all round"
+        end = (self.start + self.size) % 360.0
+        return (
+            f"from {self.start:.0f} to {end:.0f} deg, anticlockwise from the board's right as"
+            " seen from outside"
+        )
+
+
+def largest_free(blocked: list[Arc]) -> FreeArc:
+    """Return the largest unbroken free arc between blocked ones; the first of equal ones."""
     if not blocked:
-        return 360.0
+        return FreeArc(0.0, 360.0)
     if any(end - start >= 360.0 for start, end in blocked):
-        return 0.0
+        return FreeArc(0.0, 0.0)
     turned = sorted((start % 360.0, start % 360.0 + end - start) for start, end in blocked)
     # The arc that reaches farthest past the full turn blocks the next turn's beginning.
-    reached, free = max(end for _, end in turned) - 360.0, 0.0
+    reached, best = max(end for _, end in turned) - 360.0, FreeArc(0.0, 0.0)
     for start, end in turned:
-        free = max(free, start - reached)
+        # Mirrored arcs come out equal but for the last digits, and the first is told.
+        if start - reached > best.size + 1e-9:
+            best = FreeArc(reached % 360.0, start - reached)
         reached = max(reached, end)
-    return free
+    return best
 
 
 def find(design: Design) -> Iterator[Finding]:
@@ -129,14 +159,16 @@ def find(design: Design) -> Iterator[Finding]:
         if missing or shank is None or wrench is None:
             yield WRENCH_SWING.not_checked(at(tap), missing, "the wrench's reach, the ring's size")
             continue
-        blocked = list(_blocked(design, tap, shank, wrench, lid_closed))
+        free = largest_free(list(_blocked(design, tap, shank, wrench, lid_closed)))
         holes = shank.ring_holes
         required = design.required(WRENCH_SWING.id, 360.0 / holes + 5.0)
+        where = free.text if free.size > 0.0 else "none"
         why = (
-            f"largest free arc; one bite of a ring with {holes:g} holes is {360 / holes:.0f} deg"
+            f"largest free arc, {where}; the same to fit the last faucet and to take this one off"
+            f" to clean; one bite of a ring with {holes:g} holes is {360 / holes:.0f} deg"
             " (rings have 2 to 8: count yours)"
         )
-        yield WRENCH_SWING.at_least(at(tap), largest_free(blocked), required, why)
+        yield WRENCH_SWING.at_least(at(tap), free.size, required, why)
 
 
 def _blocked(
@@ -150,22 +182,22 @@ def _blocked(
         arc = disc_arc(other.u - tap.u, other.v - tap.v, radius, wrench)
         if arc:
             yield arc
-    middle = design.layout.board(tap.side).long_point / 2
-    for place in design.project.keep_out:
-        if place.side == tap.side:
-            arc = box_arc(*_box(place, tap, middle), wrench)
-            if arc:
-                yield arc
+    if design.project.keep_out:
+        for place in places(design.project, design.layout.board(tap.side)):
+            # What ends behind the flange's face stays behind the slab that the arm sweeps.
+            if place.stands_before(tap.cover + shank.flange_thickness):
+                arc = box_arc(*_box(place, tap), wrench)
+                if arc:
+                    yield arc
     if lid_closed:
         arc = _lid_arc(design, tap, shank, wrench)
         if arc:
             yield arc
 
 
-def _box(place: KeepOut, tap: Tap, middle: float) -> tuple[float, float, float, float]:
+def _box(place: Place, tap: Tap) -> tuple[float, float, float, float]:
     """Return a keep-out's left, right, low and high from the ring's axis, mm."""
-    u, v = middle + place.offset - tap.u, place.height - tap.v
-    return u - place.width / 2, u + place.width / 2, v - place.tall / 2, v + place.tall / 2
+    return place.left - tap.u, place.right - tap.u, place.low - tap.v, place.high - tap.v
 
 
 def _lid_arc(design: Design, tap: Tap, shank: Shank, wrench: Wrench) -> Arc | None:

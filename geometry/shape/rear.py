@@ -1,0 +1,58 @@
+"""The collar's back in section: what the lid's rear edge and its plug could turn into.
+
+Section plane: y to the back from the lip's front edge, z up from what the collar stands on.
+Every piece is an upright box or a tap's envelope. Pieces that lie against each other overlap
+here (the foam's includes the board behind it), so that a depth is measured from a face that is
+there.
+"""
+
+from ...params.project import Project
+from .envelope import Envelope
+from .layout import Layout
+from .lid import collar_back_y
+from .swing import Named, Section, box
+
+
+def collar_back(project: Project, layout: Layout) -> tuple[Named, ...]:
+    """Return the collar's back with what is on it, but for taps, as convex pieces with names.
+
+    A leaf is there once its height and thickness are given; a cover that nobody says the
+    height of counts as reaching up to the boards' top edge.
+    """
+    board, height = layout.board("back"), layout.frame.height
+    face = collar_back_y(project, layout.lip)
+    within = face - board.thickness
+    found: list[Named] = [("back board", box(within, face, 0.0, height))]
+    panel, cap, cover = layout.panel("back"), layout.cap, project.cover
+    if panel is not None:
+        inner = within - panel.thickness
+        found.append(("foam on the back board", box(inner, face, 0.0, panel.width)))
+    if cap is not None:
+        outer = face - cap.inset
+        inner = outer - cap.width
+        low = 0.0 if inner >= within else height
+        found.append(("cap strip", box(inner, outer, low, layout.sealing_z)))
+    if cover is not None and "back" in cover.sides:
+        low = -layout.seal - (cover.below_lip or 0.0)
+        known = cover.width is not None and cover.below_lip is not None
+        top = low + (cover.width or 0.0) if known else height
+        inner = within if top <= height else face
+        found.append(("cover", box(inner, face + cover.thickness, low, top)))
+    hinge = project.hinge
+    if hinge is not None and hinge.leaf_height and hinge.leaf_thickness:
+        foot = height - hinge.leaf_height
+        found.append(("hinge leaf", box(within, face + hinge.leaf_thickness, foot, height)))
+    manifold = layout.manifold
+    if manifold is not None and manifold.side == "back":
+        low = manifold.v - manifold.height / 2
+        found.append(("manifold", box(within - manifold.depth, face, low, low + manifold.height)))
+    return tuple(found)
+
+
+def standing(envelope: Envelope, face: float) -> Section:
+    """Return a back or front tap's envelope in section, its board's outer face at y = ``face``."""
+    if envelope.side == "back":
+        a, b, c, d = ((face + out, up) for out, up in envelope.section)
+        return a, b, c, d
+    d, c, b, a = ((face - out, up) for out, up in envelope.section)
+    return a, b, c, d

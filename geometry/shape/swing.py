@@ -1,0 +1,327 @@
+"""How near a turning section comes to a fixed one, over the whole sweep and in closed form.
+
+Section plane: y to the back, z up, the axis at a point of it; the section turns from front over
+top to back, so a point at the polar angle a (from y toward z) goes to a - th. Both sections are
+convex. A corner seen from an edge with the outward unit normal n and the offset c (inside where
+n . x <= c) lies at n . x = r cos(p + s th): s is -1 for a corner of the turning section; for a
+corner of the fixed one, turned backward as the turning section sees it, s is +1. So contacts,
+least distances and greatest depths are roots and extremes of sinusoids and nothing is sampled.
+"""
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from .plane import Point
+
+Section = tuple[Point, ...]
+"""A convex polygon in section, anticlockwise with y to the right and z up, mm."""
+
+TINY = 1e-9
+"""Below any reading, mm and radians; a corner that just touches counts as touching."""
+
+
+def box(y0: float, y1: float, z0: float, z1: float) -> Section:
+    """Return an upright rectangle as a section, mm."""
+    return (y0, z0), (y1, z0), (y1, z1), (y0, z1)
+
+
+@dataclass(frozen=True, slots=True)
+class Nearest:
+    """How near two sections come, mm and degrees.
+
+    Attributes:
+        gap: least distance over the sweep; where they overlap, the greatest distance by which a
+            corner of one lies inside the other, from its nearest face, as a negative number
+            (0 if they cross with no corner inside).
+        angle_deg: angle of first contact, or of the least distance where there is none.
+        place: where that is, a point (y, z) in section.
+        deepest_deg: angle of the greatest overlap; the same as ``angle_deg`` without one.
+    """
+
+    gap: float
+    angle_deg: float
+    place: Point
+    deepest_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Edge:
+    """An edge as seen from the axis: outward normal's angle, offset, span along it, radii, mm."""
+
+    toward: float
+    offset: float
+    start: float
+    end: float
+    near: float
+    far: float
+
+
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """A section as seen from the axis: corners, also as (radius, angle), edges, how far away."""
+
+    corners: Section
+    polar: tuple[tuple[float, float], ...]
+    edges: tuple[_Edge, ...]
+    nearest: float
+    farthest: float
+
+
+def seen(section: Section, axis: Point) -> Turned:
+    """Return a section as seen from the axis."""
+    ay, az = axis
+    points = tuple((y - ay, z - az) for y, z in section)
+    polar = tuple((math.hypot(y, z), math.atan2(z, y)) for y, z in points)
+    edges: list[_Edge] = []
+    around = True
+    for i, (y0, z0) in enumerate(points):
+        following = (i + 1) % len(points)
+        y1, z1 = points[following]
+        length = math.hypot(y1 - y0, z1 - z0)
+        uy, uz = (y1 - y0) / length, (z1 - z0) / length
+        offset, start, end = uz * y0 - uy * z0, uy * y0 + uz * z0, uy * y1 + uz * z1
+        ends = polar[i][0], polar[following][0]
+        near = abs(offset) if start < 0.0 < end else min(ends)
+        edges.append(_Edge(math.atan2(-uy, uz), offset, start, end, near, max(ends)))
+        around = around and offset >= 0.0
+    nearest = 0.0 if around else min(edge.near for edge in edges)
+    return Turned(points, polar, tuple(edges), nearest, max(edge.far for edge in edges))
+
+
+Extent = tuple[float, float, float, float]
+"""The upright box round a section: least and greatest y, least and greatest z, mm."""
+
+
+def swept(moving: Turned, open_to_deg: float) -> Extent:
+    """Return the upright box round all that a section sweeps, seen from the axis.
+
+    r cos(a - th - d) is how far a corner comes in the direction d: r where it points there on
+    its way, else the more of both ends.
+    """
+    sweep = math.radians(open_to_deg)
+    found: list[float] = []
+    for toward in (math.pi, 0.0, -math.pi / 2, math.pi / 2):
+        far = -math.inf
+        for radius, angle in moving.polar:
+            turn = (angle - toward) % math.tau
+            if turn > sweep and radius > far:
+                radius *= max(math.cos(turn), math.cos(turn - sweep))
+            far = max(far, radius)
+        found.append(far)
+    return -found[0], found[1], -found[2], found[3]
+
+
+def _extent(corners: Section) -> Extent:
+    y0 = y1 = corners[0][0]
+    z0 = z1 = corners[0][1]
+    for y, z in corners:
+        y0, y1 = (y if y < y0 else y0), (y if y > y1 else y1)
+        z0, z1 = (z if z < z0 else z0), (z if z > z1 else z1)
+    return y0, y1, z0, z1
+
+
+def _between(one: Extent, other: Extent) -> float:
+    """Return the distance of two upright boxes, 0 where they overlap."""
+    y = max(one[0] - other[1], other[0] - one[1], 0.0)
+    z = max(one[2] - other[3], other[2] - one[3], 0.0)
+    return math.hypot(y, z)
+
+
+def nearest(moving: Turned, fixed: Turned, axis: Point, open_to_deg: float) -> Nearest:
+    """Return how near the moving section comes to the fixed one from 0 to ``open_to_deg``."""
+    sweep = math.radians(open_to_deg)
+    met = min(_contacts(moving, fixed, sweep), default=None, key=lambda each: each[0])
+    start = _overlap_now(moving, fixed)
+    if met is None and not start:
+        gap, angle, place = _distance(moving, fixed, sweep)
+        degrees = math.degrees(angle)
+        return Nearest(gap, degrees, _at(place, axis), degrees)
+    depth, deepest, inside = max(_depths(moving, fixed, sweep), key=lambda each: each[0])
+    if start:
+        met = 0.0, inside if depth > 0 else fixed.polar[0]
+    assert met is not None
+    first, place = met
+    if depth <= 0.0:
+        depth, deepest = 0.0, first
+    return Nearest(-depth, math.degrees(first), _at(place, axis), math.degrees(deepest))
+
+
+Polar = tuple[float, float]
+
+
+def _at(place: Polar, axis: Point) -> Point:
+    return axis[0] + place[0] * math.cos(place[1]), axis[1] + place[0] * math.sin(place[1])
+
+
+def _pairs(moving: Turned, fixed: Turned) -> Iterator[tuple[Polar, Turned, int]]:
+    """Yield every corner with the section whose edges it may meet, and the sign of its turn."""
+    for corner in moving.polar:
+        yield corner, fixed, -1
+    for corner in fixed.polar:
+        yield corner, moving, 1
+
+
+def _contacts(moving: Turned, fixed: Turned, sweep: float) -> Iterator[tuple[float, Polar]]:
+    """Yield the angles at which a corner of one lies on an edge of the other, and where."""
+    for corner, other, sign in _pairs(moving, fixed):
+        radius, angle = corner
+        for edge in other.edges:
+            if not edge.near - TINY <= radius <= edge.far + TINY:
+                continue
+            along = math.sqrt(max(0.0, radius * radius - edge.offset * edge.offset))
+            for side in (along, -along):
+                if edge.start - TINY <= side <= edge.end + TINY:
+                    turn = math.atan2(side, edge.offset) + edge.toward - angle
+                    th = _within(sign * turn, sweep)
+                    if th is not None:
+                        yield th, (radius, angle - th) if sign < 0 else corner
+
+
+def _within(turn: float, sweep: float) -> float | None:
+    """Return the same turn inside the sweep, radians; None where the sweep does not reach it."""
+    th = turn % math.tau
+    if math.tau - th < TINY:
+        return 0.0
+    return min(th, sweep) if th <= sweep + TINY else None
+
+
+def _overlap_now(moving: Turned, fixed: Turned) -> bool:
+    """Tell whether the sections overlap at the start: no edge has all of the other outside."""
+    for one, other in ((moving, fixed), (fixed, moving)):
+        for edge in one.edges:
+            if all(r * math.cos(a - edge.toward) >= edge.offset - TINY for r, a in other.polar):
+                return False
+    return True
+
+
+def _distance(moving: Turned, fixed: Turned, sweep: float) -> tuple[float, float, Polar]:
+    """Return the least distance of sections that never meet: mm, rad, where.
+
+    Two corners are nearest when they are in line with the axis; a corner and an edge when the
+    corner stands on the perpendicular from the axis; or the sweep ends first.
+    """
+    best = math.inf, 0.0, (0.0, 0.0)
+    for radius, angle in moving.polar:
+        for corner in fixed.polar:
+            gap = abs(radius - corner[0])
+            if gap < best[0]:
+                th = _within(angle - corner[1], sweep)
+                if th is not None:
+                    best = gap, th, corner
+    for corner, other, sign in _pairs(moving, fixed):
+        radius, angle = corner
+        for edge in other.edges:
+            # Only an edge that faces the axis has a corner come nearer and leave again.
+            gap = -edge.offset - radius
+            if 0.0 < gap < best[0] and edge.start < 0.0 < edge.end:
+                th = _within(sign * (math.pi + edge.toward - angle), sweep)
+                if th is not None:
+                    foot = -edge.offset, edge.toward + math.pi
+                    best = gap, th, foot if sign < 0 else corner
+    there = _extent(fixed.corners)
+    for th in (0.0, sweep):
+        cos, sin = math.cos(th), math.sin(th)
+        turned = tuple((y * cos + z * sin, z * cos - y * sin) for y, z in moving.corners)
+        if _between(_extent(turned), there) < best[0]:
+            best = min(best, _apart(turned, fixed.corners, th))
+    return best
+
+
+def _apart(moving: Section, fixed: Section, th: float) -> tuple[float, float, Polar]:
+    """Return the distance of two sections that stay apart: of a corner from an edge, mm."""
+    best, y, z = math.inf, 0.0, 0.0
+    for corners, others, to_edge in ((moving, fixed, True), (fixed, moving, False)):
+        py, pz = others[-1]
+        for qy, qz in others:
+            ey, ez = qy - py, qz - pz
+            squared = ey * ey + ez * ez
+            for cy, cz in corners:
+                share = ((cy - py) * ey + (cz - pz) * ez) / squared
+                share = 0.0 if share < 0.0 else 1.0 if share > 1.0 else share
+                fy, fz = py + share * ey, pz + share * ez
+                away = (cy - fy) * (cy - fy) + (cz - fz) * (cz - fz)
+                if away < best:
+                    best = away
+                    y, z = (fy, fz) if to_edge else (cy, cz)
+            py, pz = qy, qz
+    return math.sqrt(best), th, (math.hypot(y, z), math.atan2(z, y))
+
+
+def _depths(moving: Turned, fixed: Turned, sweep: float) -> Iterator[tuple[float, float, Polar]]:
+    """Yield, for each corner, its greatest depth inside the other section: mm, rad, where.
+
+    The depth from an edge is c - r cos(p + s th). The least of several such sinusoids is
+    greatest where one of them is, where two cross, or at an end of the sweep.
+    """
+    for corner, other, sign in _pairs(moving, fixed):
+        radius, angle = corner
+        waves = [(edge.offset, angle - edge.toward) for edge in other.edges]
+        depth, th = max(
+            (min(c - radius * math.cos(p + sign * th) for c, p in waves), th)
+            for th in _turns(waves, radius, sign, sweep)
+        )
+        yield depth, th, (radius, angle - th) if sign < 0 else corner
+
+
+def _turns(
+    waves: list[tuple[float, float]], radius: float, sign: int, sweep: float
+) -> Iterator[float]:
+    """Yield the angles at which the least of the depths can be greatest."""
+    yield 0.0
+    yield sweep
+    for i, (c, p) in enumerate(waves):
+        found = [math.pi - p]
+        for d, q in waves[:i]:
+            # c - r cos(p + x) = d - r cos(q + x): a cosine of x once more
+            y, z = math.cos(p) - math.cos(q), math.sin(p) - math.sin(q)
+            reach = radius * math.hypot(y, z)
+            if abs(c - d) < reach:
+                half, middle = math.acos((c - d) / reach), math.atan2(z, y)
+                found += [half - middle, -half - middle]
+        for x in found:
+            th = _within(sign * x, sweep)
+            if th is not None:
+                yield th
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """The nearest of many pairs of sections: how near, and which of the turning and the fixed."""
+
+    nearest: Nearest
+    moving: str
+    fixed: str
+
+
+Named = tuple[str, Section]
+
+
+def nearest_of(
+    moving: Iterable[Named], fixed: Iterable[Named], axis: Point, open_to_deg: float
+) -> Meeting | None:
+    """Return the nearest pair of a turning and a fixed section; None where one side is empty.
+
+    Pairs that are known to stay farther apart than what was found are left out.
+    """
+    ay, az = axis
+    turning = [(name, seen(section, axis)) for name, section in moving]
+    reach = [swept(turned, open_to_deg) for _, turned in turning]
+    pairs: list[tuple[float, int, str, Section]] = []
+    for name, section in fixed:
+        y0, y1, z0, z1 = _extent(section)
+        there = y0 - ay, y1 - ay, z0 - az, z1 - az
+        pairs += [(_between(each, there), i, name, section) for i, each in enumerate(reach)]
+    best: Meeting | None = None
+    for bound, i, what, section in sorted(pairs):
+        if best is not None and bound > best.nearest.gap:
+            break
+        name, turned = turning[i]
+        other = seen(section, axis)
+        rings = max(other.nearest - turned.farthest, turned.nearest - other.farthest)
+        if best is not None and rings > best.nearest.gap:
+            continue
+        found = nearest(turned, other, axis, open_to_deg)
+        if best is None or found.gap < best.nearest.gap:
+            best = Meeting(found, name, what)
+    return best
