@@ -53,6 +53,17 @@ class Node:
         return (low[0], low[1], low[2]), (high[0], high[1], high[2])
 
     @property
+    def closed(self) -> bool:
+        """Whether every edge of the mesh is used as often one way as the other."""
+        if self.vertices is None or self.faces is None:
+            raise GlbError(f"node {self.name} has no mesh")
+        count, faces = len(self.vertices), self.faces
+        sides = np.concatenate([faces[:, (0, 1)], faces[:, (1, 2)], faces[:, (2, 0)]])
+        there = np.sort(sides[:, 0] * count + sides[:, 1])
+        back = np.sort(sides[:, 1] * count + sides[:, 0])
+        return bool(np.array_equal(there, back))
+
+    @property
     def volume(self) -> float:
         """What the triangles enclose, m3; negative where they face inward."""
         if self.vertices is None or self.faces is None:

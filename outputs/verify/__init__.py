@@ -97,6 +97,8 @@ def verify(
             found = list(readers[path.suffix](path))
         except ValueError as error:  # each reader's own error for a file that is not whole
             found = [str(error)]
+        except OSError as error:
+            found = [f"cannot be read: {error.strerror or error}"]
         differences += [f"{name}: {each.removeprefix(f'{path.name}: ')}" for each in found]
     if differences:
         raise ReadBackError(differences)

@@ -5,10 +5,9 @@ from pathlib import Path
 
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
-from ...geometry.shape.lining import Panel
 from ...geometry.shape.taps import Tap
 from ..readback.glb import Node
-from .stl import FACET_RAD, sag
+from .stl import FACET_RAD
 from .told import Box, boxes, colored, differ, names, spans
 
 BOX_CLOSE = 1e-2
@@ -34,15 +33,15 @@ def compare(path: Path, layout: Layout) -> Iterator[str]:
     for node in parts.values():
         color = None if node.color is None else tuple(map(_encoded, node.color[:3]))
         yield from colored(node.name, color, COLOR_CLOSE)
+        if not node.closed:
+            yield f"{node.name} is not closed"
         if node.volume <= 0:
             yield f"{node.name} has its inside out"
-    made: dict[str, Board | Panel] = {f"foam-{panel.side}": panel for panel in layout.panels}
     for name, box in boxes(layout).items():
         if name in parts:
-            behind = sag(made[name]) if name in made else 0.0
             low, high = _reach(parts[name], box)
-            yield from differ(f"{name}: its lowest corner", low, box.low, BOX_CLOSE + behind)
-            yield from differ(f"{name}: its highest corner", high, box.high, BOX_CLOSE + behind)
+            yield from differ(f"{name}: its lowest corner", low, box.low, BOX_CLOSE)
+            yield from differ(f"{name}: its highest corner", high, box.high, BOX_CLOSE)
     for tap in layout.taps:
         yield from _tap(tap, layout.board(tap.side), parts)
     yield from _hinge(nodes, layout)
