@@ -1,8 +1,9 @@
-"""``new`` from start to end: what was said before, the talk, the file, the findings."""
+"""``new`` from start to end: what the file says already, the talk, the file, the findings."""
 
 import os
-import tempfile
-from collections.abc import Mapping
+import signal
+from collections.abc import Callable, Generator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import typer
@@ -11,11 +12,34 @@ from ...geometry.judge.evaluate import evaluate
 from ...geometry.shape.layout import lay_out
 from ...params.problem import BuildFileError, Problem
 from ...params.reading import read
-from ...params.starter import BY_KEY, QUESTIONS, answers_in, build_text
-from ..text import report
-from .talk import faults_of, talk
+from ...params.starter import (
+    BY_KEY,
+    EXAMPLES,
+    NEEDED,
+    QUESTIONS,
+    EditError,
+    answered,
+    answers_in,
+    build_text,
+    edit,
+    makes_sense,
+)
+from ...params.starter.answers import Said
+from ..text import report, wrapped
+from . import words
+from .checking import faults_of, state
+from .keeping import Keeper
+from .opens import opens
+from .paper import Paper
+from .talk import talk
 
 OK, MUST_FAILS, WRONG_INPUT = 0, 1, 2
+HUNG_UP = 129
+"""Exit status where the terminal was closed, as a shell gives it: 128 and the signal's number."""
+
+
+class _HungUp(BaseException):
+    """The terminal was closed: there is nobody to say anything to."""
 
 
 def from_flags(pairs: list[str]) -> dict[str, str] | list[Problem]:
@@ -38,26 +62,26 @@ def from_flags(pairs: list[str]) -> dict[str, str] | list[Problem]:
 def refused(file: Path, *, complete: bool, overwrite: bool) -> Problem | None:
     """Say why a file cannot be written, before anything is asked."""
     there = os.path.lexists(file)
+    folder = Path(os.path.realpath(file)).parent
+
+    def refuse(read: str, wanted: str) -> Problem:
+        return Problem(key=str(file), read=read, wanted=wanted)
+
     if complete and not there:
-        return Problem(
-            key=str(file), read="nothing: there is no such file", wanted="a file to go on with"
-        )
+        return refuse("nothing: there is no such file", "a file to go on with")
+    if file.is_symlink() and not file.is_file():
+        return refuse("a link that leads to no file", "the name of a file")
+    if file.is_dir() or (there and not file.is_file()):
+        return refuse("a folder, or no plain file", "the name of a file")
     if there and not (complete or overwrite):
-        return Problem(
-            key=str(file),
-            read="a file that is there already",
-            wanted="a new name, or --complete to go on with it, or --overwrite",
+        return refuse(
+            "a file that is there already",
+            "a new name, or --complete to go on with it, or --overwrite",
         )
-    if file.parent.is_dir() and not os.access(file.parent, os.W_OK):
-        return Problem(
-            key=str(file), read="a folder that cannot be written", wanted="a name in one that can"
-        )
-    if file.is_dir() or file.is_symlink():
-        return Problem(key=str(file), read="a folder or a link", wanted="the name of a file")
-    if not file.parent.is_dir():
-        return Problem(
-            key=str(file), read="a folder that is not there", wanted="a name in one that is"
-        )
+    if not folder.is_dir():
+        return refuse("a folder that is not there", "a name in one that is")
+    if not os.access(folder, os.W_OK):
+        return refuse("a folder that cannot be written", "a name in one that can")
     return None
 
 
@@ -69,74 +93,155 @@ def start(
     Without a person to ask, required readings that nobody gave are examples and say so; with
     no answers at all the whole file is one example.
     """
-    answers: dict[str, str] = {}
+    keeper = Keeper(file, fresh=not os.path.lexists(file))
+    with suppress(OSError):
+        keeper.sweep()
+    text = build_text({}, opens=opens())
     if complete:
-        known = _known(file)
-        if known is None:
-            wanted = "a file as this command wrote it: go on with this one by hand"
-            read = "keys or comments that are somebody's own"
-            return [Problem(key=str(file), read=read, wanted=wanted)]
-        answers.update(known)
-    answers.update(said)
-    problems = faults_of(answers, file)
+        try:
+            text = keeper.read()
+        except (OSError, UnicodeDecodeError):
+            return [_unreadable(file)]
+        if answers_in(text) is None:
+            return [_unreadable(file)]
+    problems = faults_of(said, file, text)
     if problems:
         return problems
-    if talking:
-        return _talk(file, answers)
-    keys = BY_KEY if not answers else [each.key for each in QUESTIONS if each.required]
-    examples = frozenset(keys) - set(answers)
-    _write(file, build_text(answers, examples))
+    try:
+        if said:
+            text = edit(text, said, opens())
+        if talking:
+            return _talk(file, text, keeper, begun=complete or bool(said))
+        return _write(file, text, said, keeper, complete=complete)
+    except EditError as error:
+        return [Problem(key="--set", read="", wanted=f"other keys: {error}")]
+    except OSError as error:
+        why = error.strerror or "it was made by somebody else meanwhile"
+        return [Problem(key=str(file), read=f"nothing written ({why})", wanted="a file to write")]
+
+
+def _unreadable(file: Path) -> Problem:
+    wanted = f"a build file to go on with; `collarwright check {file}` says what is wrong"
+    return Problem(key=str(file), read="a file that cannot be made sense of", wanted=wanted)
+
+
+def _write(
+    file: Path, text: str, said: Mapping[str, str], keeper: Keeper, *, complete: bool
+) -> int:
+    """Write without a person to ask, and say what in the file is no reading."""
+    if complete:
+        keeper.write(text)
+        typer.echo(f"Wrote {file}")
+        left = _left(text)
+        if left:
+            for line in wrapped(f"Still open: {', '.join(left)}.", "", "  "):
+                typer.echo(line)
+        return OK
+    examples = _examples(said)
+    keeper.write(build_text(said, examples, opens()))
     typer.echo(f"Wrote {file}")
     if examples:
         typer.echo(f"{len(examples)} of its values are examples, not readings: change them.")
+        typer.echo("`collarwright new FILE` at a terminal asks for them one after another.")
     return OK
 
 
-def _known(file: Path) -> dict[str, str] | None:
+def _examples(said: Mapping[str, str]) -> frozenset[str]:
+    """Return the keys whose examples stand in: all of them, or what no collar goes without."""
+    keys = EXAMPLES if not said else frozenset(NEEDED)
+    known = {key: BY_KEY[key].example for key in EXAMPLES} | dict(said)
+    return frozenset(
+        key for key in keys if not answered(BY_KEY[key], said) and makes_sense(BY_KEY[key], known)
+    )
+
+
+def _left(text: str) -> list[str]:
+    """Return the keys that a file does not have and that a question would be put for."""
+    found = answers_in(text) or Said({})
+    return [
+        each.key
+        for each in QUESTIONS
+        if not answered(each, found.answers)
+        and makes_sense(each, found.answers)
+        and each.key not in found.own
+    ]
+
+
+@contextmanager
+def _hanging_up() -> Generator[None]:
+    """Turn a closed terminal into an exception, so that a file half written is taken away."""
+
+    def leave(_number: int, _frame: object) -> None:
+        raise _HungUp
+
+    before = {number: signal.signal(number, leave) for number in (signal.SIGHUP, signal.SIGTERM)}
     try:
-        return answers_in(file.read_text("utf-8"))
-    except (OSError, UnicodeDecodeError):
-        return None
+        yield
+    finally:
+        for number, old in before.items():
+            signal.signal(number, old)
 
 
-def _talk(file: Path, answers: dict[str, str]) -> int:
-    """Ask at the terminal; whatever ends the talk, what was said is written."""
+def _talk(file: Path, text: str, keeper: Keeper, *, begun: bool) -> int:
+    """Ask at the terminal; each answer is in the file before the next question is put."""
+    paper = Paper(file, text, keeper.write, keeper.changed)
     ending = "stopped"
     try:
-        ending = talk(file, answers, input, typer.echo)
+        with _hanging_up():
+            if begun:
+                keeper.write(text)
+            _doubtful(paper, file)
+            ending = talk(paper, _listener(), typer.echo)
     except (EOFError, KeyboardInterrupt):
-        typer.echo("")
+        with suppress(OSError):
+            typer.echo("")
+    except _HungUp:
+        return HUNG_UP
     typer.echo("")
-    if not answers:
+    if not paper.answers:
         typer.echo("Nothing was said, nothing was written.")
         return OK
-    _write(file, build_text(answers))
-    if ending == "stopped":
-        typer.echo(f"Wrote what was said so far to {file}.")
+    lacking = [key for key in _left(paper.text) if BY_KEY[key].needed]
+    if ending == "stopped" and lacking:
+        typer.echo(f"What was said is in {file}.")
+        for line in wrapped(f"Before anything can be cut it needs: {', '.join(lacking)}.", ""):
+            typer.echo(line)
         typer.echo(f"Go on with: collarwright new {file} --complete")
         return OK
-    typer.echo(f"Wrote {file}")
+    return _findings(file, paper)
+
+
+def _doubtful(paper: Paper, file: Path) -> None:
+    """Say which values of the file will not do; they are asked for again."""
+    for problem in state(file, paper.text).problems:
+        typer.echo(f"{problem.key}: {problem.read} will not do: expected {problem.wanted}")
+
+
+def _listener() -> Callable[[str], str]:
+    """Return ``input``, with arrow keys that work where that is possible."""
+    with suppress(ImportError):
+        import readline
+
+        readline.parse_and_bind("set enable-bracketed-paste off")
+        readline.set_auto_history(False)
+    return input
+
+
+def _findings(file: Path, paper: Paper) -> int:
+    """Print what the checks say, and what to do next."""
+    typer.echo(f"Wrote {file}. What the checks say:")
     typer.echo("")
     try:
         project, source = read(file, lay_out)
     except BuildFileError as error:
         typer.echo(str(error), err=True)
+        typer.echo(f"Put that right in the file, or with: collarwright new {file} --complete")
         return WRONG_INPUT
     evaluation = evaluate(project)
-    typer.echo(report(project, evaluation, source.file), nl=False)
-    return MUST_FAILS if evaluation.verdict == "fail" else OK
-
-
-def _write(file: Path, text: str) -> None:
-    """Write the file whole or not at all."""
-    held, name = tempfile.mkstemp(prefix=f".{file.name}-", dir=file.parent)
-    try:
-        with os.fdopen(held, "w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-        mask = os.umask(0)
-        os.umask(mask)
-        Path(name).chmod(0o666 & ~mask)
-        Path(name).replace(file)
-    except OSError:
-        Path(name).unlink(missing_ok=True)
-        raise
+    typer.echo(report(project, evaluation, source.file, examples=source.examples), nl=False)
+    typer.echo("")
+    fails = evaluation.verdict == "fail"
+    stem = file.stem or "collar"
+    for line in words.after(str(file), project.show, _left(paper.text), fails=fails, stem=stem):
+        typer.echo(line)
+    return MUST_FAILS if fails else OK

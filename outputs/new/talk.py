@@ -1,206 +1,378 @@
-"""``new``: asks for the readings one after another, and writes the build file.
+"""``new`` at a terminal: asks for the readings one after another, and keeps each as it is given.
 
-Each answer goes through the same door as a build file: the answers so far, with the new one,
-are read as a file, and what is wrong with the new one is said at once. Nothing that was said is
-lost: when the talk is broken off, what is known is written.
+Nothing that was said is lost: an answer that is taken is in the file before the next question is
+put. What a file said already is not asked again, but can be gone back to.
 """
 
-from collections.abc import Callable, Mapping
-from pathlib import Path
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from typing import Literal
 
-from ...geometry.shape.lip import KEYS, fit
-from ...params.problem import BuildFileError, Problem
-from ...params.project import Lip, Project
-from ...params.reading import draft
-from ...params.starter import BY_KEY, QUESTIONS, Question, build_text
-from ...params.units import Show, length_text
+from ...params.starter import (
+    BY_KEY,
+    GROUP_OF,
+    GROUPS,
+    QUESTIONS,
+    EditError,
+    Group,
+    Question,
+    answered,
+    makes_sense,
+)
 from ..text import wrapped
+from . import words
+from .checking import DIAGONALS, State, new_problems, refusal, state
+from .doubts import Doubt, doubt
+from .opens import opens
+from .paper import Changes, Paper
+from .parts import Found, look, nearest, rows_of, told
 
 Say = Callable[[str], None]
 Hear = Callable[[str], str]
-
-DIAGONALS = ("lip.front_left_to_back_right", "lip.front_right_to_back_left")
-
-FAR_FROM_SQUARE_DEG = 2.0
-"""A corner further off than this is asked about once more (common practice, no source): a
-freezer's lip is seldom more than one degree out of square."""
-
-HELP = (
-    "Answer with a length and its unit: 37 5/8 in, 3 ft 1 5/8 in, 955 mm.\n"
-    "Enter alone skips what can wait; back goes to the question before; stop ends here\n"
-    "and keeps what was said; ? says more."
-)
-
-
-def fault(answers: Mapping[str, str], key: str, path: Path) -> str:
-    """Return what is wrong with one answer, alone or beside the others; empty if nothing is."""
-    known = {each.key for each in QUESTIONS if each.key in answers}
-    found = draft(path, build_text(answers).encode())
-    problems = [each for each in found.problems if each.file == str(path) and _about(each, key)]
-    if problems:
-        return _sentence(problems[0])
-    if found.project is not None and not key.startswith(("taps.", "foam.")):
-        return ""
-    if found.project is not None and "taps" not in found.dropped:
-        return _beyond(found.project, key, known)
-    return ""
-
-
-def _about(problem: Problem, key: str) -> bool:
-    return problem.key == key and problem.read != "nothing"
-
-
-def _sentence(problem: Problem) -> str:
-    read = f"{problem.read} will not do: " if problem.read else ""
-    return f"{read}expected {problem.wanted}"
-
-
-def _beyond(project: Project, key: str, known: set[str]) -> str:
-    """Say so where taps or foam do not fit on the collar that is known so far."""
-    from ...geometry.shape.layout import lay_out
-
-    try:
-        lay_out(project)
-    except BuildFileError as error:
-        for each in error.problems:
-            involved = {each.key, *each.keys} & set(BY_KEY)
-            if key in involved and involved <= known:
-                return _sentence(each)
-    return ""
-
-
-def doubt(answers: Mapping[str, str], key: str, path: Path) -> str:
-    """Return a question about a diagonal that hardly belongs to the sides; empty if it does.
-
-    With one diagonal the corners tell, with both what they leave over; what is offered is the
-    diagonal of square corners, or the one that closes with the other five readings.
-    """
-    if key not in DIAGONALS or not all(f"lip.{side}" in answers for side in _SIDES):
-        return ""
-    lip = Lip.model_validate(
-        {name: answers[f"lip.{name}"] for name in KEYS if f"lip.{name}" in answers}
-    )
-    show: Show = "mm" if answers.get("show") == "mm" else "in"
-    place = DIAGONALS.index(key)
-    squared = _squared(lip)
-    try:
-        fitted = fit(lip)
-    except BuildFileError:
-        return _offer(squared, show)
-    if len(fitted.closing) == 6:
-        change = fitted.closing[4 + place]
-        if change is not None and abs(change) > 3 * lip.tape:
-            read = lip.front_left_to_back_right if place == 0 else lip.front_right_to_back_left
-            return _offer((read or (0.0,))[0] + change, show)
-        return ""
-    if max(abs(angle - 90) for angle in fitted.angles_deg) > FAR_FROM_SQUARE_DEG:
-        return _offer(squared, show)
-    return ""
-
-
-_SIDES = ("front", "right", "back", "left")
-
-
-def _squared(lip: Lip) -> float:
-    width, depth = (lip.front[0] + lip.back[0]) / 2, (lip.left[0] + lip.right[0]) / 2
-    return (width**2 + depth**2) ** 0.5
-
-
-def _offer(length: float, show: Show) -> str:
-    return (
-        f"this diagonal hardly belongs to these readings; did you mean {length_text(length, show)}?"
-    )
-
-
 Ending = Literal["done", "stopped"]
+Next = Literal["on", "again", "stop"]
 
 
-def talk(path: Path, answers: dict[str, str], hear: Hear, say: Say) -> Ending:
-    """Ask what is not answered yet; ``answers`` fills as the talk goes on.
+@dataclass(slots=True)
+class Talk:
+    """One talk. ``skipped`` are keys, ``opened`` and ``passed`` names of groups."""
+
+    paper: Paper
+    hear: Hear
+    say: Say
+    skipped: set[str] = field(default_factory=set[str])
+    opened: set[str] = field(default_factory=set[str])
+    passed: set[str] = field(default_factory=set[str])
+    told: set[str] = field(default_factory=set[str])
+    aim: Question | None = None
+    doubted: tuple[str, str, str] | None = None
+    choices: list[Changes] = field(default_factory=list[Changes])
+    warned: bool = False
+    heading: Group | None = None
+
+    def run(self) -> Ending:
+        """Ask what is open, until nothing is or the person stops."""
+        for line in words.HELP:
+            self.say(line)
+        self.told |= set(self._state().fails)
+        while True:
+            if self.aim is not None:
+                question, self.aim = self.aim, None
+                ending = self._ask(question)
+            else:
+                group = next((each for each in GROUPS if self._open(each)), None)
+                if group is None:
+                    return "done"
+                if group.first or group.name in self.opened:
+                    ending = self._ask(self._open(group)[0])
+                else:
+                    ending = self._offer(group)
+            if ending == "stop":
+                return "stopped"
+
+    def _state(self) -> State:
+        return state(self.paper.path, self.paper.text)
+
+    def _tell(self, text: str, indent: str = "   ") -> None:
+        later = indent + ("  " if text.startswith("- ") else "")
+        for line in wrapped(text, indent, later):
+            self.say(line)
+
+    def _is_open(self, question: Question) -> bool:
+        return (
+            not answered(question, self.paper.answers)
+            and question.key not in self.skipped
+            and question.key not in self.paper.own
+            and makes_sense(question, self.paper.answers)
+        )
+
+    def _open(self, group: Group) -> list[Question]:
+        """Return the questions of a group that are to be asked still."""
+        if group.name in self.passed:
+            return [each for each in group.questions if each.needed and self._is_open(each)]
+        return [each for each in group.questions if self._is_open(each)]
+
+    def _offer(self, group: Group) -> Next:
+        """Ask whether a group is to be measured."""
+        some = [each for each in group.questions if not answered(each, self.paper.answers)]
+        self.say("")
+        needed = [check for each in group.questions for check in opens().get(each.key, ())]
+        count = sum(self._counts(each) for each in some)
+        for line in words.offer(group, count, needed):
+            self._tell(line, "")
+        while True:
+            said = self.hear("   y measures it now, n leaves it for later [n]: ").strip()
+            lower = said.lower()
+            if lower in ("y", "yes"):
+                self.opened.add(group.name)
+                return "on"
+            if lower in ("", "n", "no", "skip", "skip all"):
+                self.passed.add(group.name)
+                self._tell("Left open. --complete asks for it later.")
+                return "on"
+            if lower in ("stop", "quit", "exit"):
+                return "stop"
+            if lower == "back":
+                if self._go_back(group.questions[0]):
+                    return "on"
+            elif said in BY_KEY:
+                self.aim = BY_KEY[said]
+                return "on"
+            elif lower == "answers":
+                self._answers()
+            else:
+                self._tell("y or n; back, answers, stop, and the name of a question do as well.")
+
+    def _ask(self, question: Question) -> Next:
+        """Put one question until it is answered, passed over or left."""
+        group = GROUP_OF[question.key]
+        some = [each for each in group.questions if self._counts(each) or each is question]
+        self.say("")
+        if group is not self.heading:
+            self._tell(words.opening(group, len(some)), "")
+            self.heading = group
+        self._tell(words.asked(question, some.index(question) + 1, len(some)), "")
+        self._tell(f"{question.how} {words.hint(question)}")
+        self.choices = []
+        while True:
+            said = self.hear(words.prompt(question, self.paper.answers)).strip()
+            done = self._command(question, said)
+            if done is None:
+                done = self._answer(question, said)
+            if done != "again":
+                return done
+
+    def _counts(self, question: Question) -> bool:
+        """Tell whether a question is one of its group's, also if that is not certain yet."""
+        if question.key in self.paper.own:
+            return False
+        before = BY_KEY.get(question.follows)
+        return makes_sense(question, self.paper.answers) or (
+            before is not None and self._is_open(before)
+        )
+
+    def _command(self, question: Question, said: str) -> Next | None:
+        """Do what is no answer; None if it is one."""
+        lower = said.lower()
+        if lower in ("stop", "quit", "exit"):
+            return "stop"
+        if lower == "back":
+            return "on" if self._go_back(question) else "again"
+        if said in BY_KEY and "." in said:
+            self.aim = BY_KEY[said]
+            return "on"
+        if lower in ("?", "help"):
+            for line in words.more(question, opens()):
+                self._tell(line)
+        elif lower == "answers":
+            self._answers()
+        elif lower == "list" and question.catalogue:
+            for row in rows_of(question, self.paper.path).values():
+                self._tell(told(row, self.paper.show))
+        elif lower in ("skip all", "skip group"):
+            group = GROUP_OF[question.key]
+            self.skipped |= {each.key for each in self._open(group) if not self._needed(each)}
+            self._tell(f"The rest of {group.name} is left open. --complete asks for it later.")
+            return "on" if not self._needed(question) else self._wait(question)
+        elif not said and answered(question, self.paper.answers):
+            return "on"
+        elif not said or lower == "skip":
+            return self._skip(question)
+        else:
+            return None
+        return "again"
+
+    def _needed(self, question: Question) -> bool:
+        if question.key == DIAGONALS[0] and self._state().apart:
+            return True
+        return question.needed
+
+    def _wait(self, question: Question) -> Next:
+        self._tell(words.cannot_wait(question, apart=not question.needed))
+        return "again"
+
+    def _skip(self, question: Question) -> Next:
+        if self._needed(question):
+            return self._wait(question)
+        if answered(question, self.paper.answers):
+            changes = dict.fromkeys((question.key, *question.measured))
+            if not self._take({key: None for key in changes if key in self.paper.answers}):
+                return "again"
+        self.skipped.add(question.key)
+        for line in words.skipped(question, opens()):
+            self._tell(line)
+        self._notes()
+        return "on"
+
+    def _answers(self) -> None:
+        for each in QUESTIONS:
+            if each.key in self.paper.answers:
+                self._tell(f"{each.key}: {self.paper.answers[each.key]}")
+        if not self.paper.answers:
+            self._tell("Nothing was said yet.")
+
+    def _go_back(self, question: Question) -> bool:
+        """Aim at the question before; False if there is none."""
+        for each in reversed(QUESTIONS[: QUESTIONS.index(question)]):
+            known = answered(each, self.paper.answers) or each.key in self.skipped
+            if known and makes_sense(each, self.paper.answers) and each.key not in self.paper.own:
+                self.aim = each
+                return True
+        self._tell("There is no question before this one.")
+        return False
+
+    def _answer(self, question: Question, said: str) -> Next:
+        """Take an answer, or say why not."""
+        key, _, meant = self.doubted or ("", "", "")
+        if meant and key == question.key and said.lower() in ("y", "yes"):
+            said = meant
+            self._tell(f"Taken: {said}.")
+        changes = self._changes(question, said)
+        if not changes:
+            return "again"
+        before = self._state()
+        try:
+            after = state(self.paper.path, self.paper.tried(changes))
+        except EditError as error:
+            self._tell(f"{error}.")
+            return "again"
+        keys = [key for key, value in changes.items() if value is not None]
+        wrong = new_problems(before, after, keys)
+        if wrong:
+            self._refuse(question, said, refusal(wrong[0], keys, self.paper.answers))
+            return "again"
+        if self._is_doubtful(question, said, changes):
+            return "again"
+        if not self._take(changes):
+            return "again"
+        self.skipped.discard(question.key)
+        if self._state().apart and not self.warned and question.key.startswith("lip."):
+            self.warned = True
+            self._tell(words.APART)
+        self._notes()
+        return "on"
+
+    def _refuse(self, question: Question, said: str, why: str) -> None:
+        """Say why an answer will not do, and what may have been meant."""
+        odd = doubt(self.paper.answers, question, said)
+        if odd is not None and odd.offer:
+            self.doubted = (question.key, said, odd.offer)
+            self._tell(f"{words.capital(odd.text)} y takes that.")
+            return
+        self._tell(why)
+        meant = f"{said} {self.paper.show}"
+        if re.fullmatch(r"-?[\d ./-]*\d", said) and self._will_do(question, meant):
+            self.doubted = (question.key, said, meant)
+            self._tell(f"Did you mean {meant}? y takes that.")
+
+    def _will_do(self, question: Question, said: str) -> bool:
+        after = state(self.paper.path, self.paper.tried({question.key: said}))
+        return not new_problems(self._state(), after, [question.key])
+
+    def _changes(self, question: Question, said: str) -> Changes:
+        """Return what an answer comes to; empty where it has to be asked again."""
+        if self.choices and said.isdecimal() and 0 < int(said) <= len(self.choices):
+            return self.choices[int(said) - 1]
+        if question.choices:
+            lower = said.lower()
+            some = [each for each in question.choices if each.startswith(lower)]
+            some = some or [each for each in question.choices if lower.startswith(each)]
+            exact = [each for each in some if each == lower] or some
+            return {question.key: exact[0] if len(exact) == 1 else said}
+        if not question.catalogue:
+            return {question.key: said}
+        found = look(question, said, self.paper.path, self.paper.show)
+        if found.said and not found.offers and not found.changes:
+            self._tell(found.said)
+            return {}
+        if found.changes or found.offers:
+            return self._chosen(found)
+        rows = rows_of(question, self.paper.path)
+        if question.key == "taps.shank" and not nearest(rows, said):
+            return {question.key: said}  # a length gone wrong: the door says how
+        self._tell(f"Nothing in the catalogue is called {said!r}; list shows what there is.")
+        if question.measured and len(question.measured) > 1:
+            self._tell("Sizes measured on the part, with their unit, do as well.")
+        return {}
+
+    def _chosen(self, found: Found) -> Changes:
+        if found.changes:
+            if found.said:
+                self._tell(found.said)
+            return found.changes
+        self._tell("Which of these? Answer with its number, or with more words.")
+        self.choices = [changes for _, changes in found.offers]
+        for number, (text, _) in enumerate(found.offers, 1):
+            self._tell(f"{number}. {text}", "     ")
+        if found.said:
+            self._tell(found.said)
+        return {}
+
+    def _is_doubtful(self, question: Question, said: str, changes: Changes) -> bool:
+        """Say once what is odd about an answer; the same again keeps it."""
+        key, before, meant = self.doubted or ("", "", "")
+        if key == question.key and (said == before or (said == meant and key in DIAGONALS)):
+            return False
+        odd: Doubt | None = None
+        for key, value in changes.items():
+            if value is not None:
+                odd = odd or doubt(self.paper.answers, BY_KEY[key], value)
+        if odd is None:
+            return False
+        self.doubted = (question.key, said, odd.offer)
+        taken = "y takes that. " if odd.offer else ""
+        self._tell(f"{words.capital(odd.text)} {taken}Type the same again to keep it.")
+        return True
+
+    def _take(self, changes: Changes) -> bool:
+        """Write answers to the file; those that make no sense any more go with them."""
+        after = {**self.paper.answers, **{k: v for k, v in changes.items() if v is not None}}
+        for key, value in changes.items():
+            if value is None:
+                after.pop(key, None)
+        gone = {
+            each.key: None
+            for each in QUESTIONS
+            if each.key in after and not makes_sense(each, after) and each.key not in changes
+        }
+        real = {
+            key: value
+            for key, value in {**changes, **gone}.items()
+            if value is not None or key in self.paper.answers
+        }
+        try:
+            self.paper.take(real)
+        except EditError as error:
+            self._tell(f"{error}.")
+            return False
+        return True
+
+    def _notes(self) -> None:
+        """Say which checks fail now, once no question is left that could mend them."""
+        ahead = {
+            each.key
+            for group in GROUPS
+            if group.first or group.name in self.opened
+            for each in self._open(group)
+        }
+        fails = self._state().fails
+        for check, finding in fails.items():
+            if check not in self.told and not ahead & set(finding.levers):
+                self.told.add(check)
+                self._tell(words.failing(finding, self.paper.show))
+        for check in sorted(self.told - set(fails)):
+            if self._state().judged:
+                self.told.discard(check)
+                self._tell(f"That mends {check}.")
+
+
+def talk(paper: Paper, hear: Hear, say: Say) -> Ending:
+    """Ask what the file does not say yet; each answer is kept as it is given.
 
     Args:
-        path: where the build file will stand; catalogue files beside it count.
-        answers: by key; may hold some already.
+        paper: the file.
         hear: prints a prompt and returns a line; raises ``EOFError`` at the end of input.
         say: prints a line.
     """
-
-    def tell(text: str, indent: str = "   ") -> None:
-        for line in wrapped(text, indent, "   "):
-            say(line)
-
-    say(HELP)
-    shown: Question | None = None
-    asked = [each for each in QUESTIONS if each.key not in answers]
-    at = 0
-    doubted: tuple[str, str] | None = None
-    while at < len(asked):
-        question = asked[at]
-        if question is not shown:
-            say("")
-            tell(f"{at + 1} of {len(asked)}. {question.ask}.", "")
-            tell(question.how)
-            shown = question
-        said = hear(f"   {question.key} [for example {question.example}]: ").strip()
-        if said.lower() in ("stop", "quit"):
-            return "stopped"
-        if said.lower() == "back":
-            at = max(0, at - 1)
-            answers.pop(asked[at].key, None)
-            continue
-        if said == "?":
-            say(HELP)
-            continue
-        if not said:
-            if question.required:
-                tell("This one cannot wait: the collar is cut to it. stop keeps what was said.")
-                continue
-            tell(_skipped(question))
-            answers.pop(question.key, None)
-            at += 1
-            continue
-        tried = {**answers, question.key: said}
-        wrong = fault(tried, question.key, path)
-        if not wrong and doubted != (question.key, said):
-            wrong = doubt(tried, question.key, path)
-            if wrong:
-                doubted = (question.key, said)
-                wrong += " Type the same again to keep it."
-        if wrong:
-            tell(wrong)
-            continue
-        answers[question.key] = said
-        at += 1
-    return "done"
-
-
-def _skipped(question: Question) -> str:
-    if not question.opens:
-        return "Skipped."
-    return f"Skipped; not checked without it: {', '.join(question.opens)}."
-
-
-def faults_of(answers: Mapping[str, str], path: Path) -> list[Problem]:
-    """Return what is wrong with answers given as flags, unknown keys first."""
-    from difflib import get_close_matches
-
-    unknown = [
-        Problem(
-            key=key,
-            read="a key that is not asked for",
-            wanted="one of the readings; nearest: " + ", ".join(get_close_matches(key, BY_KEY, 3))
-            if get_close_matches(key, BY_KEY, 3)
-            else "one of " + ", ".join(BY_KEY),
-            example='--set lip.front="37 in"',
-        )
-        for key in answers
-        if key not in BY_KEY
-    ]
-    if unknown:
-        return unknown
-    return [
-        Problem(key=key, read=repr(answers[key]), wanted=wrong.rpartition("expected ")[2])
-        for key in answers
-        if (wrong := fault(answers, key, path))
-    ]
+    return Talk(paper, hear, say).run()

@@ -1,0 +1,207 @@
+"""Readings that can be typed so and hardly were read so: what may have been meant.
+
+Nothing is refused here. A doubt is told once; the same answer again keeps it.
+"""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ...geometry.shape.lip import KEYS, fit
+from ...params.problem import BuildFileError
+from ...params.project import Lip
+from ...params.starter import Question
+from ...params.starter.value import by_side, readings_of
+from ...params.units import Show, UnitError, both_text, length_text, parse
+from .checking import DIAGONALS
+
+FAR_FROM_SQUARE_DEG = 2.0
+"""A corner further off than this is asked about once more (common practice, no source): a
+freezer's lip is seldom more than one degree out of square."""
+
+SLIPS: Mapping[Show, tuple[tuple[float, str], ...]] = {
+    "in": ((25.4, "1 in"), (304.8, "1 ft")),
+    "mm": ((10.0, "10 mm"), (100.0, "100 mm")),
+}
+"""How far a tape is misread at a time, mm, by what is printed on it (common practice)."""
+
+OPPOSITE = {"front": "back", "back": "front", "left": "right", "right": "left"}
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """What is odd about an answer, and what may have been meant; empty where nobody can tell."""
+
+    text: str
+    offer: str = ""
+
+
+def doubt(
+    answers: Mapping[str, str], question: Question, typed: str, tape: float = 1.0
+) -> Doubt | None:
+    """Return what is odd about an answer beside the others; None if nothing is.
+
+    Args:
+        answers: those before this one.
+        question: the one that is answered.
+        typed: the answer.
+        tape: limit of error of one reading of the lip, mm.
+    """
+    tried = {**answers, question.key: typed}
+    found = _spread(question, typed, tape)
+    if found is None and question.key in DIAGONALS:
+        found = _diagonal(tried, question.key, typed)
+    if found is None and question.key.removeprefix("lip.") in OPPOSITE:
+        found = _side(answers, question.key, typed, tape)
+    return found or _unusual(question, typed)
+
+
+def mean(typed: str) -> float | None:
+    """Return the mean of the readings in an answer, mm; None where one is no length."""
+    try:
+        some = [parse(each, "length") for each in readings_of(typed)]
+    except UnitError:
+        return None
+    return sum(some) / len(some) if some else None
+
+
+def unit_of(typed: str) -> Show:
+    """Return the unit that somebody measures in."""
+    return "mm" if re.search(r"\d\s*(mm|cm|m)\b", typed) else "in"
+
+
+def slip(typed: str, wanted: float, close: float) -> tuple[str, str]:
+    """Return what was meant and which slip it was, where one slip brings a reading near.
+
+    Args:
+        typed: the reading.
+        wanted: what it should have been, mm.
+        close: how near it has to come, mm.
+    """
+    read = mean(typed)
+    if read is None or len(readings_of(typed)) > 1 or abs(read - wanted) <= close:
+        return "", ""
+    tries = [(text, "two digits swapped") for text in swapped(typed)]
+    tries += [
+        (length_text(other, unit_of(typed)), f"a slip of {name}")
+        for size, name in SLIPS[unit_of(typed)]
+        for other in (read - size, read + size)
+    ]
+    best = ("", "")
+    for text, name in tries:
+        found = mean(text)
+        if found is not None and abs(found - wanted) <= close:
+            best, close = (text, name), abs(found - wanted)
+    return best
+
+
+def swapped(typed: str) -> list[str]:
+    """Return an answer with two neighboring digits of its first number changed about."""
+    number = re.search(r"\d{2,}", typed)
+    if number is None:
+        return []
+    digits = number.group()
+    return [
+        typed[: number.start()]
+        + digits[:n]
+        + digits[n + 1]
+        + digits[n]
+        + digits[n + 2 :]
+        + typed[number.end() :]
+        for n in range(len(digits) - 1)
+        if digits[n] != digits[n + 1]
+    ]
+
+
+def _spread(question: Question, typed: str, tape: float) -> Doubt | None:
+    """Doubt readings of one edge that lie further apart than a tape's error explains."""
+    if question.form != "readings":
+        return None
+    some = [found for each in readings_of(typed) if (found := mean(each)) is not None]
+    if len(some) < 2 or max(some) - min(some) <= 3 * tape + 1e-9:
+        return None
+    said = both_text(max(some) - min(some), unit_of(typed))
+    return Doubt(f"these readings of one edge are {said} apart: read it once more.")
+
+
+def _side(answers: Mapping[str, str], key: str, typed: str, tape: float) -> Doubt | None:
+    """Doubt a side that differs from the opposite one by a slip of the tape."""
+    side = key.removeprefix("lip.")
+    other = OPPOSITE[side]
+    before = answers.get(f"lip.{other}")
+    here, there = mean(typed), mean(before or "")
+    if before is None or here is None or there is None or abs(here - there) <= 2 * tape + 1e-9:
+        return None
+    meant, name = slip(typed, there, 2 * tape)
+    apart = f"{side} and {other} ({before}) are {both_text(abs(here - there), unit_of(typed))}"
+    if not meant:
+        return None
+    return Doubt(f"{apart} apart, which looks like {name}; did you mean {meant}?", meant)
+
+
+def _diagonal(answers: Mapping[str, str], key: str, typed: str) -> Doubt | None:
+    """Doubt a diagonal that does not belong to the sides, or to the other five readings."""
+    if not all(f"lip.{side}" in answers for side in OPPOSITE):
+        return None
+    lip = Lip.model_validate(
+        {
+            name: tuple(readings_of(answers[f"lip.{name}"]))
+            for name in KEYS
+            if f"lip.{name}" in answers
+        }
+    )
+    read = mean(typed) or 0.0
+    width, depth = (
+        (_mean(lip.front) + _mean(lip.back)) / 2,
+        (_mean(lip.left) + _mean(lip.right)) / 2,
+    )
+    squared = (width**2 + depth**2) ** 0.5
+    try:
+        fitted = fit(lip)
+    except BuildFileError:
+        return _cannot(typed, squared, 10.0)
+    if len(fitted.closing) == 6:
+        change = fitted.closing[4 + DIAGONALS.index(key)]
+        if change is not None and abs(change) > 3 * lip.tape:
+            return _cannot(typed, read + change, 3 * lip.tape)
+    elif max(abs(angle - 90) for angle in fitted.angles_deg) > FAR_FROM_SQUARE_DEG:
+        return _cannot(typed, squared, 10.0)
+    return None
+
+
+def _mean(some: tuple[float, ...]) -> float:
+    return sum(some) / len(some)
+
+
+def _cannot(typed: str, wanted: float, close: float) -> Doubt:
+    meant, name = slip(typed, wanted, close)
+    slipped = f" ({name})" if name else ""
+    meant = meant or length_text(wanted, unit_of(typed))
+    said = f"this diagonal cannot belong to these sides; did you mean {meant}{slipped}?"
+    return Doubt(said, meant)
+
+
+def _unusual(question: Question, typed: str) -> Doubt | None:
+    """Doubt a length that is far from anything usual: below half of it, or beyond twice."""
+    if question.usual is None:
+        return None
+    low, high = question.usual
+    low, high = (low / 2 if low > 0 else 2 * low), 2 * high
+    parts = by_side(typed).values() or readings_of(typed)
+    for part in parts:
+        found = mean(part)
+        if found is not None and found and not low <= found <= high:
+            return Doubt(f"{part} is far from what is usual ({usual_text(question)}).")
+    return None
+
+
+def usual_text(question: Question) -> str:
+    """Say what is usual, empty where nothing is known; it is common practice, without a source."""
+    if question.mostly:
+        return question.mostly
+    if question.usual is None:
+        return ""
+    low, high = question.usual
+    steps = 1 if high > 300 else 8  # nobody needs an eighth of an inch in "about 24 to 71 in"
+    coarse = [length_text(round(each / 25.4 * steps) / steps * 25.4, "in") for each in (low, high)]
+    return f"{low:g} to {high:g} mm, about {coarse[0].removesuffix(' in')} to {coarse[1]}"
