@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
-from ..geometry.judge.evaluate import Evaluation, evaluate
+from ..geometry.judge.answer import answer
+from ..geometry.judge.evaluate import Evaluation
 from ..geometry.judge.finding import Finding
 from ..params.project import Project
 from ..params.reading import Source
@@ -62,7 +63,7 @@ def build(
         KernelMissing: the CAD kernel cannot be loaded.
         ReadBackError: a written file is not what the layout says; nothing was handed over.
     """
-    evaluation = evaluate(project)
+    evaluation = answer(project, source.catalogue)
     failures = [f for f in evaluation.findings if f.verdict == "fail" and f.weight == "must"]
     held = tuple(
         kind

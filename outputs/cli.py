@@ -163,12 +163,12 @@ def check(
 
     Nothing is written. Lengths are printed in the units of the build file's show.
     """
-    from ..geometry.judge.evaluate import evaluate
+    from ..geometry.judge.answer import answer
     from .terminal import painted, slow
 
     project, source = _read(file, json)
     with slow("judging the design"):
-        evaluation = evaluate(project)
+        evaluation = answer(project, source.catalogue)
     if json:
         from .summary import dumps, summary
 

@@ -123,13 +123,20 @@ _WHERE = _object(
 )
 
 _REMEDY = _object(
-    "What can be changed in the build file, and what that does.",
-    {"changes": {"type": "object"}, "says": SAID},
+    "A change of the build file that was tried, with values as they are written there.",
+    {
+        "changes": {
+            "type": "object",
+            "minProperties": 1,
+            "additionalProperties": {"type": ["string", "integer", "boolean"]},
+        },
+        "says": SAID,
+    },
 )
 
 _FINDING = _object(
     "One answer of one check. measured, required, margin and tolerance are in unit; a positive"
-    " margin is good.",
+    " margin is good. tolerance is how far readings and bought parts can move the margin.",
     {
         "check": {"type": "string", "pattern": "^[a-z][a-z0-9]*(-[a-z0-9]+)*$"},
         "weight": {"enum": ["must", "advice"]},
@@ -195,6 +202,7 @@ SCHEMA: Schema = {
         },
         {
             "show": {"enum": ["in", "mm"]},
+            "measure_again": _or_null(SAID),
             "remarks": _list(SAID),
             "not_judged_yet": _list(SAID),
         },

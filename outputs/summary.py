@@ -55,6 +55,7 @@ def summary(
         "sha256": sha256,
         "verdict": evaluation.verdict,
         "advice": advice_count(evaluation.findings),
+        "measure_again": evaluation.measure_again,
         "show": project.show,
         "remarks": list(remarks(project, layout)),
         "frame": {
@@ -136,5 +137,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
     entry = asdict(finding)
     entry["missing"] = list(finding.missing)
     entry["levers"] = list(finding.levers)
-    entry["remedies"] = []
+    entry["remedies"] = [
+        {"changes": dict(each.changes), "says": each.says} for each in finding.remedies
+    ]
     return entry

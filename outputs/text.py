@@ -58,6 +58,8 @@ def report(
             for same in alike(group):
                 lines += _entry(same, show)
         lines.append("")
+    if evaluation.measure_again:
+        lines += wrapped(f"Worth most: {evaluation.measure_again}.", "", "  ")
     if examples:
         said = (
             f"Note: {examples} values are examples that nobody measured; look for them in the file."
@@ -128,27 +130,52 @@ def _entry(same: list[Finding], show: Show) -> list[str]:
             f"{amount(first.measured, first.unit, show)}, must be {first.sense}"
             f" {amount(first.required, first.unit, show)}"
         )
+        if first.tolerance and first.verdict != "pass":
+            figures += f"; known to within {amount(first.tolerance, first.unit, show)}"
         lines += wrapped(figures, "    ")
     whys = dict.fromkeys(each.why for each in same)
     lines += wrapped(first.why if len(whys) == 1 else QUESTIONS[first.check], "    ")
     if first.missing:
         lines += wrapped("add " + ", ".join(first.missing), "    ")
+    if first.passes_if:
+        lines += wrapped(first.passes_if, "    ")
     if first.verdict in ("fail", "tight"):
-        if first.levers:
-            lines += wrapped("change " + ", or ".join(first.levers), "    ")
-        else:
-            lines += wrapped("measure again: this is a reading, not a choice", "    ")
+        lines += _ways_out(first)
+    return lines
+
+
+def _ways_out(finding: Finding) -> list[str]:
+    """Say what to measure again and what to change: each change was tried."""
+    lines: list[str] = []
+    margin, tolerance = finding.margin or 0.0, finding.tolerance or 0.0
+    if finding.decided_by and abs(margin) < tolerance:
+        lines += wrapped(f"first {finding.decided_by}", "    ")
+    if finding.remedies:
+        for number, remedy in enumerate(finding.remedies):
+            lines += wrapped(f"{'or change' if number else 'change'} {remedy.says}", "    ")
+    elif not finding.levers:
+        lines += wrapped("measure again: this is a reading, not a choice", "    ")
+    elif finding.weight == "advice":
+        lines += wrapped("change " + ", or ".join(finding.levers), "    ")
+    elif finding.verdict == "fail":
+        said = "no change was found that mends it and breaks nothing else; it hangs by"
+        lines += wrapped(f"{said} {', '.join(finding.levers)}", "    ")
     return lines
 
 
 def _missing(findings: list[Finding]) -> list[str]:
-    """Return one line a check: which keys would open it."""
+    """Return one line a check: which keys would open it, and over which values it would pass."""
     by_check: dict[str, dict[str, None]] = {}
+    windows: dict[str, dict[str, None]] = {}
     for each in findings:
         by_check.setdefault(each.check, {}).update(dict.fromkeys(each.missing))
+        if each.passes_if:
+            windows.setdefault(each.check, {})[each.passes_if] = None
     lines: list[str] = []
     for check, keys in by_check.items():
         lines += wrapped(f"{check}: add {', '.join(keys)}", "  ", "    ")
+        for window in windows.get(check, ()):
+            lines += wrapped(window, "    ", "    ")
     return lines
 
 
@@ -184,7 +211,10 @@ def _last_line(evaluation: Evaluation) -> str:
     }
     musts = [each for each in evaluation.findings if each.weight == "must"]
     failed = sum(1 for each in musts if each.verdict == "fail")
-    said = f"{counts['fail']} fail, {counts['not-checked']} not checked, {counts['pass']} pass"
+    said = (
+        f"{counts['fail']} fail, {counts['tight']} tight, {counts['not-checked']} not checked,"
+        f" {counts['pass']} pass"
+    )
     if failed:
         return f"{said}. {failed} must be put right before the glue is on."
     if any(each.verdict == "not-checked" for each in musts):

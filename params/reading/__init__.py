@@ -9,6 +9,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, cast
 
+from .. import catalogue
+from ..catalogue import Row
 from ..problem import BuildFileError, Problem
 from ..project import Limits, Project
 from .cross import cross_check
@@ -48,6 +50,14 @@ class Source:
     sha256: str
     lines: Mapping[str, int]
     examples: int = 0
+
+    def catalogue(self, name: str) -> Mapping[str, Row]:
+        """Return a catalogue's rows, with what lies beside the build file.
+
+        Raises:
+            BuildFileError: the file beside it cannot be used any more.
+        """
+        return catalogue.load(name, Path(self.file).parent)
 
     def line(self, key: str) -> int | None:
         """Return the line of a key, of its table where it has none itself, else None."""

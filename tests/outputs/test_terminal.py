@@ -26,6 +26,7 @@ EXAMPLES, BAD = ROOT / "examples", ROOT / "tests" / "bad"
 GOOD, TIGHT = EXAMPLES / "cold-coffee.toml", EXAMPLES / "kombucha-too-tight.toml"
 COMMANDS = ("new", "check", "build", "catalog", "keys")
 ESCAPE = "\x1b"
+COLOR = re.compile(r"\x1b\[[0-9;]*m")
 
 
 def run(*words: str | Path) -> Result:
@@ -125,7 +126,7 @@ def test_a_pipe_gets_no_progress(tmp_path: Path) -> None:
 
 
 def test_quick_work_is_not_told() -> None:
-    _, err, status = at_terminal("check", GOOD)
+    _, err, status = at_terminal("keys", "lip")
     assert (err, status) == ("", 0)
 
 
@@ -180,7 +181,7 @@ def test_a_line_of_progress_is_never_longer_than_the_terminal(
 @pytest.mark.parametrize("file", [GOOD, TIGHT], ids=lambda path: path.stem)
 def test_color_says_nothing_that_no_word_says(file: Path) -> None:
     out, _, _ = at_terminal("check", file)
-    assert ESCAPE in out
+    assert COLOR.search(out)
     bare = re.sub(r"\x1b\[[\d;]*m", "", out).replace("\r\n", "\n")
     assert bare == run("check", file).stdout
     colored = re.findall(r"\x1b\[\d+m\x1b\[1m([A-Z ]+) \(\d+\)\x1b\[0m\r\n", out)
@@ -192,11 +193,11 @@ def test_color_says_nothing_that_no_word_says(file: Path) -> None:
 def test_color_is_left_out_where_it_is_not_wanted(env: dict[str, str]) -> None:
     out, err, status = at_terminal("check", TIGHT, env=env)
     assert status == 1
-    assert ESCAPE not in out + err
+    assert not COLOR.search(out + err)
 
 
 def test_an_empty_no_color_is_none() -> None:
-    assert ESCAPE in at_terminal("check", TIGHT, env={"NO_COLOR": ""})[0]
+    assert COLOR.search(at_terminal("check", TIGHT, env={"NO_COLOR": ""})[0])
 
 
 def test_pipes_and_data_have_no_color() -> None:
