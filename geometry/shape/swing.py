@@ -314,12 +314,14 @@ def nearest_of(
         pairs += [(_between(each, there), i, name, section) for i, each in enumerate(reach)]
     best: Meeting | None = None
     for bound, i, what, section in sorted(pairs):
-        if best is not None and bound > best.nearest.gap:
+        # Only what is known to stay clear is left out: an overlap has no such bound.
+        least = max(0.0, best.nearest.gap) if best is not None else math.inf
+        if bound > least:
             break
         name, turned = turning[i]
         other = seen(section, axis)
         rings = max(other.nearest - turned.farthest, turned.nearest - other.farthest)
-        if best is not None and rings > best.nearest.gap:
+        if rings > least:
             continue
         found = nearest(turned, other, axis, open_to_deg)
         if best is None or found.gap < best.nearest.gap:

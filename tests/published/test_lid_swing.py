@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 from collarwright.geometry.judge.finding import Finding
+from collarwright.geometry.shape.swing import box, nearest, seen
 
 Find = Callable[..., list[Finding]]
 
@@ -186,3 +187,86 @@ def test_front_clearance_matches_the_table(
 def test_a_hinge_left_on_the_body_needs_33_mm_of_skirt_clearance() -> None:
     """The last line of the table: the axis a collar's height below its top edge."""
     assert math.hypot(500, 184) - 500 == pytest.approx(33, abs=0.5)
+
+
+# --- the rear skirt, the front edge, and what stands ahead of it ----------------------------------
+
+# Rear skirt's lower corner b behind the axis and s below it, the collar's back face h ahead of the
+# axis: the angle of contact, None for never; 5th: how high the corner is there, from the axis.
+REAR = [
+    (25, 40, 10, 44.245, None),
+    (25, 40, 20, 57.093, None),
+    (25, 40, 45, 104.559, None),
+    (25, 40, 50, None, None),
+    (40, 60, 15, 45.696, -70.53),
+]
+
+
+@pytest.mark.published(SOURCE)
+@pytest.mark.parametrize(("b", "s", "h", "contact", "height"), REAR)
+def test_the_rear_skirt_meets_the_collar_where_the_table_says(
+    b: float, s: float, h: float, contact: float | None, height: float | None
+) -> None:
+    # a tip, so that no other corner of the skirt is there before
+    skirt, collar = ((b, -s), (b + 1, -1), (b + 0.5, -0.5)), box(-h - 40, -h, -300, 0)
+    found = nearest(seen(skirt, (0, 0)), seen(collar, (0, 0)), (0, 0), 170)
+    turned = np.radians(np.arange(0, 170, 0.001))
+    y = b * np.cos(turned) - s * np.sin(turned)
+    touching = np.degrees(turned[y <= -h])
+    if contact is None:
+        assert found.gap == pytest.approx(h - math.hypot(b, s))
+        assert len(touching) == 0
+        return
+    assert found.gap < 0
+    assert found.angle_deg == pytest.approx(contact, abs=0.0005)
+    assert touching[0] == pytest.approx(contact, abs=0.002)
+    assert found.place[0] == pytest.approx(-h)
+    if height is not None:
+        assert found.place[1] == pytest.approx(height, abs=0.005)
+
+
+# Front edge a ahead of the axis, its skirt to s below: how far out it swings, and at which angle.
+OUTWARD = [
+    (600, 40, 1.3319, 3.814),
+    (600, 60, 2.9925, 5.711),
+    (600, 100, 8.2763, 9.462),
+    (560, 120, 12.7128, 12.095),
+]
+
+
+@pytest.mark.published(SOURCE)
+@pytest.mark.parametrize(("a", "s", "out", "angle"), OUTWARD)
+def test_the_front_edge_swings_outward_as_the_table_says(
+    a: float, s: float, out: float, angle: float
+) -> None:
+    edge, wall = box(-a, 0, -s, 60), box(-a - 90, -a - 20, -400, 400)
+    found = nearest(seen(edge, (0, 0)), seen(wall, (0, 0)), (0, 0), 100)
+    assert found.gap == pytest.approx(20 - out, abs=0.00006)
+    assert found.angle_deg == pytest.approx(angle, abs=0.0006)
+    assert found.place == pytest.approx((-a - 20, 0))
+
+
+# Front edge 600 ahead, skirt to 60 below: what stands d ahead of it is met only between these
+# heights about the axis; None for never.
+AHEAD = [(1.0, 48.98), (2.5, 24.37), (3.5, None)]
+
+
+@pytest.mark.published(SOURCE)
+@pytest.mark.parametrize(("d", "height"), AHEAD)
+def test_what_stands_ahead_is_met_between_two_heights(d: float, height: float | None) -> None:
+    edge = seen(box(-600, 0, -60, 60), (0, 0))
+
+    def gap(low: float, high: float) -> float:
+        post = seen(box(-700, -600 - d, low, high), (0, 0))
+        return nearest(edge, post, (0, 0), 100).gap
+
+    if height is None:
+        assert gap(-300, 300) == pytest.approx(3.5 - (math.hypot(600, 60) - 600))
+        return
+    post = seen(box(-700, -600 - d, -300, 300), (0, 0))
+    first = nearest(edge, post, (0, 0), 100)
+    assert first.place == pytest.approx((-600 - d, -height), abs=0.005)
+    for low, high in ((height, 300), (-300, -height)):
+        shift = 0.02 if low > 0 else -0.02
+        assert gap(low + shift, high + shift) > 0
+        assert gap(low - shift, high - shift) <= 0
