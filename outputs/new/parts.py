@@ -15,8 +15,16 @@ MOST = 9
 
 _AS, _AS_REST = {"board.stock": "3/4 in x 5 1/2 in"}, "9 in x 25 in"
 
-SIZES = ("thickness", "width", "diameter", "height", "thread_length", "body_width", "reach")
-"""Figures that tell rows of a catalogue apart, in the order in which they are told."""
+SIZES = {
+    "lumber": "{thickness} x {width}",
+    "shanks": "thread {thread_length}",
+    "faucets": "body {body_width} wide",
+    "handles": "{width} wide",
+    "wrenches": "reaches {reach}",
+    "foam": "{thickness} thick",
+    "vessels": "{diameter} across, {height} high",
+}
+"""How the figures are told that tell the rows of a catalogue apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +80,16 @@ def rows_of(question: Question, path: Path) -> dict[str, Row]:
 
 def told(row: Row, show: Show) -> str:
     """Tell a row in one line: id, name, what sizes it has."""
-    sizes = [length_text(size, show) for name in SIZES if (size := row.get(name)) is not None]
-    return f"{row.id}: {row.name}" + (f", {' x '.join(sizes[:2])}" if sizes else "")
+    known = {
+        name: length_text(figure.value, show)
+        for name, figure in row.figures.items()
+        if figure.unit == "mm"
+    }
+    try:
+        sizes = SIZES.get(row.catalogue, "").format_map(known)
+    except KeyError:  # a row without that figure, as foam that is sold in several thicknesses
+        sizes = ""
+    return f"{row.id}: {row.name}" + (f", {sizes}" if sizes else "")
 
 
 def nearest(rows: Mapping[str, Row], typed: str, *, exact: bool = False) -> list[Row]:

@@ -2,8 +2,8 @@
 
 import os
 import signal
-from collections.abc import Callable, Generator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
 
 import typer
@@ -25,6 +25,7 @@ from ...params.starter import (
     makes_sense,
 )
 from ...params.starter.answers import Said
+from ..stops import Stop
 from ..text import report, wrapped
 from . import words
 from .checking import faults_of, state
@@ -34,12 +35,6 @@ from .paper import Paper
 from .talk import talk
 
 OK, MUST_FAILS, WRONG_INPUT = 0, 1, 2
-HUNG_UP = 129
-"""Exit status where the terminal was closed, as a shell gives it: 128 and the signal's number."""
-
-
-class _HungUp(BaseException):
-    """The terminal was closed: there is nobody to say anything to."""
 
 
 def from_flags(pairs: list[str]) -> dict[str, str] | list[Problem]:
@@ -167,36 +162,23 @@ def _left(text: str) -> list[str]:
     ]
 
 
-@contextmanager
-def _hanging_up() -> Generator[None]:
-    """Turn a closed terminal into an exception, so that a file half written is taken away."""
-
-    def leave(_number: int, _frame: object) -> None:
-        raise _HungUp
-
-    before = {number: signal.signal(number, leave) for number in (signal.SIGHUP, signal.SIGTERM)}
-    try:
-        yield
-    finally:
-        for number, old in before.items():
-            signal.signal(number, old)
-
-
 def _talk(file: Path, text: str, keeper: Keeper, *, begun: bool) -> int:
     """Ask at the terminal; each answer is in the file before the next question is put."""
     paper = Paper(file, text, keeper.write, keeper.changed)
     ending = "stopped"
     try:
-        with _hanging_up():
-            if begun:
-                keeper.write(text)
-            _doubtful(paper, file)
-            ending = talk(paper, _listener(), typer.echo)
-    except (EOFError, KeyboardInterrupt):
-        with suppress(OSError):
-            typer.echo("")
-    except _HungUp:
-        return HUNG_UP
+        if begun:
+            keeper.write(text)
+        _doubtful(paper, file)
+        for line in words.beginning(str(file), new=not begun):
+            typer.echo(line)
+        ending = talk(paper, _listener(), typer.echo)
+    except EOFError:
+        typer.echo("")
+    except KeyboardInterrupt as stop:
+        if isinstance(stop, Stop) and stop.number != signal.SIGINT:
+            return 128 + stop.number  # the terminal was closed: there is nobody to say anything to
+        typer.echo("")
     typer.echo("")
     if not paper.answers:
         typer.echo("Nothing was said, nothing was written.")

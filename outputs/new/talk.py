@@ -106,10 +106,11 @@ class Talk:
             lower = said.lower()
             if lower in ("y", "yes"):
                 self.opened.add(group.name)
+                self.heading = group
                 return "on"
             if lower in ("", "n", "no", "skip", "skip all"):
                 self.passed.add(group.name)
-                self._tell("Left open. --complete asks for it later.")
+                self._tell("Left for later: --complete asks for it.")
                 return "on"
             if lower in ("stop", "quit", "exit"):
                 return "stop"
@@ -145,12 +146,22 @@ class Talk:
 
     def _counts(self, question: Question) -> bool:
         """Tell whether a question is one of its group's, also if that is not certain yet."""
-        if question.key in self.paper.own:
+        if question.key in self.paper.own or question.key in self._by_sizes():
             return False
         before = BY_KEY.get(question.follows)
         return makes_sense(question, self.paper.answers) or (
             before is not None and self._is_open(before)
         )
+
+    def _by_sizes(self) -> set[str]:
+        """Return the keys of sizes that were given in place of an id."""
+        known = self.paper.answers
+        return {
+            key
+            for each in QUESTIONS
+            if each.key not in known and answered(each, known)
+            for key in each.measured
+        }
 
     def _command(self, question: Question, said: str) -> Next | None:
         """Do what is no answer; None if it is one."""
@@ -260,11 +271,11 @@ class Talk:
             self.doubted = (question.key, said, odd.offer)
             self._tell(f"{words.capital(odd.text)} y takes that.")
             return
-        self._tell(why)
         meant = f"{said} {self.paper.show}"
         if re.fullmatch(r"-?[\d ./-]*\d", said) and self._will_do(question, meant):
             self.doubted = (question.key, said, meant)
-            self._tell(f"Did you mean {meant}? y takes that.")
+            why = f"The unit is missing; did you mean {meant}? y takes that."
+        self._tell(why)
 
     def _will_do(self, question: Question, said: str) -> bool:
         after = state(self.paper.path, self.paper.tried({question.key: said}))

@@ -6,7 +6,7 @@ from ...geometry.judge.finding import Finding
 from ...params.starter import BY_KEY, Group, Question
 from ...params.units import Show
 from ..text import QUESTIONS as CHECK_QUESTIONS
-from ..text import amount
+from ..text import amount, wrapped
 from .doubts import usual_text
 
 HELP = (
@@ -19,6 +19,24 @@ HELP = (
     "  answers     what was said so far",
     "  stop        ends here; each answer is in the file as soon as it is given",
 )
+
+
+def beginning(file: str, *, new: bool) -> list[str]:
+    """Say what is going to happen, before the first question."""
+    if not new:
+        return wrapped(f"Going on with {file}: only what is open is asked for.", "", "")
+    return [
+        *wrapped(
+            "This asks for what a tape measure says about your freezer, what is needed first, and"
+            f" writes each answer to {file} at once.",
+            "",
+            "",
+        ),
+        *wrapped(
+            "Unplug the freezer before you measure inside it, and never drill its walls.", "", ""
+        ),
+        "",
+    ]
 
 
 def opening(group: Group, count: int) -> str:
@@ -58,14 +76,14 @@ def prompt(question: Question, answers: Mapping[str, str]) -> str:
     """Return what stands before an answer."""
     if question.key in answers:
         return f"   {question.key} [{answers[question.key]}; Enter keeps it]: "
-    return f"   {question.key} [for example {question.example}]: "
+    return f"   {question.key} (for example {question.example}): "
 
 
 def hint(question: Question) -> str:
     """Say how an answer may be typed, where it is more than a length."""
     said = [question.spoken] if question.spoken else []
     if question.catalogue:
-        said.append("Answer list to see them all.")
+        said.append("Type list to see them all.")
     if question.form == "sides":
         said.append("Where sides differ: front 1/2 in, others 1/4 in.")
     return " ".join(said)

@@ -37,8 +37,9 @@ LIP = Group(
         Question(
             key="lip.front",
             ask="Front edge of the lip",
-            how="Lid open. Hold the tape along the front of the freezer's rim, from its left"
-            " outer edge to its right outer edge, as if the corners were square.",
+            how="Lid open. The lip is the freezer's top rim, under the lid. Hold the tape along"
+            " its front, from the left outer edge to the right outer edge, as if the corners were"
+            " square.",
             spoken="Read twice, give both: 37 in; 37 1/16 in.",
             why="The front board is cut to this.",
             example="28 in",
@@ -146,8 +147,8 @@ SEAL = Group(
         Question(
             key="seat.seal",
             ask="The seal between boards and lip",
-            how="The nearest one does.",
-            spoken="Words of its name do, as bulb.",
+            how="Its kind, or the nearest one.",
+            spoken="Words of its name will do, as bulb.",
             why="How thick it is and how far it gives.",
             example="epdm-d-profile",
             catalogue="seals",

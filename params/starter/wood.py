@@ -43,8 +43,8 @@ BOARDS = Group(
         Question(
             key="board.species",
             ask="The wood",
-            how="What the rack's label or the shop says; the nearest one does.",
-            spoken="Words of its name do, as white pine.",
+            how="What the rack's label or the shop says, or the nearest one.",
+            spoken="Words of its name will do, as white pine.",
             why="How hard it holds screws, how heavy it is, how it moves with the seasons.",
             example="eastern-white-pine",
             catalogue="species",
@@ -61,8 +61,8 @@ TAPS = Group(
         Question(
             key="taps.count",
             ask="How many taps in the front board",
-            how="They stand about the board's middle. For another board write side = in the file"
-            " afterwards.",
+            how="They stand about the board's middle. Taps in another board: write side and that"
+            " board's name in the file afterwards.",
             why="One bore each.",
             example="3",
             form="count",
@@ -73,7 +73,7 @@ TAPS = Group(
         Question(
             key="taps.spacing",
             ask="From tap to tap, center to center",
-            how="You choose it. With one tap it does not count.",
+            how="You choose it.",
             why="Bodies, handles and the wrench need room between neighbors.",
             example="4 in",
             needed=True,
@@ -142,8 +142,8 @@ TAPS = Group(
         Question(
             key="taps.faucet",
             ask="The faucet, by its kind",
-            how="The nearest one does.",
-            spoken="Words of its name do, as forward sealing.",
+            how="Its kind, or the nearest one.",
+            spoken="Words of its name will do, as forward sealing.",
             why="Its body has to clear the neighbor's.",
             example="faucet-forward-sealing",
             catalogue="faucets",
@@ -151,8 +151,8 @@ TAPS = Group(
         Question(
             key="taps.handle",
             ask="The handle, by its kind",
-            how="The nearest one does.",
-            spoken="Words of its name do, as short knob.",
+            how="Its kind, or the nearest one.",
+            spoken="Words of its name will do, as short knob.",
             why="A hand has to pull one handle alone.",
             example="handle-short-knob",
             catalogue="handles",
@@ -160,8 +160,8 @@ TAPS = Group(
         Question(
             key="taps.wrench",
             ask="The faucet wrench, by its kind",
-            how="The nearest one does.",
-            spoken="Words of its name do, as hook.",
+            how="Its kind, or the nearest one.",
+            spoken="Words of its name will do, as hook.",
             why="It must turn each coupling ring between the neighbors.",
             example="wrench-hook-pin",
             catalogue="wrenches",
@@ -178,7 +178,7 @@ FOAM = Group(
         Question(
             key="foam.kind",
             ask="Foam board on the collar's inside: its thickness, or its kind; skip for none",
-            how="The thickness is what counts.",
+            how="The thickness counts most.",
             spoken="Thickness: 1 in. Kind: words of its name, as xps type iv 1 in.",
             why="The shank has to reach past it, and the gasket must not close on it.",
             example="xps-type-iv-1-in",
