@@ -10,6 +10,7 @@ from ...params.project import Project
 from .envelope import Envelope
 from .layout import Layout
 from .lid import collar_back_y
+from .plane import Point
 from .swing import Named, Section, box
 
 
@@ -47,6 +48,22 @@ def collar_back(project: Project, layout: Layout) -> tuple[Named, ...]:
         low = manifold.v - manifold.height / 2
         found.append(("manifold", box(within - manifold.depth, face, low, low + manifold.height)))
     return tuple(found)
+
+
+def met_at(name: str, place: Point, face: float, thickness: float) -> str:
+    """Return what is really met at a place (y, z) of a piece: its own part, or the board in it.
+
+    Args:
+        name: of the piece, as ``collar_back`` gave it.
+        place: the point of it.
+        face: y of the board's outer face, mm.
+        thickness: of the board, mm.
+    """
+    within = face - thickness <= place[0] <= face
+    return "back board" if within and name in _OVER_THE_BOARD else name
+
+
+_OVER_THE_BOARD = ("foam on the back board", "cover", "hinge leaf", "manifold")
 
 
 def standing(envelope: Envelope, face: float) -> Section:

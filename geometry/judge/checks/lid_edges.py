@@ -7,11 +7,12 @@ front its edge first swings outward, and a handle at rest leans back toward it.
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ....params.project import Project
 from ...shape.envelope import OUTSIDE
 from ...shape.lid import HingeAxis, LidSection, collar_back_y
-from ...shape.rear import collar_back, standing
+from ...shape.rear import collar_back, met_at, standing
 from ...shape.swing import Meeting, Named, Section, box, nearest_of
 from ...shape.taps import Tap
 from ..design import Design, at
@@ -61,6 +62,8 @@ def find_back(design: Design) -> Iterator[Finding]:
     fixed = (*collar_back(project, layout), *_back_taps(design, face))
     met = nearest_of(moving, fixed, layout.hinge.point, project.hinge.open_to)
     assert met is not None
+    what = met_at(met.fixed, met.nearest.place, face, layout.board("back").thickness)
+    met = replace(met, fixed=what)
     behind = layout.hinge.y - face
     required = design.required(LID_BACK.id, max(0.0, min(2.0, behind)))
     yield LID_BACK.at_least(where, met.nearest.gap, required, _told(design, met))
