@@ -201,7 +201,10 @@ def places(findings: Iterable[Finding]) -> str:
 
 def amount(value: float, unit: str, show: Show) -> str:
     """Write a finding's figure with its unit, lengths in the units of ``show``."""
-    return both_text(value, show) if unit == "mm" else f"{round(value, 1) + 0.0:.1f} {unit}"
+    if unit == "mm":
+        return both_text(value, show)
+    places = 2 if unit == "times" else 1  # 1.46 times must not read as 1.5
+    return f"{round(value, places) + 0.0:.{places}f} {unit}"
 
 
 def _last_line(evaluation: Evaluation) -> str:

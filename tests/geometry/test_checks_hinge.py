@@ -263,7 +263,7 @@ def test_the_stops_moment_with_a_pull_and_without(findings: Find) -> None:
     )
     assert figures(alone) == pytest.approx((ratio(stop), 6, ratio(stop) - 6))
     for each in (pulled, alone):
-        assert (each.verdict, each.weight, each.unit) == ("pass", "must", "")
+        assert (each.verdict, each.weight, each.unit) == ("pass", "must", "times")
         assert "108.25 G2 D L" in each.why
         assert "NDS 12.4.1" in each.source
 

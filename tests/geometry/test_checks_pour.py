@@ -42,7 +42,7 @@ def test_foam_under_the_washer_bears_its_strength_times_the_ring(findings: Find)
             "fail",
             "must",
             "at least",
-            "",
+            "times",
         )
     assert holds == pytest.approx(0.504, abs=0.001)
 

@@ -32,7 +32,7 @@ from ..finding import Check, Finding, Where
 COLLAR_HOLD = Check(
     id="collar-hold",
     weight="must",
-    unit="",
+    unit="times",
     question="does the collar stay when the lid is thrown open?",
     source="moments about the lip's back edge: hold-down and own weight over the lid at its stop"
     " and 100 N at its front edge; 1.5 is common practice",
@@ -41,12 +41,18 @@ COLLAR_HOLD = Check(
 HINGE_HOLD = Check(
     id="hinge-hold",
     weight="must",
-    unit="",
+    unit="times",
     question="do the hinge's fasteners hold the lid?",
     source="withdrawal 108.25 G2 D L (Wood Handbook eq. 8-10), lateral K D2 at the proportional"
     " limit (Wood Handbook ch. 8, from memory), combined as in NDS 12.4.1 (from memory);"
     " 1.5 with a pull and 6 without are common practice",
-    levers=("hinge.screw_length", "hinge.screws", "hinge.screw", "hinge.backing", "board.stock"),
+    levers=(
+        "hinge.screw_length",
+        "hinge.backing",
+        "hinge.screw",
+        "hinge.leaf_height",
+        "board.stock",
+    ),
 )
 
 PULL = 100.0
