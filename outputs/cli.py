@@ -152,6 +152,14 @@ def check(
     verbose: Annotated[
         bool, typer.Option("-v", "--verbose", help="Also list everything that passes.")
     ] = False,
+    mend: Annotated[
+        Path | None,
+        typer.Option(
+            "--mend",
+            metavar="NEW",
+            help="Also write a copy to NEW with the fewest changes after which no must fails.",
+        ),
+    ] = None,
     schema: Annotated[
         bool,
         typer.Option(
@@ -161,12 +169,15 @@ def check(
 ) -> None:
     """Say what will not fit, what was not checked, and the keys that change it.
 
-    Nothing is written. Lengths are printed in the units of the build file's show.
+    Nothing is written but the copy that --mend asks for, and no file is overwritten. Lengths are
+    printed in the units of the build file's show.
     """
     from ..geometry.judge.answer import answer
     from .terminal import painted, slow
 
     project, source = _read(file, json)
+    if mend is not None:
+        _mend(project, source, mend, json)
     with slow("judging the design"):
         evaluation = answer(project, source.catalogue)
     if json:
@@ -179,6 +190,41 @@ def check(
         text = report(project, evaluation, source.file, verbose, source.examples, painted)
         typer.echo(text, nl=False)
     raise typer.Exit(MUST_FAILS if evaluation.verdict == "fail" else OK)
+
+
+def _mend(project: Any, source: "Source", new: Path, json: bool) -> NoReturn:
+    """Write the mended copy, say what was changed, and leave with its status."""
+    from .mended import mended, refused
+    from .terminal import fitted, painted, slow
+
+    problem = refused(new)
+    if problem is not None:
+        _refuse([problem], json)
+    try:
+        with slow("looking for changes"):
+            done = mended(project, source, new)
+    except BuildFileError as error:
+        _refuse(error.problems, json)
+    copied = not done.left
+    if json:
+        from .summary import dumps, summary
+
+        data = summary(done.project, done.evaluation, done.source.file, done.source.sha256)
+        typer.echo(dumps({**data, "mended": dict(done.changes)}), nl=False)
+        raise typer.Exit(OK if copied else MUST_FAILS)
+    from .text import report
+
+    name = done.source.file
+    typer.echo(report(done.project, done.evaluation, name, paint=painted), nl=False)
+    said = [f"Changed: {each}" for each in done.says] if copied else []
+    if copied:
+        said += [f"Wrote {visible(str(new))}: {len(done.says)} changes, no must fails in it."]
+    else:
+        checks = ", ".join(dict.fromkeys(each.check for each in done.left))
+        said += [f"No copy was written: no set of changes was found that mends {checks}."]
+    for each in said:
+        typer.echo("\n".join(fitted(each)))
+    raise typer.Exit(OK if copied else MUST_FAILS)
 
 
 @app.command(

@@ -203,6 +203,7 @@ SCHEMA: Schema = {
         {
             "show": {"enum": ["in", "mm"]},
             "measure_again": _or_null(SAID),
+            "mended": {"type": "object"},
             "remarks": _list(SAID),
             "not_judged_yet": _list(SAID),
         },
