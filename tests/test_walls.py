@@ -30,8 +30,8 @@ PARTS = {
 }
 """Each part of geometry, and the parts that it may import. A new part needs a line here."""
 
-HEAVY = {"OCP", "cadquery", "ezdxf", "pypdf", "reportlab", "scipy", "shapely", "trimesh"}
-HEAVY |= {"vtk", "vtkmodules"}
+HEAVY = {"OCP", "cadquery", "ezdxf", "highspy", "pypdf", "reportlab", "scipy", "shapely"}
+HEAVY |= {"trimesh", "vtk", "vtkmodules"}
 """Libraries too slow to load before they are needed."""
 
 KERNEL = {"OCP", "cadquery", "vtk", "vtkmodules"}

@@ -1,0 +1,1 @@
+"""What goes how into what: vessels into the well."""

@@ -1,0 +1,170 @@
+"""Packs the vessels: cheap proofs, then places, then the bound."""
+
+from random import Random
+
+import numpy as np
+
+from .answer import Packing, Place, Reason
+from .find import FINE, Finder, Try
+from .homes import PROOF
+from .lp import Floats, Solver
+from .mode import Mode, modes
+from .places import Tightest, measure
+from .problem import Problem
+from .search import Proof, Search
+
+NODES, NODES_TO_PROVE = 2_000, 20_000
+"""Parts of the search looked at before it stops: counts, so that every machine stops alike."""
+TOLERANCE = 0.5
+"""How near the bound comes to the gap that was found, mm."""
+STARTS, CHAINS, HOPS = 6, 3, 24
+"""Random starts in each mode; chains of hops from the best of them, and hops in each."""
+MODES = 40
+"""Modes that places are looked for in, the most promising ones first."""
+SLACK = 1e-6
+"""A gap that misses the required one by less is that gap: rounding, mm."""
+
+
+class _Best:
+    """The best placement so far, measured without the solver."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.places: tuple[Place, ...] = ()
+        self.tightest = Tightest(-np.inf, ("", ""))
+
+    def offer(self, mode: Mode, at: Floats) -> None:
+        """Keep a placement if it is better."""
+        places = _places(mode, at)
+        tightest = measure(self.problem, places)
+        if tightest.gap > self.tightest.gap:
+            self.places, self.tightest = places, tightest
+
+
+def _places(mode: Mode, at: Floats) -> tuple[Place, ...]:
+    """Return places by name; of like vessels the first name stands farthest left."""
+    found: list[Place] = []
+    for run in mode.alike:
+        spots = sorted((float(at[2 * i]), float(at[2 * i + 1])) for i in run)
+        homes = sorted((mode.homes[i] for i in run), key=lambda home: home.vessel.name)
+        found += [
+            Place(home.vessel.name, x, y, home.z, home.on_step)
+            for home, (x, y) in zip(homes, spots, strict=True)
+        ]
+    return tuple(sorted(found, key=lambda place: place.vessel))
+
+
+def _tall_at_back(problem: Problem, best: _Best) -> None:
+    """Turn the placement over, front to back, if it is as good with the tall ones behind."""
+    floor = problem.well.floor
+    heights = {vessel.name: vessel.height for vessel in problem.vessels}
+    turned = tuple(
+        Place(p.vessel, p.x, floor.y0 + floor.y1 - p.y, p.z, p.on_step) for p in best.places
+    )
+    middle = (floor.y0 + floor.y1) / 2
+    lean = sum((heights[p.vessel] + p.z) * (p.y - middle) for p in best.places)
+    if lean < -SLACK:
+        tightest = measure(problem, turned)
+        if tightest.gap >= best.tightest.gap - SLACK:
+            best.places, best.tightest = turned, tightest
+
+
+def _find(finders: list[Finder], best: _Best) -> None:
+    """Look for places in every mode, then more closely in those that look best."""
+    tries: list[tuple[float, int, Finder, Try]] = []
+    for number, finder in enumerate(finders[:MODES]):
+        chance = Random(number)  # noqa: S311 - not a secret, only the same every time
+        for _ in range(STARTS):
+            found = finder.climb(finder.anywhere(chance))
+            tries.append((-found.gap, len(tries), finder, found))
+            if found.gap >= finder.most - PROOF:
+                break
+    tries.sort(key=lambda each: each[:2])
+    enough = max((finder.most for finder in finders), default=0.0) - PROOF
+    for number, (_, _, finder, start) in enumerate(tries[:CHAINS]):
+        chance = Random(1000 + number)  # noqa: S311
+        found = finder.chain(start, HOPS, chance, enough)
+        best.offer(finder.mode, finder.climb(found.at, FINE).at)
+        if best.tightest.gap >= enough:
+            return
+
+
+def _bound(finders: list[Finder], solver: Solver, best: _Best, nodes: int) -> Proof:
+    """Search until the bound is near the best gap, or shows that the required one is too much."""
+    required = best.problem.gap
+    by_mode = {id(finder.mode): finder for finder in finders}
+
+    def look(mode: Mode, at: Floats) -> float:
+        best.offer(mode, by_mode[id(mode)].climb(at[:-1], FINE).at)
+        return best.tightest.gap
+
+    def threshold(gap: float) -> float:
+        return gap + TOLERANCE if gap >= required - SLACK else required - PROOF
+
+    search = Search([finder.mode for finder in finders], solver, look, threshold)
+    return search.run(nodes, best.tightest.gap)
+
+
+def _ruled_out(
+    problem: Problem, ways: list[Mode], cheap: list[Reason], bound: float
+) -> tuple[Reason, ...]:
+    """Return the reasons that together leave no way, each told once."""
+    reasons = list(dict.fromkeys(cheap))
+    if ways:
+        names = tuple(sorted(vessel.name for vessel in problem.vessels))
+        reasons.append(Reason("every way tried", names, False, problem.gap, bound))
+    return tuple(reasons)
+
+
+def pack(problem: Problem, nodes: int = NODES) -> Packing:
+    """Find places for all vessels that keep the largest gap, and prove what cannot be kept.
+
+    ``fits``: the places keep the gap that is asked for, measured again without the solver.
+    ``does not fit (proved)``: a cheap reason, or the bound of the whole search, is below it.
+    ``not found``: neither came out within ``nodes`` parts of the search. The answer depends on
+    nothing but the problem: neither the vessels' order nor the machine's speed.
+
+    Args:
+        problem: What has to stand where, mm.
+        nodes: How many parts of the search are looked at; ``NODES_TO_PROVE`` to go to the end.
+    """
+    required = problem.gap
+    if not problem.vessels:
+        return Packing("fits", required, (), np.inf, np.inf)
+    ways: list[Mode] = []
+    cheap: list[Reason] = []
+    for way in modes(problem):
+        if isinstance(way, Mode):
+            ways.append(way)
+        else:
+            cheap += way
+    if not ways:
+        return Packing(
+            "does not fit (proved)", required, (), None, required, tuple(dict.fromkeys(cheap))
+        )
+    solver, best = Solver(), _Best(problem)
+    finders = [Finder(mode, solver) for mode in ways]
+    finders.sort(key=lambda finder: -finder.most)
+    _find(finders, best)
+    proof = _bound(finders, solver, best, nodes)
+    _tall_at_back(problem, best)
+    gap = float(best.tightest.gap)
+    bound = max(proof.bound, gap, required - PROOF if cheap else -np.inf)
+    if gap >= required - SLACK:
+        verdict, reasons = "fits", ()
+    elif proof.closed and proof.bound < required - PROOF / 2:
+        verdict = "does not fit (proved)"
+        reasons = _ruled_out(problem, ways, cheap, proof.bound)
+    else:
+        verdict, reasons = "not found", ()
+    return Packing(
+        verdict,
+        required,
+        best.places,
+        gap,
+        bound,
+        reasons,
+        proof.nodes,
+        not proof.closed,
+        best.tightest.between,
+    )
