@@ -330,6 +330,37 @@ def test_a_plug_whose_inset_was_not_measured_is_left_out(findings: Find) -> None
     assert found.measured == pytest.approx(HEIGHT + math.hypot(53.4, 60), abs=1e-6)
 
 
+@pytest.mark.parametrize("side", ["right", "left"])
+def test_a_side_skirt_deeper_than_front_and_back_counts(findings: Find, side: str) -> None:
+    """It runs from front to back, so its rim ends under both edges."""
+    skirt = {"front": "20 mm", "right": "0 mm", "back": "0 mm", "left": "0 mm", side: "120 mm"}
+    hinge = {**HINGE, "open_to": "175 deg"}
+    found = only(findings("lid-ceiling", lid=STUB | {"skirt": skirt}, hinge=hinge, room=ROOM))
+    assert found.measured == pytest.approx(HEIGHT + math.hypot(53.4, 120), abs=1e-6)
+
+
+def test_where_it_fails_the_angle_of_first_contact_is_told(findings: Find) -> None:
+    """The top rear corner, 10 ahead of the axis and 60 above, is 40 behind it at asin(40/r) - p."""
+    hit = only(findings("lid-wall", lid=LID, hinge=HINGE, room=ROOM | {"behind": "60 mm"}))
+    first = math.degrees(math.asin(40 / math.hypot(10, 60)) - math.atan2(-10, 60))
+    assert hit.why.endswith(f"it meets the wall first at {first:.1f} deg")
+    assert first < 90
+    # the front top corner is 400 above the axis where asin(400/r) is, counted from its own angle
+    over = only(findings("lid-ceiling", lid=LID, hinge=HINGE, room=ROOM | {"above": "539.7 mm"}))
+    first = math.degrees(math.asin(400 / math.hypot(AHEAD, 60)) - math.atan2(60, AHEAD))
+    assert over.why.endswith(f"it meets the ceiling first at {first:.1f} deg")
+    clear = only(findings("lid-wall", lid=LID, hinge=HINGE, room=ROOM))
+    assert "first" not in clear.why
+
+
+def test_a_lid_that_is_there_from_the_start_meets_it_at_0(findings: Find) -> None:
+    lid = {**LID, "overhang": {"front": "10 mm", "back": "35 mm"}}
+    wall = only(findings("lid-wall", lid=lid, hinge=HINGE, room=ROOM | {"behind": "30 mm"}))
+    assert wall.why.endswith("it meets the wall first at 0.0 deg")
+    low = only(findings("lid-ceiling", lid=LID, hinge=HINGE, room=ROOM | {"above": "150 mm"}))
+    assert low.why.endswith("it meets the ceiling first at 0.0 deg")
+
+
 FULL = {"lid": LID, "hinge": HINGE, "room": ROOM}
 
 
