@@ -105,7 +105,7 @@ def new_problems(before: State, after: State, keys: Iterable[str]) -> list[Probl
 def refusal(problem: Problem, keys: Iterable[str], answers: Mapping[str, str]) -> str:
     """Say why an answer will not do, and the way out."""
     answered = tuple(keys)
-    example = problem.example.rpartition(" = ")[2].strip('"')
+    example = problem.example.rpartition(" = ")[2].strip('[]"')
     such = f"; for example {example}" if example else ""
     read = f"{problem.read} will not do: " if problem.read else ""
     said = f"{read}expected {problem.wanted}{such}."

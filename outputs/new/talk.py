@@ -33,6 +33,9 @@ Hear = Callable[[str], str]
 Ending = Literal["done", "stopped"]
 Next = Literal["on", "again", "stop"]
 
+ALSO = {"metric": "mm", "millimeters": "mm", "millimetres": "mm", "imperial": "in"}
+"""Words that are answers too, where one of a few is asked for."""
+
 
 @dataclass(slots=True)
 class Talk:
@@ -137,7 +140,7 @@ class Talk:
         self._tell(f"{question.how} {words.hint(question)}")
         self.choices = []
         while True:
-            said = self.hear(words.prompt(question, self.paper.answers)).strip()
+            said = self.hear(words.prompt(question, self.paper.answers, self.paper.show)).strip()
             done = self._command(question, said)
             if done is None:
                 done = self._answer(question, said)
@@ -174,7 +177,7 @@ class Talk:
             self.aim = BY_KEY[said]
             return "on"
         if lower in ("?", "help"):
-            for line in words.more(question, opens()):
+            for line in words.more(question, opens(), self.paper.show):
                 self._tell(line)
         elif lower == "answers":
             self._answers()
@@ -286,13 +289,18 @@ class Talk:
         if self.choices and said.isdecimal() and 0 < int(said) <= len(self.choices):
             return self.choices[int(said) - 1]
         if question.choices:
-            lower = said.lower()
+            lower = ALSO.get(said.lower(), said.lower())
             some = [each for each in question.choices if each.startswith(lower)]
             some = some or [each for each in question.choices if lower.startswith(each)]
             exact = [each for each in some if each == lower] or some
             return {question.key: exact[0] if len(exact) == 1 else said}
         if not question.catalogue:
             return {question.key: said}
+        if question.measured and re.fullmatch(r"\d+(\.\d+)?", said):
+            meant = f"{said} {self.paper.show}"
+            self.doubted = (question.key, said, meant)
+            self._tell(f"The unit is missing; did you mean {meant}? y takes that.")
+            return {}
         found = look(question, said, self.paper.path, self.paper.show)
         if found.said and not found.offers and not found.changes:
             self._tell(found.said)

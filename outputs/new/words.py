@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from ...geometry.judge.finding import Finding
 from ...params.starter import BY_KEY, Group, Question
-from ...params.units import Show
+from ...params.units import Show, UnitError, mm_text, parse
 from ..text import QUESTIONS as CHECK_QUESTIONS
 from ..text import amount, wrapped
 from .doubts import usual_text
@@ -72,11 +72,20 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def prompt(question: Question, answers: Mapping[str, str]) -> str:
+def prompt(question: Question, answers: Mapping[str, str], show: Show) -> str:
     """Return what stands before an answer."""
     if question.key in answers:
         return f"   {question.key} [{answers[question.key]}; Enter keeps it]: "
-    return f"   {question.key} (for example {question.example}): "
+    return f"   {question.key} (for example {example(question, show)}): "
+
+
+def example(question: Question, show: Show) -> str:
+    """Return a question's example, in the unit that somebody measures in."""
+    try:
+        length = parse(question.example, "length")
+    except UnitError:
+        return question.example
+    return mm_text(length, 0) if show == "mm" else question.example
 
 
 def hint(question: Question) -> str:
@@ -89,7 +98,7 @@ def hint(question: Question) -> str:
     return " ".join(said)
 
 
-def more(question: Question, opens: Mapping[str, tuple[str, ...]]) -> list[str]:
+def more(question: Question, opens: Mapping[str, tuple[str, ...]], show: Show) -> list[str]:
     """Say all that is known about a question."""
     lines = [f"Where: {question.how}", f"What for: {question.why}"]
     usual = usual_text(question)
@@ -97,7 +106,7 @@ def more(question: Question, opens: Mapping[str, tuple[str, ...]]) -> list[str]:
         lines.append(f"Usual: {usual} (common practice, no source).")
     if question.choices:
         lines.append(f"One of: {', '.join(question.choices)}.")
-    lines.append(f"For example: {question.example}")
+    lines.append(f"For example: {example(question, show)}")
     if question.form == "readings":
         lines.append("Read twice: give both, as 37 in; 37 1/16 in. Their mean counts.")
     elif hint(question):
@@ -146,10 +155,9 @@ def failing(finding: Finding, show: Show) -> str:
     question = CHECK_QUESTIONS.get(finding.check, finding.check)
     said = f"Take note, this fails as it stands: {question} ({finding.check})"
     if finding.measured is not None and finding.required is not None:
-        said += (
-            f" It is {amount(finding.measured, finding.unit, show)} and must be {finding.sense}"
-            f" {amount(finding.required, finding.unit, show)}."
-        )
+        measured = amount(finding.measured, finding.unit, show).strip()
+        required = amount(finding.required, finding.unit, show).strip()
+        said += f" It is {measured} and must be {finding.sense} {required}."
     levers = [key for key in finding.levers if key in BY_KEY]
     if levers:
         said += f" To change it, type {' or '.join(levers)}."

@@ -212,6 +212,9 @@ def test_foam_by_thickness_and_by_kind(tmp_path: Path) -> None:
     had = Talked(tmp_path, TAPS, *start, "xps type iv 1 in", "stop")
     assert had.answers["foam.kind"] == "xps-type-iv-1-in"
     assert "foam.thickness" not in had.answers
+    bare = Talked(tmp_path, {**TAPS, "show": "mm"}, *start, "25", "y", "stop")
+    assert bare.answers["foam.thickness"] == "25 mm"
+    assert "foam.kind" not in bare.answers
 
 
 def test_what_the_layout_refuses_is_told_at_the_question_that_brought_it(tmp_path: Path) -> None:
@@ -283,6 +286,7 @@ def test_choices_take_their_beginning_and_any_case(tmp_path: Path) -> None:
     assert Talked(tmp_path, {"title": "x"}, "IN", "stop").answers["show"] == "in"
     assert Talked(tmp_path, {"title": "x"}, "inches", "stop").answers["show"] == "in"
     assert Talked(tmp_path, TAPS, "lid.gasket", "mag", "stop").answers["lid.gasket"] == "magnetic"
+    assert Talked(tmp_path, {"title": "x"}, "metric", "stop").answers["show"] == "mm"
     wrong = Talked(tmp_path, {"title": "x"}, "furlong", "stop")
     assert "show" not in wrong.answers
 
@@ -302,3 +306,9 @@ def test_every_question_can_be_gone_to(tmp_path: Path) -> None:
     had = Talked(tmp_path, TAPS, *keys, "stop")
     prompts = [line.split()[0] for line in had.printed if line.rstrip().endswith(("]:", "):"))]
     assert prompts[1:] == keys
+
+
+def test_examples_come_in_the_unit_that_is_measured_in(tmp_path: Path) -> None:
+    # 28 in are 711.2 mm, 2 in are 50.8 mm
+    assert "lip.front (for example 711 mm)" in Talked(tmp_path, {"title": "x", "show": "mm"}).said
+    assert "lip.front (for example 28 in)" in Talked(tmp_path, {"title": "x", "show": "in"}).said

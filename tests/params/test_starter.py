@@ -96,6 +96,7 @@ def test_a_change_leaves_comments_order_and_other_keys_alone() -> None:
         ('lip = { front = "37 in" }\n', "lip.front"),
         ('[lip]\nfront = [\n  "37 in",\n  "38 in",\n]\n', "lip.front"),
         ("[lip\n", "lip.front"),
+        ("[[taps]]\ncount = 1\n[[taps]]\ncount = 1\n", "taps.bore"),
     ],
 )
 def test_what_cannot_be_changed_line_by_line_is_refused(text: str, key: str) -> None:
