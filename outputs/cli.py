@@ -116,7 +116,7 @@ def new(
         ),
     ] = None,
     complete: Annotated[
-        bool, typer.Option("--complete", help="Go on with a file that this command wrote.")
+        bool, typer.Option("--complete", help="Go on with FILE; what was written by hand stays.")
     ] = False,
     overwrite: Annotated[
         bool, typer.Option("--overwrite", help="Write over FILE if it is there.")

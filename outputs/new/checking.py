@@ -98,8 +98,13 @@ def new_problems(before: State, after: State, keys: Iterable[str]) -> list[Probl
     return [
         each
         for each in after.problems
-        if (each.key, each.wanted) not in old or each.key.startswith(answered)
+        if (each.key, each.wanted) not in old or any(is_of(each.key, key) for key in answered)
     ]
+
+
+def is_of(path: str, key: str) -> bool:
+    """Tell whether a path is a key, or a side or a reading of it: lid.plug_inset is no lid.plug."""
+    return path == key or path.startswith((f"{key}.", f"{key}["))
 
 
 def refusal(problem: Problem, keys: Iterable[str], answers: Mapping[str, str]) -> str:
@@ -111,7 +116,7 @@ def refusal(problem: Problem, keys: Iterable[str], answers: Mapping[str, str]) -
     said = f"{read}expected {problem.wanted}{such}."
     involved = [key for key in (problem.key, *problem.keys) if key in BY_KEY and key in answers]
     others = [key for key in dict.fromkeys(involved) if key not in answered]
-    if not problem.key.startswith(answered):
+    if not any(is_of(problem.key, key) for key in answered):
         said = f"Beside what was said before, {problem.key}: {said}"
     if others:
         told = " or ".join(f"{key} ({answers[key]})" for key in others[:3])

@@ -28,7 +28,7 @@ from ...params.starter.answers import Said
 from ..stops import Stop
 from ..text import report, wrapped
 from . import words
-from .checking import faults_of, state
+from .checking import faults_of
 from .keeping import Keeper
 from .opens import opens
 from .paper import Paper
@@ -169,7 +169,6 @@ def _talk(file: Path, text: str, keeper: Keeper, *, begun: bool) -> int:
     try:
         if begun:
             keeper.write(text)
-        _doubtful(paper, file)
         for line in words.beginning(str(file), new=not begun):
             typer.echo(line)
         ending = talk(paper, _listener(), typer.echo)
@@ -191,12 +190,6 @@ def _talk(file: Path, text: str, keeper: Keeper, *, begun: bool) -> int:
         typer.echo(f"Go on with: collarwright new {file} --complete")
         return OK
     return _findings(file, paper)
-
-
-def _doubtful(paper: Paper, file: Path) -> None:
-    """Say which values of the file will not do; they are asked for again."""
-    for problem in state(file, paper.text).problems:
-        typer.echo(f"{problem.key}: {problem.read} will not do: expected {problem.wanted}")
 
 
 def _listener() -> Callable[[str], str]:

@@ -22,7 +22,7 @@ from ...params.starter import (
 )
 from ..text import wrapped
 from . import words
-from .checking import DIAGONALS, State, new_problems, refusal, state
+from .checking import DIAGONALS, State, is_of, new_problems, refusal, state
 from .doubts import Doubt, doubt
 from .opens import opens
 from .paper import Changes, Paper
@@ -53,12 +53,17 @@ class Talk:
     choices: list[Changes] = field(default_factory=list[Changes])
     warned: bool = False
     heading: Group | None = None
+    wrong: set[str] = field(default_factory=set[str])
 
     def run(self) -> Ending:
         """Ask what is open, until nothing is or the person stops."""
         for line in words.HELP:
             self.say(line)
         self.told |= set(self._state().fails)
+        for problem in self._state().problems:
+            key = next((each for each in BY_KEY if is_of(problem.key, each)), "")
+            self.wrong |= {key} if key in self.paper.answers else set()
+            self._tell(f"{problem.key}: {problem.read} will not do: expected {problem.wanted}.", "")
         while True:
             if self.aim is not None:
                 question, self.aim = self.aim, None
@@ -84,7 +89,7 @@ class Talk:
 
     def _is_open(self, question: Question) -> bool:
         return (
-            not answered(question, self.paper.answers)
+            (not answered(question, self.paper.answers) or question.key in self.wrong)
             and question.key not in self.skipped
             and question.key not in self.paper.own
             and makes_sense(question, self.paper.answers)
@@ -190,7 +195,9 @@ class Talk:
             self._tell(f"The rest of {group.name} is left open. --complete asks for it later.")
             return "on" if not self._needed(question) else self._wait(question)
         elif not said and answered(question, self.paper.answers):
-            return "on"
+            if question.key not in self.wrong:
+                return "on"
+            self._tell("What stands in the file will not do. Answer otherwise, or skip it.")
         elif not said or lower == "skip":
             return self._skip(question)
         else:
@@ -209,6 +216,7 @@ class Talk:
     def _skip(self, question: Question) -> Next:
         if self._needed(question):
             return self._wait(question)
+        self.wrong.discard(question.key)
         if answered(question, self.paper.answers):
             changes = dict.fromkeys((question.key, *question.measured))
             if not self._take({key: None for key in changes if key in self.paper.answers}):
@@ -261,6 +269,7 @@ class Talk:
         if not self._take(changes):
             return "again"
         self.skipped.discard(question.key)
+        self.wrong.discard(question.key)
         if self._state().apart and not self.warned and question.key.startswith("lip."):
             self.warned = True
             self._tell(words.APART)

@@ -24,7 +24,7 @@ HELP = (
 def beginning(file: str, *, new: bool) -> list[str]:
     """Say what is going to happen, before the first question."""
     if not new:
-        return wrapped(f"Going on with {file}: only what is open is asked for.", "", "")
+        return [*wrapped(f"Going on with {file}: only what is open is asked for.", "", ""), ""]
     return [
         *wrapped(
             "This asks for what a tape measure says about your freezer, what is needed first, and"

@@ -312,3 +312,20 @@ def test_examples_come_in_the_unit_that_is_measured_in(tmp_path: Path) -> None:
     # 28 in are 711.2 mm, 2 in are 50.8 mm
     assert "lip.front (for example 711 mm)" in Talked(tmp_path, {"title": "x", "show": "mm"}).said
     assert "lip.front (for example 28 in)" in Talked(tmp_path, {"title": "x", "show": "in"}).said
+
+
+def test_what_a_file_has_wrong_is_told_and_asked_for_again(tmp_path: Path) -> None:
+    had = Talked(tmp_path, {**LIP, "lip.land": "2 cats"}, "", "2 in", "1x6 softwood", "stop")
+    assert 'lip.land: "2 cats" will not do' in had.said
+    assert "What stands in the file will not do." in had.said
+    assert had.answers["lip.land"] == "2 in"
+    assert had.answers["board.stock"] == "board-1x6"
+    gone = Talked(tmp_path, {**LIP, "lip.land": "2 cats"}, "skip", "stop")
+    assert "lip.land" not in gone.answers
+
+
+def test_an_answer_is_not_blamed_for_a_key_that_begins_like_its_own(tmp_path: Path) -> None:
+    known = {**TAPS, "lid.plug": "1 in", "lid.plug_inset": "3 cats"}
+    had = Talked(tmp_path, known, "lid.plug", "1/2 in", "lid.plug_inset", "", "3 in", "stop")
+    assert had.answers["lid.plug"] == "1/2 in"
+    assert had.answers["lid.plug_inset"] == "3 in"
