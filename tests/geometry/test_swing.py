@@ -68,6 +68,24 @@ def test_overlap_is_the_deepest_corner_from_its_nearest_face() -> None:
     assert found.deepest_deg == pytest.approx(90)
 
 
+def test_a_corner_is_deepest_where_two_faces_are_equally_near() -> None:
+    """A small post 5 mm behind the axis: its farthest corner comes onto the block's diagonal."""
+    block, post = box(0, 40, 0, 40), box(4, 5, -1, 0)
+    found = come(block, post, (0, 0), 90)
+    assert found.gap == pytest.approx(-math.hypot(5, 1) / math.sqrt(2))
+    assert found.deepest_deg == pytest.approx(45 + math.degrees(math.atan2(1, 5)))
+
+
+def test_a_corner_first_meets_a_face_below_the_axis() -> None:
+    """A rod of 50 mm turns over the back and from below comes at a wall 30 mm ahead."""
+    rod, wall = box(-1, 1, 20, 50), box(-200, -30, -300, 300)
+    found = come(rod, wall, (0, 0), 300)
+    radius, angle = math.hypot(1, 50), math.atan2(50, 1)
+    first = angle + math.pi - math.acos(30 / radius)
+    assert found.angle_deg == pytest.approx(math.degrees(first))
+    assert found.place[1] < 0
+
+
 def test_sections_that_cross_with_no_corner_inside_count_as_0() -> None:
     cross, bar = box(-50, 50, -2, 2), box(-2, 2, -50, 50)
     assert come(cross, bar, (0, 0), 0).gap == 0
@@ -88,6 +106,16 @@ def test_the_nearest_of_many_pairs_is_named() -> None:
     assert found.nearest.gap == pytest.approx(math.hypot(110, 60) - math.hypot(100, 5))
     assert nearest_of([], fixed, (0, 0), 90) is None
     assert nearest_of(moving, [], (0, 0), 90) is None
+
+
+def test_a_deeper_overlap_behind_a_shallow_one_is_found() -> None:
+    blade = [("blade", box(-100, 0, 0, 10))]
+    shallow, deep = ("a", box(-60, -40, 9, 40)), ("b", box(-60, -40, 4, 40))
+    for fixed in ([shallow, deep], [deep, shallow]):
+        found = nearest_of(blade, fixed, (0, 0), 0)
+        assert found is not None
+        assert found.fixed == "b"
+        assert found.nearest.gap == pytest.approx(-4)
 
 
 # --- against the sampler --------------------------------------------------------------------------
