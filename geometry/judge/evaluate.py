@@ -4,6 +4,7 @@ Tolerance, remedies and search are loops over this function, so no check handles
 by itself.
 """
 
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from ...params.project import Project
@@ -38,6 +39,22 @@ def evaluate(project: Project) -> Evaluation:
     design = Design(project, layout)
     findings = tuple(finding for _, find in CHECKS for finding in find(design))
     return Evaluation(layout, findings, worst(findings))
+
+
+def laid_out(project: Project) -> Design:
+    """Return what the checks look at, for loops that ask a few of them first.
+
+    Raises:
+        BuildFileError: the readings cannot be laid out at all.
+    """
+    return Design(project, lay_out(project))
+
+
+def asked(design: Design, checks: Collection[str]) -> Iterator[Finding]:
+    """Yield what some checks say, in the order of the report."""
+    for check, find in CHECKS:
+        if check.id in checks:
+            yield from find(design)
 
 
 def remarks(project: Project, layout: Layout) -> tuple[str, ...]:

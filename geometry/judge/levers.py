@@ -37,6 +37,11 @@ STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 80, 96, 128, 1
 """How many steps away from the present value a length is tried, on both sides."""
 
 
+USEFUL: dict[str, tuple[float, float]] = {"hinge.open_to": (60.0, 110.0)}
+"""Bounds of what is of any use, where the build file takes more: under a lid that opens less
+nobody lifts a vessel in (common practice, no source)."""
+
+
 def keys_of(project: Project, levers: tuple[str, ...], where: Where, layout: Layout) -> list[str]:
     """Return a finding's levers as keys of this build file: its row of taps, its side.
 
@@ -181,8 +186,9 @@ def steps(
     if known is None or known.kind is None or plain(key) in IDS:
         return None
     value = now(project, layout, key)
-    low = known.low if known.low is not None else -10_000.0
-    high = known.high if known.high is not None else 10_000.0
+    low, high = USEFUL.get(known.path, (known.low, known.high))
+    low = -10_000.0 if low is None else low
+    high = 10_000.0 if high is None else high
     if not isinstance(value, float):
         value = low if value is None else 0.0
     step = step_of(project, known, value)

@@ -1,9 +1,8 @@
 """The smallest set of changes after which no *must* fails, from remedies that were tried.
 
-Every remedy of every failing finding is a candidate; sets of one, two and three of them are
-tried, the fewest changes first and among those the ones that cost least elsewhere. Where three do
-not do, the most useful one is taken again and again, and what turned out not to be needed is left
-out at the end.
+Every remedy of every failing finding is a candidate; sets of them are tried, the fewest changes
+first and among those the ones that cost least elsewhere. Where no small set does, the most useful
+one is taken again and again, and what turned out not to be needed is left out at the end.
 """
 
 from collections.abc import Iterator
@@ -15,7 +14,10 @@ from .change import Value
 from .tolerance import Place
 from .trials import Changes, Trials
 
-MOST_TRIED = 600
+MOST_TOGETHER = 4
+"""Remedies in one set; beyond that the search goes one change at a time."""
+
+MOST_TRIED = 200
 """Sets that are tried before the search goes one change at a time."""
 
 MOST_CHANGES = 12
@@ -36,7 +38,7 @@ def mend(trials: Trials) -> Mended:
     if not failing:
         return Mended({}, ())
     candidates = list(_candidates(trials, failing))
-    best = _smallest(trials, candidates)
+    best = _smallest(trials, candidates, failing)
     if best is None:
         best = _pruned(trials, _greedy(trials))
     left = trials.failing(best)
@@ -68,20 +70,31 @@ def _alone(trials: Trials, place: Place, key: str) -> Changes | None:
     return change if change is not None else remedy.single(trials, place, key, strict=False)
 
 
-def _smallest(trials: Trials, candidates: list[Changes]) -> Changes | None:
-    """Return the smallest union of candidates after which nothing fails, None if not found."""
+def _smallest(
+    trials: Trials, candidates: list[Changes], failing: tuple[Place, ...]
+) -> Changes | None:
+    """Return the smallest union of candidates after which nothing fails, None if not found.
+
+    Only unions whose parts mend every finding between them are tried.
+    """
+    mended: list[tuple[Changes, frozenset[Place]]] = []
+    for change in candidates:
+        left = trials.failing(change)
+        mended.append((change, frozenset(failing) - frozenset(failing if left is None else left)))
     tried = 0
-    for count in (1, 2, 3):
+    for count in range(1, MOST_TOGETHER + 1):
         good: list[tuple[int, int, int, Changes]] = []
-        for order, some in enumerate(combinations(candidates, count)):
+        for order, some in enumerate(combinations(mended, count)):
+            if frozenset[Place]().union(*(each for _, each in some)) < frozenset(failing):
+                continue
+            union: dict[str, Value] = {}
+            for change, _ in some:
+                union |= change
+            if len(union) < sum(len(change) for change, _ in some):
+                continue  # two values for one key: a smaller set says the same
             tried += 1
             if tried > MOST_TRIED:
-                return None
-            union: dict[str, Value] = {}
-            for change in some:
-                union |= change
-            if len(union) < sum(map(len, some)):
-                continue  # two values for one key: a smaller set says the same
+                break
             if trials.failing(union) == ():
                 good.append((len(union), len(trials.worse(union)), order, union))
         if good:

@@ -14,7 +14,7 @@ from ...params.reading.keys import IDS, Key, find
 from ...params.reading.paths import plain
 from ...params.units import length_text
 from .change import changed
-from .evaluate import Evaluation, evaluate
+from .evaluate import Evaluation, asked, laid_out
 from .finding import Finding
 from .tolerance import Place, places
 
@@ -57,12 +57,14 @@ def _ranges(
     project: Project, path: str, key: Key, wanted: list[Place], likely: tuple[float, ...]
 ) -> Mapping[Place, list[Range]]:
     """Return, for each finding, the ranges of the missing value over which it passes, mm."""
+    checks = {check for check, _, _ in wanted}
     seen: dict[float, Mapping[Place, Finding]] = {}
 
     def passes(value: float, place: Place) -> bool:
         if value not in seen:
             try:
-                seen[value] = places(evaluate(changed(project, {path: value})).findings)
+                design = laid_out(changed(project, {path: value}))
+                seen[value] = places(asked(design, checks))
             except BuildFileError:
                 seen[value] = {}
         found = seen[value].get(place)

@@ -7,11 +7,14 @@ from ...params import catalogue
 from ...params.problem import BuildFileError
 from ...params.project import Project
 from .change import Rows, Value, changed
-from .evaluate import Evaluation, evaluate
+from .checks import CHECKS
+from .design import Design
+from .evaluate import Evaluation, asked, laid_out
 from .finding import SLACK, Finding
 from .tolerance import Place, places
 
 Changes = Mapping[str, Value]
+Key = frozenset[tuple[str, Value]]
 
 
 @dataclass(slots=True)
@@ -19,15 +22,21 @@ class Trials:
     """A design with everything that was tried on it.
 
     ``base`` is its evaluation with tolerances. ``slow`` answers what is too slow for a loop (the
-    packing of the well); it is asked once for each change that is about to be offered.
+    packing of the well); it is asked once for each change that is about to be offered. Most of
+    what is tried does not even mend the finding that it is tried for, so that one check is asked
+    first and the others only where it passes.
     """
 
     project: Project
     base: Evaluation
     rows: Rows = catalogue.load
     slow: Callable[[Project, Evaluation], tuple[Finding, ...]] | None = None
-    _seen: dict[frozenset[tuple[str, Value]], Mapping[Place, Finding] | None] = field(
-        default_factory=dict[frozenset[tuple[str, Value]], "Mapping[Place, Finding] | None"]
+    _designs: dict[Key, Design | None] = field(default_factory=dict[Key, "Design | None"])
+    _parts: dict[tuple[Key, str], Mapping[Place, Finding]] = field(
+        default_factory=dict[tuple[Key, str], Mapping[Place, Finding]]
+    )
+    _seen: dict[Key, Mapping[Place, Finding] | None] = field(
+        default_factory=dict[Key, "Mapping[Place, Finding] | None"]
     )
     _base: Mapping[Place, Finding] = field(default_factory=dict[Place, Finding])
 
@@ -47,12 +56,30 @@ class Trials:
         """Return the findings after a change; None where it cannot be laid out."""
         key = frozenset(changes.items())
         if key not in self._seen:
-            try:
-                found = evaluate(self.project_with(changes)).findings
-                self._seen[key] = places(found)
-            except BuildFileError:
-                self._seen[key] = None
+            design = self._design(key, changes)
+            every = {check.id for check, _ in CHECKS}
+            self._seen[key] = None if design is None else places(asked(design, every))
         return self._seen[key]
+
+    def _design(self, key: Key, changes: Changes) -> Design | None:
+        if key not in self._designs:
+            try:
+                self._designs[key] = laid_out(self.project_with(changes))
+            except BuildFileError:
+                self._designs[key] = None
+        return self._designs[key]
+
+    def _of_check(self, check: str, changes: Changes) -> Mapping[Place, Finding] | None:
+        """Return what one check says after a change; None where it cannot be laid out."""
+        key = frozenset(changes.items())
+        if self._seen.get(key) is not None:
+            return self._seen[key]
+        if (key, check) not in self._parts:
+            design = self._design(key, changes)
+            if design is None:
+                return None
+            self._parts[key, check] = places(asked(design, {check}))
+        return self._parts[key, check]
 
     def mends(self, place: Place, changes: Changes, *, firmly: bool, strict: bool = True) -> bool:
         """Tell whether a finding passes after a change, and no *must* that passed before fails.
@@ -60,7 +87,7 @@ class Trials:
         ``firmly``: by at least its tolerance, so that it would not be tight either; without
         ``strict`` others may fail.
         """
-        found = self.findings(changes)
+        found = self._of_check(place[0], changes)
         if found is None:
             return False
         after = found.get(place)
