@@ -36,7 +36,9 @@ def _said(box: Box) -> str:
     return " x ".join(f"{b - a:.2f}" for a, b in zip(box.low, box.high, strict=True)) + " mm"
 
 
-def _reference(name: str, product: str, flat: cq.Shape, place: cq.Location | None = None) -> Part:
+def _reference(
+    name: str, product: str, sizes: str, flat: cq.Shape, place: cq.Location | None = None
+) -> Part:
     return Part(
         name=name,
         group=product,
@@ -44,6 +46,7 @@ def _reference(name: str, product: str, flat: cq.Shape, place: cq.Location | Non
         made=False,
         flat=flat,
         location=place or cq.Location(),
+        sizes=sizes,
         reference=True,
     )
 
@@ -54,7 +57,7 @@ def _lid(lid: LidBody) -> Part:
         first, *rest = [kernel.box(box.low, box.high) for box in lid.boxes]
         shape = kernel.joined(first.fuse(*rest).Solids()) if rest else first
         kernel.checked(shape, lid.volume, "lid", step, sizes)
-    return _reference("lid", "lid", shape)
+    return _reference("lid", "lid", sizes, shape)
 
 
 def _leaf(leaf: Leaf, back: Board) -> Part:
@@ -64,7 +67,7 @@ def _leaf(leaf: Leaf, back: Board) -> Part:
         half = leaf.width / 2
         shape = kernel.box((-half, -leaf.height, 0.0), (half, 0.0, leaf.thickness))
         place = kernel.frame(back, leaf.u, leaf.top, 0.0)
-    return _reference(name, "hinge", shape, place)
+    return _reference(name, "hinge", sizes, shape, place)
 
 
 def _lip(lip: LipRing) -> Part:
@@ -77,7 +80,7 @@ def _lip(lip: LipRing) -> Part:
         shape = cq.Solid.extrudeLinear(outer, [inner], cq.Vector(0.0, 0.0, lip.depth))
         volume = (area(lip.outer) - area(lip.inner)) * lip.depth
         kernel.checked(shape, volume, "lip", step, sizes)
-    return _reference("lip", "lip", shape)
+    return _reference("lip", "lip", sizes, shape)
 
 
 def _well(well: WellShell) -> Part:
@@ -88,4 +91,4 @@ def _well(well: WellShell) -> Part:
         outside = well.outside
         shape = kernel.joined(kernel.cut(kernel.box(outside.low, outside.high), [tool]))
         kernel.checked(shape, outside.volume - well.inside.volume, "well", step, sizes)
-    return _reference("well", "well", shape)
+    return _reference("well", "well", sizes, shape)

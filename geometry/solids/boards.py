@@ -57,6 +57,7 @@ def part(board: Board) -> Part:
         made=True,
         flat=shape,
         location=kernel.frame(board, 0.0, 0.0, board.thickness),
+        sizes=size,
         volume=volume,
         pieces=len(bodies),
     )

@@ -129,8 +129,8 @@ class Bought:
             group: the group whose color it has; ``word`` unless given.
         """
         name = f"{word}-{place}" if place else word
+        sizes = ", ".join(map(_said, figures))
         if (word, *figures) not in self._kinds:
-            sizes = ", ".join(map(_said, figures))
             with kernel.guarded(name, "making the bought part", sizes):
                 shape = make()
             count = self._counts[word] = self._counts.get(word, 0) + 1
@@ -145,6 +145,7 @@ class Bought:
                 made=False,
                 flat=shape,
                 location=location,
+                sizes=sizes,
             )
         )
 

@@ -48,6 +48,7 @@ def part(panel: Panel, board: Board) -> Part | None:
         location=kernel.frame(
             board, board.inner_left + panel.start, 0.0, board.thickness + thickness
         ),
+        sizes=size,
         volume=volume,
         pieces=len(bodies),
     )

@@ -41,7 +41,7 @@ def placed(parts: Iterable[Part]) -> Iterator[tuple[Part, Vertices, Faces]]:
     """
     flats: dict[str, tuple[Vertices, Faces]] = {}
     for part in parts:
-        with kernel.guarded(part.name, "meshing", f"{part.pieces} pieces"):
+        with kernel.guarded(part.name, "meshing", part.sizes):
             if part.product not in flats:
                 flats[part.product] = _triangles(part.flat)
             vertices, faces = flats[part.product]

@@ -3,24 +3,26 @@
 Color = tuple[float, float, float]
 
 PALETTE: dict[str, Color] = {
-    "well": (0.03, 0.03, 0.05),
-    "lip": (0.08, 0.08, 0.10),
-    "handle": (0.13, 0.12, 0.16),
-    "lid": (0.20, 0.19, 0.22),
-    "manifold": (0.20, 0.27, 0.36),
-    "bracket": (0.38, 0.32, 0.27),
-    "hinge": (0.35, 0.38, 0.40),
-    "nut": (0.45, 0.42, 0.33),
-    "tail-nut": (0.42, 0.49, 0.53),
-    "board": (0.71, 0.51, 0.30),
-    "tailpiece": (0.56, 0.62, 0.56),
-    "ring": (0.64, 0.67, 0.74),
-    "shank": (0.71, 0.74, 0.77),
-    "washer": (0.83, 0.79, 0.74),
-    "faucet": (0.85, 0.87, 0.88),
-    "foam": (0.97, 0.93, 0.86),
+    "well": (0.034, 0.034, 0.082),
+    "handle": (0.143, 0.114, 0.178),
+    "lip": (0.181, 0.181, 0.232),
+    "lid": (0.251, 0.228, 0.279),
+    "nut": (0.322, 0.283, 0.188),
+    "hinge": (0.307, 0.340, 0.373),
+    "washer": (0.422, 0.379, 0.337),
+    "tailpiece": (0.380, 0.459, 0.380),
+    "ring": (0.467, 0.492, 0.561),
+    "board": (0.710, 0.510, 0.300),
+    "tail-nut": (0.519, 0.623, 0.685),
+    "bracket": (0.754, 0.650, 0.566),
+    "shank": (0.706, 0.736, 0.786),
+    "manifold": (0.643, 0.829, 0.933),
+    "faucet": (0.861, 0.881, 0.891),
+    "foam": (0.994, 0.953, 0.881),
 }
-"""sRGB by group. No two groups have the same lightness, so they differ in grey print too."""
+"""sRGB by group, from dark to light: each is lighter than the one before by a contrast ratio of 1.2
+or more (relative luminance as in WCAG 2), so that groups differ in grey print too; what touches is
+two steps apart."""
 
 
 def group_of(name: str) -> str | None:

@@ -15,8 +15,9 @@ class Part:
 
     ``name`` is its own (``shank-2``), ``product`` the name of what it is (``shank``): equal
     bought parts are one solid that stands in several places. ``flat`` is the solid as it lies
-    on the bench, mm; ``location`` carries it to its place. ``volume`` is the closed form of
-    what is made here, mm3, None for what is bought. ``pieces`` is how many bodies it is.
+    on the bench, mm; ``location`` carries it to its place; ``sizes`` are for messages.
+    ``volume`` is the closed form of what is made here, mm3, None for what is bought. ``pieces``
+    is how many bodies it is.
     ``reference`` bodies are neither made nor bought: they stand about the collar.
     """
 
@@ -26,6 +27,7 @@ class Part:
     made: bool
     flat: cq.Shape
     location: cq.Location
+    sizes: str
     volume: float | None = None
     pieces: int = 1
     reference: bool = False

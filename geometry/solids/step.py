@@ -66,7 +66,7 @@ def write_part(path: Path, part: Part, title: str) -> None:
         SolidError: the kernel failed.
         OSError: the file cannot be written.
     """
-    with kernel.guarded(part.name, "writing STEP", f"{part.pieces} pieces"):
+    with kernel.guarded(part.name, "writing STEP", part.sizes):
         document, shapes = _document()
         _add(shapes, part.name, part.flat)
         text = _transferred(document)

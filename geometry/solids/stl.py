@@ -23,7 +23,7 @@ def write_part(path: Path, part: Part, units: str = "millimeters") -> None:
     """
     # The kernel only says yes or no to a file; Python says why not.
     path.write_bytes(b"")
-    with kernel.guarded(part.name, "writing STL", f"{part.pieces} pieces"):
+    with kernel.guarded(part.name, "writing STL", part.sizes):
         mesh.meshed(part.flat)
         writer = StlAPI_Writer()
         writer.ASCIIMode = False

@@ -5,8 +5,10 @@ the file depends on the clock. The viewer is told not to scale; that is only a w
 the pages carry bars to measure.
 """
 
+import os
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
+from contextlib import contextmanager
 from functools import cache
 from importlib.resources import as_file, files
 from pathlib import Path as FilePath
@@ -121,7 +123,9 @@ def write_pdf(pages: Sequence[Page], path: FilePath, title: str, subject: str = 
 
     _glyph_widths()
     make = cast("Any", Canvas)
-    canvas = cast("_Canvas", make(str(path), invariant=1, pdfVersion=(1, 6), initialFontName=FONT))
+    with _no_date_given():
+        new = make(str(path), invariant=1, pdfVersion=(1, 6), initialFontName=FONT)
+    canvas = cast("_Canvas", new)
     canvas.setTitle(clean(title))
     canvas.setAuthor("")
     canvas.setSubject(clean(subject))
@@ -134,6 +138,17 @@ def write_pdf(pages: Sequence[Page], path: FilePath, title: str, subject: str = 
             _draw(canvas, mark)
         canvas.showPage()
     canvas.save()
+
+
+@contextmanager
+def _no_date_given() -> Generator[None]:
+    """Hide a date in the environment, which the library would take, or stumble over."""
+    date = os.environ.pop("SOURCE_DATE_EPOCH", None)
+    try:
+        yield
+    finally:
+        if date is not None:
+            os.environ["SOURCE_DATE_EPOCH"] = date
 
 
 def _draw(canvas: _Canvas, mark: Mark) -> None:

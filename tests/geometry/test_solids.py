@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable
 from dataclasses import replace
 from importlib import import_module
-from itertools import combinations, pairwise
+from itertools import combinations
 from typing import Any
 
 import pytest
@@ -397,11 +397,39 @@ def test_names_are_the_words_of_the_trade_and_none_comes_twice(lay: Lay) -> None
     assert all(part.shape.isValid() and part.shape.Volume() > 0 for part in found.values())
 
 
+def contrast(one: tuple[float, ...], other: tuple[float, ...]) -> float:
+    """Return the contrast ratio of two colors, 1 to 21 (W3C, WCAG 2.1, "relative luminance").
+
+    The threshold is sRGB's own, 0.04045 (IEC 61966-2-1); no channel lies between it and WCAG's.
+    """
+
+    def luminance(color: tuple[float, ...]) -> float:
+        light = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in color]
+        return 0.2126 * light[0] + 0.7152 * light[1] + 0.0722 * light[2]
+
+    dark, bright = sorted(map(luminance, (one, other)))
+    return (bright + 0.05) / (dark + 0.05)
+
+
+def test_contrast_is_as_published() -> None:
+    # Black and white are 21:1; #777777 on white is 4.48:1, just short of the 4.5 of level AA.
+    assert contrast((0, 0, 0), (1, 1, 1)) == pytest.approx(21)
+    assert contrast((119 / 255,) * 3, (1, 1, 1)) == pytest.approx(4.48, abs=5e-3)
+
+
 def test_no_two_groups_have_the_same_color_or_the_same_grey() -> None:
-    # Luma of ITU-R BT.709.
-    greys = sorted(0.2126 * r + 0.7152 * g + 0.0722 * b for r, g, b in part_.PALETTE.values())
-    assert all(b - a > 0.03 for a, b in pairwise(greys))
-    assert all(0 <= value <= 1 for color in part_.PALETTE.values() for value in color)
+    colors = part_.PALETTE
+    assert all(0 <= value <= 1 for color in colors.values() for value in color)
+    # Sixteen steps from black to white can be 21^(1/15) = 1.225 apart at most.
+    assert min(contrast(a, b) for a, b in combinations(colors.values(), 2)) > 1.19
+    touching = (
+        "board foam, board lid, board lip, board hinge, board bracket, board shank, board washer,"
+        " board manifold, foam manifold, foam bracket, foam nut, foam lid, lip well, lid hinge,"
+        " nut washer, nut shank, ring shank, ring faucet, shank faucet, shank washer,"
+        " shank tail-nut, shank tailpiece, tail-nut tailpiece, faucet handle"
+    )
+    for a, b in (pair.split() for pair in touching.split(",")):
+        assert contrast(colors[a], colors[b]) > 1.4, (a, b)
 
 
 # --- bought parts ---------------------------------------------------------------------------------

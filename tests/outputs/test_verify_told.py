@@ -132,7 +132,7 @@ def test_the_readers_volume_is_the_kernels_where_a_bore_goes_through_a_miter(
     (solid,) = kernel.cut(boards.blank(board), [kernel.tool(h, board.thickness) for h in holes])
     part = part_.Part(
         name="board-odd", group="board", product="board-odd", made=True, flat=solid,
-        location=kernel.frame(board, 0.0, 0.0, 0.0),
+        location=kernel.frame(board, 0.0, 0.0, 0.0), sizes="",
     )  # fmt: skip
     writer.write_part(tmp_path / "board-odd.step", part, "x")
     (found,) = step.read(tmp_path / "board-odd.step").products
