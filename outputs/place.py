@@ -25,7 +25,7 @@ from pathlib import Path
 from typing import Any
 
 from ..params.problem import visible
-from .stops import undisturbed
+from .stops import raise_swallowed, undisturbed
 
 MANIFEST = "summary.json"
 NEW, OLD = "-collarwright-new", "-collarwright-old"
@@ -72,35 +72,37 @@ def fresh_tree(out: Path) -> Generator[Path]:
     held = -1
     done = False
     try:
-        refuse_unfit(out)
-        missing = [each for each in (out.parent, *out.parent.parents) if not each.exists()]
-        out.parent.mkdir(parents=True, exist_ok=True)
-        with _locked(out.parent):
-            _clear_leftovers(out)
+        try:
+            refuse_unfit(out)
+            missing = [each for each in (out.parent, *out.parent.parents) if not each.exists()]
+            out.parent.mkdir(parents=True, exist_ok=True)
+            with _locked(out.parent):
+                _clear_leftovers(out)
+                with undisturbed():
+                    new = Path(tempfile.mkdtemp(prefix=_prefix(out), suffix=NEW, dir=out.parent))
+                    held = _hold(new)
+            new.chmod(out.stat().st_mode & 0o777 if out.exists() else 0o777 & ~_umask())
+            yield new
+            raise_swallowed()
+            with _locked(out.parent):
+                _carry_over(out, new)
+                with undisturbed():
+                    _exchange(new, out)
+                    done = True
+        finally:
             with undisturbed():
-                new = Path(tempfile.mkdtemp(prefix=_prefix(out), suffix=NEW, dir=out.parent))
-                held = _hold(new)
-        new.chmod(out.stat().st_mode & 0o777 if out.exists() else 0o777 & ~_umask())
-        yield new
-        with _locked(out.parent):
-            _carry_over(out, new)
-            with undisturbed():
-                _exchange(new, out)
-                done = True
+                if new is not None:
+                    _remove(new)  # after the exchange this is the old tree
+                if held >= 0:
+                    os.close(held)
+                for folder in () if done else missing:
+                    with suppress(OSError):
+                        folder.rmdir()
     except OSError as error:
         raise PlaceError(f"{said} cannot be written: {_why(error, out)}") from None
     except KeyboardInterrupt as stop:
         stop.add_note(f"{said} is written" if done else f"nothing was changed in {said}")
         raise
-    finally:
-        with undisturbed():
-            if new is not None:
-                _remove(new)  # after the exchange this is the old tree
-            if held >= 0:
-                os.close(held)
-            for folder in () if done else missing:
-                with suppress(OSError):
-                    folder.rmdir()
 
 
 def _why(error: OSError, out: Path) -> str:

@@ -23,8 +23,18 @@ class Stop(KeyboardInterrupt):
         super().__init__(number)
 
 
+_came: list[int] = []
+
+
 def _stop(number: int, frame: FrameType | None) -> None:
+    _came.append(number)
     raise Stop(number)
+
+
+def raise_swallowed() -> None:
+    """Raise the ``Stop`` that was raised before and that a library caught with the rest."""
+    if _came:
+        raise Stop(_came[0])
 
 
 def catch_stops() -> None:
