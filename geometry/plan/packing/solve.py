@@ -1,5 +1,6 @@
 """Packs the vessels: cheap proofs, then places, then the bound."""
 
+from dataclasses import replace
 from random import Random
 
 import numpy as np
@@ -10,7 +11,7 @@ from .homes import PROOF
 from .lp import Floats, Solver
 from .mode import Mode, modes
 from .places import Tightest, measure
-from .problem import Problem
+from .problem import Problem, in_order
 from .search import Proof, Search
 
 NODES, NODES_TO_PROVE = 2_000, 20_000
@@ -62,7 +63,8 @@ def _tall_at_back(problem: Problem, best: _Best) -> None:
         Place(p.vessel, p.x, floor.y0 + floor.y1 - p.y, p.z, p.on_step) for p in best.places
     )
     middle = (floor.y0 + floor.y1) / 2
-    lean = sum((heights[p.vessel] + p.z) * (p.y - middle) for p in best.places)
+    bottom = problem.well.bottom
+    lean = sum((p.z + heights[p.vessel] - bottom) * (p.y - middle) for p in best.places)
     if lean < -SLACK:
         tightest = measure(problem, turned)
         if tightest.gap >= best.tightest.gap - SLACK:
@@ -128,6 +130,11 @@ def pack(problem: Problem, nodes: int = NODES) -> Packing:
         problem: What has to stand where, mm.
         nodes: How many parts of the search are looked at; ``NODES_TO_PROVE`` to go to the end.
     """
+    problem = replace(
+        problem,
+        vessels=tuple(in_order(problem.vessels)),
+        obstacles=tuple(sorted(problem.obstacles, key=lambda box: (box.name, box.rect))),
+    )
     required = problem.gap
     if not problem.vessels:
         return Packing("fits", required, (), np.inf, np.inf)
