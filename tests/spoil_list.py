@@ -1030,4 +1030,77 @@ SPOILS: tuple[Spoil, ...] = (
             "test_what_somebody_changed_in_the_file_meanwhile_stays",
         ),
     ),
+    # -- vessels in the well: the search, the measuring apart from it, the ways in
+    *_in(
+        "geometry/plan/packing/places.py",
+        "tests/geometry/test_packing.py",
+        (
+            "packing-gap-to-walls",
+            'yield rect.x1 - x - radius, "right"',
+            'yield rect.x1 - x, "right"',
+            "test_one_gap_to_walls_and_between_vessels",
+        ),
+        (
+            "packing-foot-on-the-step",
+            "vessel.foot)][edge] >= -STANDS",
+            "0.0)][edge] >= -STANDS",
+            "test_a_foot_stands_wholly_on_the_step_or_not_at_all",
+        ),
+    ),
+    *_in(
+        "geometry/plan/packing/search.py",
+        "tests/published/test_packing_published.py",
+        (
+            "packing-bound-of-a-sector",
+            "part = (a + b) / 2, cos((b - a) / 2)",
+            "part = (a + b) / 2, 1.0",
+            "test_the_search_alone_never_rules_out_the_proved_best",
+        ),
+    ),
+    *_in(
+        "geometry/plan/packing/solve.py",
+        "tests/geometry/test_packing.py",
+        (
+            "packing-open-is-no-proof",
+            "elif proof.closed and proof.bound < required - PROOF / 2:",
+            "elif proof.closed or proof.bound < np.inf:",
+            "test_stopped_early_it_is_not_found_and_never_refused",
+        ),
+        (
+            "packing-tall-behind",
+            "if lean < -SLACK:",
+            "if lean > SLACK:",
+            "test_taller_ones_stand_behind",
+        ),
+    ),
+    *_in(
+        "geometry/plan/packing/homes.py",
+        "tests/geometry/test_packing.py",
+        (
+            "packing-obstacle-radius",
+            "found.append(Block(box.rect, max(meets)))",
+            "found.append(Block(box.rect, 0.0))",
+            "test_an_obstacle_s_corner_is_a_point",
+        ),
+    ),
+    *_in(
+        "geometry/plan/packing/way.py",
+        "tests/geometry/test_vessel_entry.py",
+        (
+            "entry-comes-down-through-it",
+            "high = np.inf if lowering else at.z + disc.top",
+            "high = at.z + disc.top",
+            "test_under_an_overhang_it_is_slid_and_the_one_in_the_way_comes_later",
+        ),
+    ),
+    *_in(
+        "geometry/plan/packing/opening.py",
+        "tests/geometry/test_vessel_entry.py",
+        (
+            "opening-full-width-past-a-nut",
+            "half = sqrt(r * r - off * off)",
+            "half = 0.0",
+            "test_in_the_corner_left_of_a_nut",
+        ),
+    ),
 )

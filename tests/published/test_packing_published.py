@@ -7,7 +7,7 @@ G / 2, and each wall comes in by what is left of G. All expected gaps follow fro
 
 import csv
 from importlib.resources import files
-from math import sqrt
+from math import inf, sqrt
 
 import pytest
 from collarwright.geometry.plan.packing import (
@@ -24,6 +24,9 @@ from collarwright.geometry.plan.packing import (
     entry_order,
     pack,
 )
+from collarwright.geometry.plan.packing.lp import Solver
+from collarwright.geometry.plan.packing.mode import Mode, modes
+from collarwright.geometry.plan.packing.search import Search
 
 SQUARE = (
     "E. Specht's tables of circles in a square, as quoted in the general encyclopedia article on "
@@ -83,6 +86,17 @@ def test_the_bound_in_a_square_comes_within_half_a_millimeter(n: int, nodes: int
     found = in_square(n, 200.0, nodes)
     assert not found.given_up
     assert expected - 1e-4 <= found.bound <= expected + 0.5 + 1e-4
+
+
+@pytest.mark.published(SQUARE)
+@pytest.mark.parametrize("n", [2, 3, 4, 5])
+def test_the_search_alone_never_rules_out_the_proved_best(n: int) -> None:
+    """Without a placement to go by, and asked for 2 mm less than can be kept."""
+    expected = gap_in_square(SIDES[n], 200.0)
+    cans = tuple(can(f"keg {k}", 200.0) for k in range(n))
+    ways = [m for m in modes(Problem(room(1000.0, 1000.0), cans)) if isinstance(m, Mode)]
+    search = Search(ways, Solver(), lambda _mode, _at: -inf, lambda _gap: expected - 2)
+    assert search.run(600, -inf).bound >= expected - 1e-4
 
 
 @pytest.mark.published(SQUARE)
