@@ -577,6 +577,9 @@ class BuiltBore(Table):
     """From the board's bottom edge up to the bore's center."""
     diameter: Diameter | None = None
     """Diameter of the hole as it came out."""
+    plate: Length | None = None
+    """Diameter of the plate that covers the bore, one on each face of the board, where it came
+    out too wide; the flange and the nut then bear on the plates."""
 
 
 class Built(Table):
@@ -627,6 +630,7 @@ class Project:
     """A whole build file, validated; with the catalogue rows that it names.
 
     ``parts`` maps (catalogue, id) to its row, so that nothing after the door reads a file.
+    ``as_built``: the collar is the one that ``[built]`` measured, not the one that was drawn.
     """
 
     lip: Lip
@@ -651,6 +655,7 @@ class Project:
     keep_out: tuple[KeepOut, ...] = ()
     limits: Limits = field(default_factory=Limits)
     built: Built | None = None
+    as_built: bool = False
     parts: Mapping[tuple[str, str], Row] = field(default_factory=lambda: MappingProxyType({}))
 
     def part(self, catalogue: str, part_id: str | None) -> Row | None:

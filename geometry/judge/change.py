@@ -12,7 +12,7 @@ from typing import Any, cast
 
 from ...params import catalogue
 from ...params.catalogue import Row
-from ...params.project import SIDES, BySide, Project, Table
+from ...params.project import SIDES, BuiltBore, BySide, Project, Table
 from ...params.reading.keys import IDS, TABLES, find
 from ...params.reading.paths import plain
 
@@ -44,6 +44,9 @@ def changed(project: Project, changes: Mapping[str, Value], rows: Rows = catalog
 
 
 NO_BRACKET = ("board.bracket", "none")
+
+_ROWS: Mapping[str, type[Table]] = {"bore": BuiltBore}
+"""Tables within a table of which a change may add the next one."""
 
 
 def figure_changed(project: Project, part: tuple[str, str], figure: str, value: float) -> Project:
@@ -91,7 +94,12 @@ def _in_table(table: Any, steps: list[tuple[str, int | None]], key: str, value: 
     (name, index), *rest = steps
     old: Any = getattr(table, name)
     new: Any = value
-    if rest and (isinstance(old, BySide) or (old is None and rest[0][0] in SIDES)):
+    known = find(key) if not rest and index is None else None
+    if rest and index is not None and isinstance(old, tuple):
+        rows = cast("tuple[Any, ...]", old)
+        row = rows[index] if index < len(rows) else _ROWS[name].model_construct()
+        new = (*rows[:index], _in_table(row, rest, key, value), *rows[index + 1 :])
+    elif rest and (isinstance(old, BySide) or (old is None and rest[0][0] in SIDES)):
         sides: BySide[Any] = BySide[Any]() if old is None else old  # pyright: ignore[reportUnknownVariableType]
         new = sides.model_copy(update={rest[0][0]: value, "one": False})
     elif rest:
@@ -99,12 +107,10 @@ def _in_table(table: Any, steps: list[tuple[str, int | None]], key: str, value: 
     elif index is not None:
         several = cast("tuple[Any, ...]", old)
         new = (*several[:index], value, *several[index + 1 :])
-    else:
-        known = find(key)
-        if known is not None and known.by_side:
-            new = BySide[Any].model_construct(**dict.fromkeys(SIDES, value), one=True)
-        elif known is not None and known.many and not isinstance(value, tuple):
-            new = (value,)
+    elif known is not None and known.by_side:
+        new = BySide[Any].model_construct(**dict.fromkeys(SIDES, value), one=True)
+    elif known is not None and known.many and not isinstance(value, tuple):
+        new = (value,)
     return table.model_copy(update={name: new})
 
 

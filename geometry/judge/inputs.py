@@ -2,7 +2,8 @@
 
 A reading that the build file holds may be off by its limit of error: the builder's own from
 ``[limits]``, else the one of its table here. A figure of a bought part that no reading has
-replaced may be anywhere from its low to its high. A key that was left out is no reading: its
+replaced may be anywhere from its low to its high. What ``[built]`` measured counts where the
+collar is laid out as built. A key that was left out is no reading: its
 default is what the program promises, not what somebody measured.
 """
 
@@ -100,7 +101,7 @@ def inputs(project: Project) -> tuple[Input, ...]:
 def _readings(project: Project) -> Iterator[Input]:
     for name in TABLES:
         there: Any = getattr(project, name)
-        if there is None:
+        if there is None or (name == "built" and not project.as_built):
             continue
         several = isinstance(there, tuple)
         rows = cast("tuple[Any, ...]", there) if several else (there,)

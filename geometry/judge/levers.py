@@ -70,7 +70,25 @@ def keys_of(project: Project, levers: tuple[str, ...], where: Where, layout: Lay
                 found.append(lever)
             path = f"{lever}.{where.side}"
         found.append(path)
-    return [key for key in found if _means_something(project, key)]
+    return [
+        key
+        for key in found
+        if _means_something(project, key) and not (project.as_built and _is_cut(key))
+    ]
+
+
+def _is_cut(key: str) -> bool:
+    """Tell whether a key's value is in the wood once the boards are cut and bored."""
+    table, _, name = plain(key).partition(".")
+    if table == "board":
+        return name != "bracket"
+    return table in ("hole", "cover") or plain(key) in _SET_OUT
+
+
+_SET_OUT = tuple(
+    f"taps.{name}" for name in ("count", "spacing", "offset", "positions", "side", "height", "bore")
+)
+"""Keys of a row of taps that the drill has settled."""
 
 
 def _means_something(project: Project, key: str) -> bool:

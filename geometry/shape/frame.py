@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ...params.project import SIDES, Project, Side
+from .built import DryFrame, dry_frame
 from .contour import outlines
 from .hole import Hole
 from .lip import CORNERS, Figure, Lip
@@ -88,12 +89,18 @@ class Board:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The collar as a whole: outer corners, and size where it is a rectangle (mm)."""
+    """The collar as a whole: outer corners, and size where it is a rectangle (mm).
+
+    ``dry`` is there where the collar is the one that was really cut and dry-fitted; ``moved``
+    are then how far the faces of front, right, back and left stand outside the drawn ones.
+    """
 
     corners: tuple[Corner, Corner, Corner, Corner]
     width: float | None
     depth: float | None
     height: float
+    dry: DryFrame | None = None
+    moved: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
 
     def left_of(self, side: Side) -> Corner:
         """Return the corner at the left end of a side, seen from outside."""
@@ -152,20 +159,27 @@ def build(
     Returns:
         The frame, and the boards in the order front, right, back, left.
     """
-    outer = outline(project, lip)
-    angles = [interior_deg(outer, i) for i in range(4)]
+    outer = drawn = outline(project, lip)
+    sawn = angles = [interior_deg(drawn, i) for i in range(4)]
+    dry = None
+    if project.as_built and project.built is not None:
+        dry = dry_frame(project.built, drawn)
+        outer, angles = dry.figure, list(dry.angles_deg)
     corners = tuple(
-        Corner(name, *point, angle, 90 - angle / 2)
-        for name, point, angle in zip(CORNERS, outer, angles, strict=True)
+        Corner(name, *point, angle, 90 - cut / 2)
+        for name, point, angle, cut in zip(CORNERS, outer, angles, sawn, strict=True)
     )
     inner = moved_out(outer, (-thickness,) * 4)
     boards: list[Board] = []
     for i, side in enumerate(SIDES):
         j = (i + 1) % 4
         long_point = distance(outer[i], outer[j])
-        inner_left = thickness / math.tan(corners[i].half_rad)
-        inner_right = thickness / math.tan(corners[j].half_rad)
+        inner_left = thickness / math.tan(math.radians(sawn[i]) / 2)
+        inner_right = thickness / math.tan(math.radians(sawn[j]) / 2)
         direction = along(outer[i], outer[j])
+        within = inner[i], inner[j]
+        if dry is not None:  # a miter that stands open: each board ends where it was sawn
+            within = _inner_face(outer[i], outer[j], thickness, inner_left, inner_right)
         boards.append(
             Board(
                 side=side,
@@ -178,7 +192,7 @@ def build(
                 inner_left=inner_left,
                 inner_right=inner_right,
                 outer=(outer[i], outer[j]),
-                inner=(inner[i], inner[j]),
+                inner=within,
                 over_left=left_of(outer[i], direction, lip.corners[i]),
                 over_right=left_of(outer[i], direction, lip.corners[j]),
             )
@@ -186,8 +200,34 @@ def build(
     square = project.board.follow == "square"
     frame = Frame(
         corners=corners,  # type: ignore[arg-type]
-        width=boards[0].long_point if square else None,
-        depth=boards[1].long_point if square else None,
+        width=boards[0].long_point if square and dry is None else None,
+        depth=boards[1].long_point if square and dry is None else None,
         height=width,
+        dry=dry,
+        moved=(0.0, 0.0, 0.0, 0.0) if dry is None else _moved(boards, drawn, lip),
     )
     return frame, tuple(boards)
+
+
+def _inner_face(
+    start: Point, end: Point, thickness: float, left: float, right: float
+) -> tuple[Point, Point]:
+    """Return the ends of a board's inner face, ``left`` and ``right`` short of its long points."""
+    ux, uy = along(start, end)
+    (x0, y0), (x1, y1) = start, end
+    return (
+        (x0 + ux * left - uy * thickness, y0 + uy * left + ux * thickness),
+        (x1 - ux * right - uy * thickness, y1 - uy * right + ux * thickness),
+    )
+
+
+def _moved(boards: list[Board], drawn: Figure, lip: Lip) -> tuple[float, float, float, float]:
+    """Return how far the boards' faces stand outside the drawn ones, at their sides' middles."""
+    found: list[float] = []
+    for i, board in enumerate(boards):
+        j = (i + 1) % 4
+        direction = along(drawn[i], drawn[j])
+        was = [left_of(drawn[i], direction, lip.corners[corner]) for corner in (i, j)]
+        found.append((board.over_left + board.over_right - sum(was)) / 2)
+    front, right, back, left = found
+    return front, right, back, left

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from ...params.project import SIDES, Project, Side
+from . import built as built_
 from . import envelope as envelope_
 from . import frame as frame_
 from . import impossible, lining, screws, taps
@@ -24,6 +25,7 @@ class Layout:
 
     ``undrilled`` names the pilots that are asked for beyond the wood, and so are not drilled.
     ``seal`` is the squeezed height of the seal: the lip's plane lies that far below Z = 0.
+    ``front_y`` and ``back_y`` are where the collar's front and back face stand in section.
     """
 
     lip: Lip
@@ -40,6 +42,8 @@ class Layout:
     seal: float = 0.0
     cap: CapStrip | None = None
     envelopes: tuple[Envelope, ...] = ()
+    front_y: float = 0.0
+    back_y: float = 0.0
 
     @property
     def sealing_z(self) -> float:
@@ -69,16 +73,29 @@ class Layout:
 
 
 def board_size(project: Project) -> tuple[float, float]:
-    """Return the boards' thickness and width, mm; the build file goes before the catalogue."""
+    """Return the boards' thickness and width, mm; the build file goes before the catalogue.
+
+    What was measured on the real boards goes before both where the collar is laid out as built.
+    """
     board = project.board
     row = project.part("lumber", board.stock)
-    thickness = board.thickness or (row.value("thickness") if row else 0.0)
-    width = board.width or (row.value("width") if row else 0.0)
+    thickness = built_.size(project, "thickness") or board.thickness
+    width = built_.size(project, "width") or board.width
+    thickness = thickness or (row.value("thickness") if row else 0.0)
+    width = width or (row.value("width") if row else 0.0)
     return thickness, width
+
+
+def as_built(project: Project) -> Project:
+    """Return the project whose collar is the one that ``[built]`` measured."""
+    return replace(project, as_built=True)
 
 
 def lay_out(project: Project) -> Layout:
     """Work out the whole collar. Pure: the same project gives the same layout.
+
+    With ``project.as_built`` it is the collar that was really cut: boards, bores and foam as
+    ``[built]`` measured them, laid over the place of the drawn one.
 
     Raises:
         BuildFileError: the readings cannot be laid out; with every problem that was found.
@@ -116,6 +133,7 @@ def lay_out(project: Project) -> Layout:
     )
     seal, cap = squeezed(project), cap_strip(project)
     sealing_z = width + (cap.thickness if cap else 0.0)
+    back_y = lid_.collar_back_y(project, lip) + frame.moved[2]
     return Layout(
         lip=lip,
         frame=frame,
@@ -125,10 +143,12 @@ def lay_out(project: Project) -> Layout:
         manifold=manifold,
         brackets=brackets,
         lid=lid_.section(project, lip, sealing_z),
-        hinge=lid_.hinge_axis(project, lip, sealing_z),
+        hinge=lid_.hinge_axis(project, back_y, sealing_z),
         reference=reference(project, lip, boards[SIDES.index("back")], sealing_z, -seal),
         undrilled=tuple(undrilled),
         seal=seal,
         cap=cap,
         envelopes=envelope_.of_taps(tap_list),
+        front_y=lid_.collar_front_y(project) - frame.moved[0],
+        back_y=back_y,
     )

@@ -136,24 +136,24 @@ def section(project: Project, lip: Lip, height: float) -> LidSection | None:
 
 
 def collar_back_y(project: Project, lip: Lip) -> float:
-    """Return where the collar's back face stands in section, mm."""
+    """Return where the back face of the collar as drawn stands in section, mm."""
     return lip.depth + overhangs(project)[2]
 
 
 def collar_front_y(project: Project) -> float:
-    """Return where the collar's front face stands in section, mm."""
+    """Return where the front face of the collar as drawn stands in section, mm."""
     return -overhangs(project)[0]
 
 
-def hinge_axis(project: Project, lip: Lip, height: float) -> HingeAxis | None:
+def hinge_axis(project: Project, back_y: float, height: float) -> HingeAxis | None:
     """Place the hinge axis; None until both of its readings are there.
 
-    ``height`` is that of the sealing plane, mm.
+    ``back_y`` is where the collar's back face stands, ``height`` that of the sealing plane, mm.
     """
     hinge = project.hinge
     if hinge is None or hinge.axis_behind is None or hinge.axis_above is None:
         return None
-    return HingeAxis(collar_back_y(project, lip) + hinge.axis_behind, height + hinge.axis_above)
+    return HingeAxis(back_y + hinge.axis_behind, height + hinge.axis_above)
 
 
 @dataclass(frozen=True, slots=True)

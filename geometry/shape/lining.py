@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass, replace
 
 from ...params.project import SIDES, Project, Side
+from . import built
 from .contour import outlines
 from .frame import Board, Frame
 from .hole import Hole
@@ -66,10 +67,16 @@ class Bracket:
 
 
 def foam_thickness(project: Project) -> float:
-    """Return the panels' thickness, mm; 0 without foam. The build file goes before the row."""
+    """Return the panels' thickness, mm; 0 without foam. The build file goes before the row.
+
+    What was measured on the foam that was bought goes first where the collar is laid out as built.
+    """
     foam = project.foam
     if foam is None:
         return 0.0
+    measured = built.size(project, "foam")
+    if measured is not None:
+        return measured
     if foam.thickness is not None:
         return foam.thickness
     row = project.part("foam", foam.kind)

@@ -85,16 +85,14 @@ def _fit(read: Readings, tape: float, spreads: tuple[tuple[str, float], ...]) ->
         figure = _rectangle(read, tape)
     elif first is None or second is None:
         known_by = "one diagonal"
-        figure = place(read)
-        if figure is None:
-            raise BuildFileError([_cannot_close(read)])
+        figure = quadrilateral(read)
     else:
         known_by = "two diagonals"
-        figure = _least_squares(read)
+        figure = quadrilateral(read)
         closing = tuple(closing_change(read, k) for k in range(6))
     lengths = tuple(distance(figure[i], figure[j]) for i, j in EDGES)
     angles = tuple(interior_deg(figure, i) for i in range(4))
-    _refuse_slips(angles, read)
+    refuse_slips(figure, read)
     return Lip(
         corners=figure,
         sides=lengths[:4],  # type: ignore[arg-type]
@@ -104,6 +102,23 @@ def _fit(read: Readings, tape: float, spreads: tuple[tuple[str, float], ...]) ->
         closing=closing,
         spreads=spreads,
     )
+
+
+def quadrilateral(read: Readings, table: str = "lip") -> Figure:
+    """Return the corners of four sides and a diagonal, or of least squares with both diagonals.
+
+    Args:
+        read: the six readings, one diagonal at least.
+        table: the build file's table that they stand in, for messages.
+
+    Raises:
+        BuildFileError: the readings cannot close.
+    """
+    both = read[4] is not None and read[5] is not None
+    figure = _least_squares(read) if both else place(read)
+    if figure is None:
+        raise BuildFileError([_cannot_close(read, table)])
+    return figure
 
 
 def place(read: Readings) -> Figure | None:
@@ -177,8 +192,8 @@ def _rectangle(read: Readings, tape: float) -> Figure:
     return (0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth)
 
 
-def _least_squares(read: Readings) -> Figure:
-    """Return the quadrilateral whose six lengths are nearest to the six readings.
+def _least_squares(read: Readings) -> Figure | None:
+    """Return the quadrilateral whose six lengths are nearest to the six readings, None for none.
 
     The six lengths of a plane figure satisfy one equation. Its normal at a figure is the
     self-stress of the four points, each times the length it belongs to, so the nearest
@@ -186,7 +201,7 @@ def _least_squares(read: Readings) -> Figure:
     """
     figure = place(read) or place((*read[:4], None, read[5]))
     if figure is None:
-        raise BuildFileError([_cannot_close(read)])
+        return None
     for _ in range(60):
         lengths = [distance(figure[i], figure[j]) for i, j in EDGES]
         normal = [_stress(figure, i, j) * n for (i, j), n in zip(EDGES, lengths, strict=True)]
@@ -195,7 +210,7 @@ def _least_squares(read: Readings) -> Figure:
         target = [(r or 0.0) - scale * n for r, n in zip(read, normal, strict=True)]
         nearer = place((*target[:5], None))  # type: ignore[arg-type]
         if nearer is None:
-            raise BuildFileError([_cannot_close(read)])
+            return None
         moved = max(distance(a, b) for a, b in zip(figure, nearer, strict=True))
         figure = nearer
         if moved < 1e-10:
@@ -214,7 +229,7 @@ def _doubled(figure: Figure, i: int, j: int, k: int) -> float:
     return ((bx - ax) * (cy - ay) - (by - ay) * (cx - ax)) / 1e4
 
 
-def _cannot_close(read: Readings) -> Problem:
+def _cannot_close(read: Readings, table: str) -> Problem:
     """Say which readings cannot meet, and which change of each one would let them."""
     front, right, back, left, first, second = read
     triangles = [
@@ -236,8 +251,8 @@ def _cannot_close(read: Readings) -> Problem:
                 f", or {names[n]} longer by more than {_said(over)}" for n in rest
             )
             return Problem(
-                key=f"lip.{names[longest]}",
-                keys=tuple(f"lip.{names[n]}" for n in rest),
+                key=f"{table}.{names[longest]}",
+                keys=tuple(f"{table}.{names[n]}" for n in rest),
                 read=_said(sizes[longest]),
                 wanted=f"a length that meets {names[rest[0]]} ({_said(sizes[rest[0]])}) and"
                 f" {names[rest[1]]} ({_said(sizes[rest[1]])}) in a triangle: {changes}",
@@ -246,14 +261,15 @@ def _cannot_close(read: Readings) -> Problem:
                 else "",
             )
     return Problem(
-        key="lip",
+        key=table,
         read="readings that do not meet in four corners",
         wanted="four sides and diagonals of one figure: measure each diagonal again",
     )
 
 
-def _refuse_slips(angles: tuple[float, ...], read: Readings) -> None:
-    """Raise where a corner is so far from square that a reading must be a slip."""
+def refuse_slips(figure: Figure, read: Readings, table: str = "lip") -> None:
+    """Raise ``BuildFileError`` where a corner is so far from square that a reading is a slip."""
+    angles = [interior_deg(figure, i) for i in range(4)]
     odd = [i for i, angle in enumerate(angles) if not NARROWEST_DEG <= angle <= WIDEST_DEG]
     if not odd:
         return
@@ -272,8 +288,8 @@ def _refuse_slips(angles: tuple[float, ...], read: Readings) -> None:
     raise BuildFileError(
         [
             Problem(
-                key=f"lip.{diagonals[0] if diagonals else given[0]}",
-                keys=tuple(f"lip.{key}" for key in given),
+                key=f"{table}.{diagonals[0] if diagonals else given[0]}",
+                keys=tuple(f"{table}.{key}" for key in given),
                 read=f"a {CORNERS[worst]} corner of {angles[worst]:.1f} deg",
                 wanted=f"corners between {NARROWEST_DEG:g} and {WIDEST_DEG:g} deg: one of"
                 f" {', '.join(given)} is a slip (for square corners the diagonals would be"

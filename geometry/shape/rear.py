@@ -9,7 +9,6 @@ there.
 from ...params.project import Project
 from .envelope import Envelope
 from .layout import Layout
-from .lid import collar_back_y
 from .plane import Point
 from .swing import Named, Section, box
 
@@ -21,7 +20,7 @@ def collar_back(project: Project, layout: Layout) -> tuple[Named, ...]:
     height of counts as reaching up to the boards' top edge.
     """
     board, height = layout.board("back"), layout.frame.height
-    face = collar_back_y(project, layout.lip)
+    face = layout.back_y
     within = face - board.thickness
     found: list[Named] = [("back board", box(within, face, 0.0, height))]
     panel, cap, cover = layout.panel("back"), layout.cap, project.cover

@@ -4,13 +4,14 @@ Taps are numbered front, right, back, left; on a board row by row, the lowest fi
 from left to right seen from outside.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from ...params.catalogue import Row
 from ...params.problem import BuildFileError, Problem
-from ...params.project import SIDES, Project, Side, Taps
+from ...params.project import SIDES, BuiltBore, Project, Side, Taps
 from ...params.units import length_text
+from . import built
 from .frame import Board
 from .hole import Hole
 
@@ -89,7 +90,9 @@ class Tap:
     ``wall`` is what the shank nut clamps: board, cover, and foam where there is no pocket.
     ``insulation`` is what stands behind the flange in all: board, cover and foam; ``cover`` is
     the cover's share. ``pocket`` is None where there is no foam, 0 where the nut clamps over
-    the foam. ``row`` is the index of the tap's ``[[taps]]`` table, for messages.
+    the foam. ``row`` is the index of the tap's ``[[taps]]`` table, for messages. ``plate`` is
+    the diameter of the plates that cover a bore which came out too wide, one on each face; the
+    figures of shank and washer then say what bears on the wood.
     """
 
     number: int
@@ -110,6 +113,7 @@ class Tap:
     faucet: Faucet | None
     handle: Handle | None
     wrench: Wrench | None
+    plate: float | None = None
 
     @property
     def handle_span(self) -> tuple[float, float] | None:
@@ -153,7 +157,8 @@ def lay_out(project: Project, boards: tuple[Board, ...], foam: float) -> tuple[T
         height = board.width / 2 if row.height is None else row.height
         for place, position in enumerate(_positions(row)):
             u = board.long_point / 2 + position
-            problem = _beyond(project, index, row, board, u, height)
+            # As built it is asked of the places where the bores really are.
+            problem = None if project.as_built else _beyond(project, index, row, board, u, height)
             if problem is not None:
                 problems.append(problem)
                 break
@@ -163,9 +168,72 @@ def lay_out(project: Project, boards: tuple[Board, ...], foam: float) -> tuple[T
         raise BuildFileError(problems)
     found.sort()
     parts = [_parts(project, row) for row in project.taps]
-    return tuple(
+    taps = tuple(
         _tap(project, number, index, u, height, name, parts[index], boards, foam)
         for number, (_, height, index, u, _, name) in enumerate(found, 1)
+    )
+    if not project.as_built:
+        return taps
+    measured = built.bores(project, tuple(name for *_, name in found))
+    return _as_built(project, boards, taps, measured)
+
+
+def _as_built(
+    project: Project,
+    boards: tuple[Board, ...],
+    taps: tuple[Tap, ...],
+    measured: dict[int, tuple[int, BuiltBore]],
+) -> tuple[Tap, ...]:
+    """Return the taps where their bores were really drilled; the numbers stay the drawn ones.
+
+    Raises:
+        BuildFileError: a bore is not between its board's short points and edges.
+    """
+    found: list[Tap] = []
+    problems: list[Problem] = []
+    for tap in taps:
+        index, bore = measured.get(tap.number, (None, None))
+        real = tap if bore is None else _drilled(tap, bore)
+        found.append(real)
+        board = boards[SIDES.index(tap.side)]
+        row = project.taps[tap.row].model_copy(update={"bore": real.bore})
+        problem = _beyond(project, tap.row, row, board, real.u, real.v)
+        if problem is not None and index is not None:
+            key = "from_bottom" if problem.key.endswith("height") else "from_left"
+            problem = Problem(
+                key=f"built.bore[{index + 1}].{key}",
+                read=length_text(real.v if key == "from_bottom" else real.u, project.show),
+                wanted=f"a bore between the {tap.side} board's short points and edges; one that"
+                " runs into the miter or out of the board takes no shank: plug it and leave this"
+                " table out, to see what a new bore where it was drawn would do",
+            )
+        if problem is not None:
+            problems.append(problem)
+    if problems:
+        raise BuildFileError(problems)
+    return tuple(found)
+
+
+def _drilled(tap: Tap, bore: BuiltBore) -> Tap:
+    """Return a tap in the bore that was drilled for it, with the plates that cover it."""
+    real = replace(
+        tap,
+        u=tap.u if bore.from_left is None else bore.from_left,
+        v=tap.v if bore.from_bottom is None else bore.from_bottom,
+        bore=tap.bore if bore.diameter is None else bore.diameter,
+    )
+    if bore.plate is None:
+        return real
+    shank = real.shank and replace(
+        real.shank, flange_diameter=max(bore.plate, real.shank.flange_diameter)
+    )
+    return replace(
+        real,
+        plate=bore.plate,
+        shank=shank,
+        washer_diameter=max(bore.plate, real.washer_diameter or 0.0),
+        wall=real.wall + 2 * built.PLATE_THICKNESS,
+        insulation=real.insulation + 2 * built.PLATE_THICKNESS,
     )
 
 

@@ -114,6 +114,7 @@ EXAMPLES: Mapping[str, str] = {
     # the first of three taps 4 in apart about the middle of 37 5/8 in
     "built.bore.from_left": '"14 13/16 in"',
     "built.bore.from_bottom": '"2 3/4 in"',
+    "built.bore.plate": '"3 in"',
 }
 
 FILLED: Mapping[str, tuple[str, ...]] = {

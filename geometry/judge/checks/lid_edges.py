@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from ....params.project import Project
 from ...shape.envelope import OUTSIDE
-from ...shape.lid import HingeAxis, LidSection, collar_back_y
+from ...shape.lid import HingeAxis, LidSection
 from ...shape.rear import collar_back, met_at, standing
 from ...shape.swing import Meeting, Named, Section, box, nearest_of
 from ...shape.taps import Tap
@@ -58,7 +58,7 @@ def find_back(design: Design) -> Iterator[Finding]:
         why = "nothing of the lid hangs below its sealing plane or lies behind the hinge axis"
         yield LID_BACK.nothing_near(where, why)
         return
-    face = collar_back_y(project, layout.lip)
+    face = layout.back_y
     fixed = (*collar_back(project, layout), *_back_taps(design, face))
     met = nearest_of(moving, fixed, layout.hinge.point, project.hinge.open_to)
     assert met is not None

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 
 from ....params.project import Side
 from ...shape.frame import Board
-from ...shape.lid import collar_front_y
 from ..design import Design
 from ..finding import SLACK, Check, Finding, Where
 
@@ -137,7 +136,7 @@ def _swing(design: Design, side: Side) -> float:
     axis = design.layout.hinge
     if side != "front" or axis is None:
         return 0.0
-    ahead = axis.y - collar_front_y(design.project)
+    ahead = axis.y - design.layout.front_y
     above = max(0.0, design.layout.sealing_z - axis.z)
     return math.hypot(ahead, above) - ahead
 
