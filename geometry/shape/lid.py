@@ -11,7 +11,7 @@ from ...params.project import Project, Side
 from .frame import overhangs
 from .lip import Lip
 from .plane import Point
-from .swing import Named, Section, box
+from .section import Named, Section, box
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

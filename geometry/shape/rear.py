@@ -10,7 +10,7 @@ from ...params.project import Project
 from .envelope import Envelope
 from .layout import Layout
 from .plane import Point
-from .swing import Named, Section, box
+from .section import Named, Section, box
 
 
 def collar_back(project: Project, layout: Layout) -> tuple[Named, ...]:
@@ -22,8 +22,10 @@ def collar_back(project: Project, layout: Layout) -> tuple[Named, ...]:
     board, height = layout.board("back"), layout.frame.height
     face = layout.back_y
     within = face - board.thickness
-    found: list[Named] = [("back board", box(within, face, 0.0, height))]
     panel, cap, cover = layout.panel("back"), layout.cap, project.cover
+    found: list[Named] = []
+    if panel is None or panel.width < height:  # else the foam's piece has all of the board in it
+        found.append(("back board", box(within, face, 0.0, height)))
     if panel is not None:
         inner = within - panel.thickness
         found.append(("foam on the back board", box(inner, face, 0.0, panel.width)))

@@ -13,17 +13,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from .plane import Point
-
-Section = tuple[Point, ...]
-"""A convex polygon in section, anticlockwise with y to the right and z up, mm."""
+from .section import Named, Section, Turned, between, extent, seen, swept
 
 TINY = 1e-9
 """Below any reading, mm and radians; a corner that just touches counts as touching."""
-
-
-def box(y0: float, y1: float, z0: float, z1: float) -> Section:
-    """Return an upright rectangle as a section, mm."""
-    return (y0, z0), (y1, z0), (y1, z1), (y0, z1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,89 +36,6 @@ class Nearest:
     angle_deg: float
     place: Point
     deepest_deg: float
-
-
-@dataclass(frozen=True, slots=True)
-class _Edge:
-    """An edge as seen from the axis: outward normal's angle, offset, span along it, radii, mm."""
-
-    toward: float
-    offset: float
-    start: float
-    end: float
-    near: float
-    far: float
-
-
-@dataclass(frozen=True, slots=True)
-class Turned:
-    """A section as seen from the axis: corners, also as (radius, angle), edges, how far away."""
-
-    corners: Section
-    polar: tuple[tuple[float, float], ...]
-    edges: tuple[_Edge, ...]
-    nearest: float
-    farthest: float
-
-
-def seen(section: Section, axis: Point) -> Turned:
-    """Return a section as seen from the axis."""
-    ay, az = axis
-    points = tuple((y - ay, z - az) for y, z in section)
-    polar = tuple((math.hypot(y, z), math.atan2(z, y)) for y, z in points)
-    edges: list[_Edge] = []
-    around = True
-    for i, (y0, z0) in enumerate(points):
-        following = (i + 1) % len(points)
-        y1, z1 = points[following]
-        length = math.hypot(y1 - y0, z1 - z0)
-        uy, uz = (y1 - y0) / length, (z1 - z0) / length
-        offset, start, end = uz * y0 - uy * z0, uy * y0 + uz * z0, uy * y1 + uz * z1
-        ends = polar[i][0], polar[following][0]
-        near = abs(offset) if start < 0.0 < end else min(ends)
-        edges.append(_Edge(math.atan2(-uy, uz), offset, start, end, near, max(ends)))
-        around = around and offset >= 0.0
-    nearest = 0.0 if around else min(edge.near for edge in edges)
-    return Turned(points, polar, tuple(edges), nearest, max(edge.far for edge in edges))
-
-
-Extent = tuple[float, float, float, float]
-"""The upright box round a section: least and greatest y, least and greatest z, mm."""
-
-
-def swept(moving: Turned, open_to_deg: float) -> Extent:
-    """Return the upright box round all that a section sweeps, seen from the axis.
-
-    r cos(a - th - d) is how far a corner comes in the direction d: r where it points there on
-    its way, else the more of both ends.
-    """
-    sweep = math.radians(open_to_deg)
-    found: list[float] = []
-    for toward in (math.pi, 0.0, -math.pi / 2, math.pi / 2):
-        far = -math.inf
-        for radius, angle in moving.polar:
-            turn = (angle - toward) % math.tau
-            if turn > sweep and radius > far:
-                radius *= max(math.cos(turn), math.cos(turn - sweep))
-            far = max(far, radius)
-        found.append(far)
-    return -found[0], found[1], -found[2], found[3]
-
-
-def _extent(corners: Section) -> Extent:
-    y0 = y1 = corners[0][0]
-    z0 = z1 = corners[0][1]
-    for y, z in corners:
-        y0, y1 = (y if y < y0 else y0), (y if y > y1 else y1)
-        z0, z1 = (z if z < z0 else z0), (z if z > z1 else z1)
-    return y0, y1, z0, z1
-
-
-def _between(one: Extent, other: Extent) -> float:
-    """Return the distance of two upright boxes, 0 where they overlap."""
-    y = max(one[0] - other[1], other[0] - one[1], 0.0)
-    z = max(one[2] - other[3], other[2] - one[3], 0.0)
-    return math.hypot(y, z)
 
 
 def nearest(moving: Turned, fixed: Turned, axis: Point, open_to_deg: float) -> Nearest:
@@ -219,11 +129,11 @@ def _distance(moving: Turned, fixed: Turned, sweep: float) -> tuple[float, float
                 if th is not None:
                     foot = -edge.offset, edge.toward + math.pi
                     best = gap, th, foot if sign < 0 else corner
-    there = _extent(fixed.corners)
+    there = extent(fixed.corners)
     for th in (0.0, sweep):
         cos, sin = math.cos(th), math.sin(th)
         turned = tuple((y * cos + z * sin, z * cos - y * sin) for y, z in moving.corners)
-        if _between(_extent(turned), there) < best[0]:
+        if between(extent(turned), there) < best[0]:
             best = min(best, _apart(turned, fixed.corners, th))
     return best
 
@@ -294,9 +204,6 @@ class Meeting:
     fixed: str
 
 
-Named = tuple[str, Section]
-
-
 def nearest_of(
     moving: Iterable[Named], fixed: Iterable[Named], axis: Point, open_to_deg: float
 ) -> Meeting | None:
@@ -309,9 +216,9 @@ def nearest_of(
     reach = [swept(turned, open_to_deg) for _, turned in turning]
     pairs: list[tuple[float, int, str, Section]] = []
     for name, section in fixed:
-        y0, y1, z0, z1 = _extent(section)
+        y0, y1, z0, z1 = extent(section)
         there = y0 - ay, y1 - ay, z0 - az, z1 - az
-        pairs += [(_between(each, there), i, name, section) for i, each in enumerate(reach)]
+        pairs += [(between(each, there), i, name, section) for i, each in enumerate(reach)]
     best: Meeting | None = None
     for bound, i, what, section in sorted(pairs):
         # Only what is known to stay clear is left out: an overlap has no such bound.

@@ -9,7 +9,8 @@ import math
 from collections.abc import Callable
 
 import pytest
-from collarwright.geometry.shape.swing import Nearest, Section, box, nearest, nearest_of, seen
+from collarwright.geometry.shape.section import Section, box, seen
+from collarwright.geometry.shape.swing import Nearest, nearest, nearest_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 import pytest
 from collarwright.geometry.judge.finding import Finding
-from collarwright.geometry.shape.swing import box, nearest, seen
+from collarwright.geometry.shape.section import box, seen
+from collarwright.geometry.shape.swing import nearest
 
 Find = Callable[..., list[Finding]]
 

@@ -13,7 +13,8 @@ from ....params.project import Project
 from ...shape.envelope import OUTSIDE
 from ...shape.lid import HingeAxis, LidSection
 from ...shape.rear import collar_back, met_at, standing
-from ...shape.swing import Meeting, Named, Section, box, nearest_of
+from ...shape.section import Named, Section, box
+from ...shape.swing import Meeting, nearest_of
 from ...shape.taps import Tap
 from ..design import Design, at
 from ..finding import Check, Finding, Where
