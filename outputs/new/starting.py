@@ -8,7 +8,7 @@ from pathlib import Path
 
 import typer
 
-from ...geometry.judge.evaluate import evaluate
+from ...geometry.judge.answer import answer
 from ...geometry.shape.layout import lay_out
 from ...params.problem import BuildFileError, Problem
 from ...params.reading import read
@@ -26,6 +26,7 @@ from ...params.starter import (
 )
 from ...params.starter.answers import Said
 from ..stops import Stop
+from ..terminal import painted, slow
 from ..text import report, wrapped
 from . import words
 from .checking import faults_of
@@ -212,8 +213,10 @@ def _findings(file: Path, paper: Paper) -> int:
         typer.echo(str(error), err=True)
         typer.echo(f"Put that right in the file, or with: collarwright new {file} --complete")
         return WRONG_INPUT
-    evaluation = evaluate(project)
-    typer.echo(report(project, evaluation, source.file, examples=source.examples), nl=False)
+    with slow("judging the design"):
+        evaluation = answer(project, source.catalogue)
+    text = report(project, evaluation, source.file, examples=source.examples, paint=painted)
+    typer.echo(text, nl=False)
     typer.echo("")
     fails = evaluation.verdict == "fail"
     stem = file.stem or "collar"
