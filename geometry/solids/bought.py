@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 import cadquery as cq
 
 from ...params.project import SIDES
+from ..shape.envelope import STEM, leaning
 from ..shape.frame import Board
 from ..shape.lining import Bracket, Manifold
 from ..shape.lip import CORNERS
@@ -27,9 +28,6 @@ TAIL_NUT_OVER_THREAD = 1.2
 
 TAILPIECE = 10.0
 """Outer diameter of the straight tailpiece, mm (from memory: takes 3/8 in line)."""
-
-SLENDER = 0.4
-"""Diameter of a faucet's spout and lever over its body's width (from memory)."""
 
 Points = tuple[tuple[float, float], ...]
 
@@ -84,7 +82,7 @@ def faucet_solid(faucet: Faucet, shank: Shank) -> cq.Solid:
     face = shank.flange_thickness
     behind = face + max(shank.ring_length, shank.collar_projection)
     front = max(face + faucet.body_forward, behind + 1.0)
-    slender = SLENDER * faucet.body_width
+    slender = STEM * faucet.body_width
     body = kernel.cylinder((0, 0, behind), (0, 0, 1), faucet.body_width, front - behind)
     spout_z = min(max(face + faucet.spout_forward, behind), front)
     lever_z = min(max(face + faucet.lever_axis_forward, behind), front)
@@ -95,9 +93,15 @@ def faucet_solid(faucet: Faucet, shank: Shank) -> cq.Solid:
 
 
 def handle_solid(faucet: Faucet, handle: Handle, shank: Shank) -> cq.Solid:
-    """Return a handle at rest on the faucet's lever."""
-    foot = (0.0, faucet.lever_top, shank.flange_thickness + faucet.lever_axis_forward)
-    return kernel.cylinder(foot, (0.0, 1.0, 0.0), handle.width, handle.length)
+    """Return a handle at rest on the faucet's lever: its envelope, less the lever's end in it."""
+    forward = shank.flange_thickness + faucet.lever_axis_forward
+    section = leaning((forward, faucet.lever_top), handle)
+    half = handle.width / 2
+    body = kernel.prism([(-half, up, out) for out, up in section], (handle.width, 0.0, 0.0))
+    slender = STEM * faucet.body_width
+    lever = kernel.cylinder((0, 0, forward), (0, 1, 0), slender, faucet.lever_top)
+    (solid,) = body.cut(lever).Solids()
+    return solid
 
 
 @dataclass(slots=True)
