@@ -14,6 +14,7 @@ from .evaluate import Evaluation, evaluate
 from .finding import Finding, worst
 from .passes_if import with_passes_if
 from .remedy import with_remedies
+from .rescue import with_rescues
 from .tolerance import with_tolerance
 from .trials import Trials
 
@@ -23,6 +24,9 @@ Slow = Callable[[Project, Evaluation], tuple[Finding, ...]]
 
 def answer(project: Project, rows: Rows = catalogue.load, slow: Slow | None = None) -> Evaluation:
     """Return the evaluation with tolerances, passes-if and remedies.
+
+    Where the project is laid out as built, what fails also has what can be done about it in the
+    shop.
 
     Args:
         project: the design.
@@ -37,4 +41,6 @@ def answer(project: Project, rows: Rows = catalogue.load, slow: Slow | None = No
         findings = (*found.findings, *slow(project, found))
         found = replace(found, findings=findings, verdict=worst(findings))
     found = with_passes_if(project, found)
-    return with_remedies(Trials(project, found, rows, slow))
+    trials = Trials(project, found, rows, slow)
+    found = with_remedies(trials)
+    return with_rescues(trials, found) if project.as_built else found

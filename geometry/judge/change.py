@@ -97,7 +97,7 @@ def _in_table(table: Any, steps: list[tuple[str, int | None]], key: str, value: 
     known = find(key) if not rest and index is None else None
     if rest and index is not None and isinstance(old, tuple):
         rows = cast("tuple[Any, ...]", old)
-        row = rows[index] if index < len(rows) else _ROWS[name].model_construct()
+        row = rows[index] if index < len(rows) else _ROWS[name].model_construct(tap=index + 1)
         new = (*rows[:index], _in_table(row, rest, key, value), *rows[index + 1 :])
     elif rest and (isinstance(old, BySide) or (old is None and rest[0][0] in SIDES)):
         sides: BySide[Any] = BySide[Any]() if old is None else old  # pyright: ignore[reportUnknownVariableType]

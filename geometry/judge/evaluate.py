@@ -8,6 +8,8 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from ...params.project import Project
+from ...params.units import both_text
+from ..shape.built import remarks as gaps
 from ..shape.contour import outlines
 from ..shape.layout import Layout, lay_out
 from .checks import CHECKS
@@ -66,6 +68,9 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
         for panel in layout.panels
         if (pieces := len(outlines(panel.length, panel.width, panel.holes).outer)) != 1
     ]
+    if layout.frame.dry is not None:
+        thickness = layout.boards[0].thickness
+        notes += gaps(layout.frame.dry, thickness, lambda mm: both_text(mm, project.show))
     if layout.undrilled:
         notes.append(f"not drilled, beyond the wood: {', '.join(layout.undrilled)}")
     manifold = layout.manifold

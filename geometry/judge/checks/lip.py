@@ -8,6 +8,7 @@ that looks likeliest. A wrong lip makes a collar that hangs in the air on one si
 import math
 from collections.abc import Iterator
 
+from ...shape.built import MADE
 from ...shape.lip import KEYS
 from ..design import Design
 from ..finding import Check, Finding, Where
@@ -36,12 +37,8 @@ def find_readings(design: Design) -> Iterator[Finding]:
     where = Where(text="closure")
     diagonals = [abs(change) for change in lip.closing[4:] if change is not None]
     if diagonals:
-        parts = [
-            f"{key} {'longer' if change > 0 else 'shorter'} by {design.text(abs(change))}"
-            for key, change in zip(KEYS, lip.closing, strict=True)
-            if change is not None
-        ]
-        why = "any one of these changes alone would close the figure: " + ", or ".join(parts)
+        changes = _changes(design, lip.closing)
+        why = f"any one of these changes alone would close the figure: {changes}"
         yield READINGS.at_most(where, min(diagonals), required, why)
     else:
         missing = design.lacking(*(f"lip.{key}" for key in KEYS[4:]))
@@ -50,6 +47,33 @@ def find_readings(design: Design) -> Iterator[Finding]:
     for key, spread in lip.spreads:
         why = "greatest less least of the readings of this length; their mean is used"
         yield READINGS.at_most(Where(text=key), spread, required, why)
+    yield from _dry_readings(design)
+
+
+def _dry_readings(design: Design) -> Iterator[Finding]:
+    """Yield the closure of the dry frame's six readings, where the collar is judged as built.
+
+    What is measured on made parts is known to ``MADE``, so three of those are its limit.
+    """
+    dry, where = design.layout.frame.dry, Where(text="built frame")
+    if dry is None:
+        return
+    diagonals = [abs(change) for change in dry.closing[4:] if change is not None]
+    if not diagonals:
+        why = "four long points and both diagonals of the dry frame tell whether one is wrong"
+        yield READINGS.not_checked(where, dry.missing, why)
+        return
+    why = f"any one of these alone would close the dry frame: {_changes(design, dry.closing)}"
+    yield READINGS.at_most(where, min(diagonals), design.required(READINGS.id, 3 * MADE), why)
+
+
+def _changes(design: Design, closing: tuple[float | None, ...]) -> str:
+    """Say by how much each reading alone would have to change for the figure to close."""
+    return ", or ".join(
+        f"{key} {'longer' if change > 0 else 'shorter'} by {design.text(abs(change))}"
+        for key, change in zip(KEYS, closing, strict=True)
+        if change is not None
+    )
 
 
 def find_square(design: Design) -> Iterator[Finding]:
