@@ -73,16 +73,6 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
         notes += gaps(layout.frame.dry, thickness, lambda mm: both_text(mm, project.show))
     if layout.undrilled:
         notes.append(f"not drilled, beyond the wood: {', '.join(layout.undrilled)}")
-    manifold = layout.manifold
-    if manifold is not None:
-        under = [
-            hole.name
-            for hole in layout.board(manifold.side).holes
-            if abs(hole.u - manifold.u) < manifold.length / 2 + hole.half_length
-            and abs(hole.v - manifold.v) < manifold.height / 2 + hole.half_height
-        ]
-        if under:
-            notes.append(f"not judged yet: the manifold lies over {', '.join(under)}")
     if project.cover is not None:
         notes.append(
             "not drawn yet: [cover], counted as wall behind the flange and inside the skirt;"

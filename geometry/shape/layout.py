@@ -1,6 +1,6 @@
 """Everything in its place: ``Project`` -> ``Layout``, worked out once and read by all the rest."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from ...params.project import SIDES, Project, Side
 from . import built as built_
@@ -17,6 +17,7 @@ from .lip import Lip
 from .reference import Reference, reference
 from .seat import CapStrip, cap_strip, squeezed
 from .taps import Tap
+from .well import Inside, inside
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +45,7 @@ class Layout:
     envelopes: tuple[Envelope, ...] = ()
     front_y: float = 0.0
     back_y: float = 0.0
+    inside: Inside = field(default_factory=Inside)
 
     @property
     def sealing_z(self) -> float:
@@ -151,4 +153,7 @@ def lay_out(project: Project) -> Layout:
         envelopes=envelope_.of_taps(tap_list),
         front_y=lid_.collar_front_y(project) - frame.moved[0],
         back_y=back_y,
+        inside=inside(
+            project, lip, frame, boards, bare, tap_list, manifold, brackets, cap, -seal
+        ),
     )

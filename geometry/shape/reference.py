@@ -11,6 +11,7 @@ from ...params.project import SIDES, Project
 from .frame import Board
 from .lip import Figure, Lip
 from .plane import along, moved_out
+from .well import Well, place
 
 LIP_DEPTH = 20.0
 """How deep below its plane the lip is drawn, mm (for the eye only, no source)."""
@@ -117,7 +118,7 @@ def reference(project: Project, lip: Lip, back: Board, sealing_z: float, lip_z: 
         lid=_lid(project, lip, sealing_z),
         leaves=_leaves(project, back),
         lip=_ring(project, lip, lip_z),
-        well=_well(project, lip, lip_z),
+        well=_well(place(project, lip, lip_z)),
     )
 
 
@@ -195,15 +196,10 @@ def _ring(project: Project, lip: Lip, lip_z: float) -> LipRing | None:
     return LipRing(outer, inner, LIP_DEPTH, lip_z)  # type: ignore[arg-type]
 
 
-def _well(project: Project, lip: Lip, lip_z: float) -> WellShell | None:
-    """Return the well, its floor centered under its mouth; the mouth is centered if not placed."""
-    well = project.well
-    if well is None or not (well.length and well.width and well.height):
+def _well(well: Well | None) -> WellShell | None:
+    """Return the well as it is drawn: with the floor's length and width all the way up."""
+    if well is None:
         return None
-    mouth_length = well.mouth_length or well.length
-    mouth_width = well.mouth_width or well.width
-    left = (lip.width - mouth_length) / 2 if well.left is None else well.left
-    front = (lip.depth - mouth_width) / 2 if well.front is None else well.front
-    x, y = left + (mouth_length - well.length) / 2, front + (mouth_width - well.width) / 2
-    low, high = (x, y, lip_z - well.height), (x + well.length, y + well.width, lip_z)
+    floor = well.floor
+    low, high = (floor.x0, floor.y0, well.bottom), (floor.x1, floor.y1, well.top)
     return WellShell(Box(low, high), WELL_WALL)

@@ -103,13 +103,11 @@ MUSTS = {
     "nut-cover", "bore-web", "bore-edge", "bore-end", "shank-grip", "shank-run",
     "shank-past-foam", "nut-room", "tap-gap", "handle-gap", "wrench-swing", "lid-wall",
     "lid-ceiling", "lip-flat", "plug", "collar-hold", "foam-crush", "hinge-fit", "hinge-hold",
-    "screw-length", "lid-back", "lid-front",
+    "screw-length", "lid-back", "lid-front", "head-room", "opening", "manifold",
 }  # fmt: skip
-ADVICES = {"lip-square", "gasket-pull", "pour-room"}
+ADVICES = {"lip-square", "gasket-pull", "pour-room", "foam-land", "lift"}
 LATER = {
-    "tail-room",
-    "head-room", "opening",
-    "vessels", "manifold", "foam-land", "lift", "collar-heat", "board-dew", "tap-dew",
+    "tail-room", "vessels", "collar-heat", "board-dew", "tap-dew",
     "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
 }  # fmt: skip
 
@@ -162,6 +160,9 @@ EVERYTHING = {
     },
     "room": {"behind": "100 mm", "above": "1200 mm", "lip_height": "850 mm"},
     "shop": {"tilt_max": "47 deg", "cross_cut": "300 mm", "cut_depth_tilted": "50 mm"},
+    "well": {"length": "820 mm", "width": "420 mm", "height": "700 mm"},
+    "vessel": {"kind": "soda-keg-ball-lock-2-5gal-tall"},
+    "manifold": {"kind": "manifold-2-outlet-compact"},
 }
 ALSO = {"foam-crush": {"foam": {"kind": "xps-type-iv", "pocket": "none"}}}
 """What a check needs beside everything, and what would leave another without an answer."""

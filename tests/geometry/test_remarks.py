@@ -42,13 +42,6 @@ def test_pilots_beyond_the_wood_are_told(design_a: Make) -> None:
     assert found == "not drilled, beyond the wood: back board: hinge-1-3"
 
 
-def test_a_manifold_over_a_bore_is_told(design_a: Make) -> None:
-    # taps at 393.7, 469.9 and 546.1 mm; 50 mm of manifold about the middle meets one of them
-    over = {"length": "50 mm", "height": "80 mm", "depth": "40 mm", "side": "front"}
-    assert said(design_a(manifold=over)) == "not judged yet: the manifold lies over tap-2"
-    assert said(design_a(manifold=over | {"offset": "200 mm"})) == ""
-
-
 def test_what_is_asked_for_and_not_drawn_is_told(design_a: Make) -> None:
     assert "[cover]" in said(design_a(cover={"thickness": "19 mm"}))
     assert "[cap]" in said(

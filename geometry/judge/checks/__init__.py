@@ -7,6 +7,7 @@ from ..finding import Check, Finding
 from . import (
     bores,
     fronts,
+    gas_bar,
     hinge,
     hold,
     lid,
@@ -17,6 +18,7 @@ from . import (
     seal,
     shanks,
     stand,
+    well,
     wrench,
 )
 
@@ -54,13 +56,16 @@ CHECKS: tuple[tuple[Check, Callable[[Design], Iterator[Finding]]], ...] = (
     (hinge.HINGE_FIT, hinge.find_fit),
     (hold.HINGE_HOLD, hold.find_hinge),
     (hinge.SCREW_LENGTH, hinge.find_length),
+    (well.HEAD_ROOM, well.find_head_room),
+    (well.OPENING, well.find_opening),
+    (gas_bar.MANIFOLD, gas_bar.find),
+    (well.FOAM_LAND, well.find_land),
+    (well.LIFT, well.find_lift),
 )
 """Every check that is judged today, in the order of the report."""
 
 COMING: tuple[str, ...] = (
-    "tail-room",
-    "head-room", "opening",
-    "vessels", "manifold", "foam-land", "lift", "collar-heat", "board-dew", "tap-dew",
+    "tail-room", "vessels", "collar-heat", "board-dew", "tap-dew",
     "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
 )  # fmt: skip
 """Ids that are known and not judged yet."""
