@@ -1,5 +1,6 @@
 """What the layout tells of the parts: worked by hand, and beside the kernel's own measures."""
 
+import dataclasses
 import math
 from collections.abc import Callable
 from importlib import import_module
@@ -35,6 +36,7 @@ FULL: dict[str, Any] = {
         "axis_behind": "20 mm", "axis_above": "-15 mm", "positions": ("-300 mm", "300 mm"),
         "leaf_height": "60 mm", "leaf_width": "40 mm", "leaf_thickness": "2 mm",
     },
+    "well": {"length": "760 mm", "width": "360 mm", "height": "700 mm"},
 }  # fmt: skip
 
 
@@ -89,6 +91,25 @@ def test_a_panel_of_which_nothing_is_left_has_no_box() -> None:
     assert told.flat_box(panel(cut(200.0, 50.0, length=400.0, height=100.0))) is None
 
 
+def test_how_far_a_taps_parts_reach_along_its_axis(lay: Lay) -> None:
+    # A shank of 104.8 mm through 19.05 mm of board and 3 mm of washer, its flange 6 mm thick.
+    tap = lay(taps={"count": 1}).taps[0]
+    shank = tap.shank
+    assert shank is not None
+    found = {name: (span.low, span.high) for name, span in told.spans(tap).items()}
+    assert found == {
+        "shank-1": pytest.approx((-104.8, 6 + shank.collar_projection)),
+        "ring-1": pytest.approx((6, 6 + shank.ring_length)),
+        "washer-1": pytest.approx((-22.05, -19.05)),
+        "nut-1": pytest.approx((-31.05, -22.05)),
+        "tail-nut-1": pytest.approx((-104.8, -90.8)),
+        "tailpiece-1": pytest.approx((-104.8 - shank.tailpiece_length, -104.8)),
+    }
+    thin = dataclasses.replace(tap, washer_diameter=10.0)
+    assert "washer-1" not in told.spans(thin)
+    assert told.spans(dataclasses.replace(tap, shank=None)) == {}
+
+
 # --- names, boxes and volumes beside the kernel's own ---------------------------------------------
 
 
@@ -104,7 +125,7 @@ def test_names_boxes_and_volumes_are_those_that_the_kernel_measures(full: Layout
     volumes, boxes = told.volumes(full), told.boxes(full)
     assert set(volumes) == set(boxes) == {
         *(f"{kind}-{side}" for kind in ("board", "foam") for side in SIDES),
-        "manifold", "lid", "lip", "hinge-1", "hinge-2",
+        "manifold", "lid", "lip", "well", "hinge-1", "hinge-2",
     }  # fmt: skip
     for name, volume in volumes.items():
         assert parts[name].flat.Volume() == pytest.approx(volume, rel=1e-9)
