@@ -8,7 +8,9 @@ from dataclasses import dataclass
 
 from ...params.project import Project
 from ..shape.layout import Layout
-from ..shape.well import Rect, Vessel, Well
+from ..shape.inner import Rect
+from ..shape.vessel import Vessel
+from ..shape.well import Well
 
 WELL_KEYS = ("well.length", "well.width", "well.height")
 

@@ -6,7 +6,7 @@ with the collar glued and the freezer full of ice.
 
 from collections.abc import Iterator
 
-from ...shape.well import Vessel
+from ...shape.vessel import Vessel
 from ..design import Design
 from ..finding import Check, Finding, Where
 from ..stands import WELL_KEYS, best, spots
