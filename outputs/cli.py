@@ -160,6 +160,13 @@ def check(
             help="Also write a copy to NEW with the fewest changes after which no must fails.",
         ),
     ] = None,
+    built: Annotated[
+        bool,
+        typer.Option(
+            "--built",
+            help="Judge what was really cut and dry-fitted, by [built], and say what can be done.",
+        ),
+    ] = False,
     schema: Annotated[
         bool,
         typer.Option(
@@ -175,7 +182,10 @@ def check(
     from ..geometry.judge.answer import answer
     from .terminal import painted, slow
 
-    project, source = _read(file, json)
+    project, source = _read(file, json, built=built)
+    if built and mend is not None:
+        wanted = "--built or --mend, not both: a copy of the file does not change what is cut"
+        _refuse([Problem(key="--mend", read="", wanted=wanted)], json)
     if mend is not None:
         _mend(project, source, mend, json)
     with slow("judging the design"):
@@ -432,15 +442,31 @@ def _refuse_others(json: bool, *asked: tuple[str, Iterable[str], Iterable[str]])
         _refuse(wrong, json)
 
 
-def _read(file: Path, json: bool) -> "tuple[Any, Source]":
-    """Read the build file, or print every problem and leave with status 2."""
-    from ..geometry.shape.layout import lay_out
+def _read(file: Path, json: bool, *, built: bool = False) -> "tuple[Any, Source]":
+    """Read the build file, or print every problem and leave with status 2.
+
+    ``built``: the project is the one that its ``[built]`` measured.
+    """
+    from ..geometry.shape.layout import as_built, lay_out
     from ..params.reading import read
     from .terminal import slow
 
+    def placed(project: Any) -> None:
+        lay_out(project)
+        if built and project.built is not None:
+            lay_out(as_built(project))
+
     try:
         with slow("reading the build file"):
-            return read(file, lay_out)
+            project, source = read(file, placed)
+        if not built:
+            return project, source
+        if project.built is not None:
+            return as_built(project), source
+        wanted = "what was really cut and dry-fitted: long points, diagonals, bores, foam"
+        example = '[built]\nfront = "37 5/8 in"\nfront_left_to_back_right = "43 3/16 in"'
+        problem = Problem(key="built", read="nothing", wanted=wanted, example=example)
+        _refuse([source.place(problem)], json)
     except BuildFileError as error:
         _refuse(error.problems, json)
 

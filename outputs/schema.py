@@ -169,6 +169,11 @@ _FILE = _object(
     },
 )
 
+_BUILT = _object(
+    "A length that was measured on the real thing, beside the one that was drawn.",
+    {"what": SAID, "drawn_mm": NUMBER, "built_mm": NUMBER, "difference_mm": NUMBER},
+)
+
 SCHEMA: Schema = {
     "$schema": DIALECT,
     "title": "summary.json of collarwright",
@@ -206,6 +211,12 @@ SCHEMA: Schema = {
             "mended": {"type": "object"},
             "remarks": _list(SAID),
             "not_judged_yet": _list(SAID),
+            "as_built": {
+                "type": "boolean",
+                "description": "true: all of this is about the collar that [built] measured, not"
+                " about the one that was drawn.",
+            },
+            "built": _list(_BUILT),
         },
     ),
 }

@@ -14,6 +14,7 @@ from typing import Any
 from ..geometry.judge.checks import COMING
 from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import Finding, advice_count
+from ..geometry.shape.compared import differences
 from ..geometry.shape.frame import Board
 from ..geometry.shape.hole import Hole
 from ..geometry.shape.lining import Panel
@@ -77,6 +78,8 @@ def summary(
         "foam": [_panel(panel) for panel in layout.panels],
         "findings": [_finding(finding) for finding in evaluation.findings],
         "not_judged_yet": list(COMING),
+        "as_built": project.as_built,
+        **({"built": _built(project)} if project.as_built else {}),
         "files": list(files),
     }
 
@@ -90,6 +93,19 @@ def file_entry(root: Path, path: str) -> dict[str, Any]:
     """Return path, size and hash of a written file; ``path`` is relative to ``root``."""
     data = (root / path).read_bytes()
     return {"path": path, "bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
+
+
+def _built(project: Project) -> list[dict[str, Any]]:
+    """Return each length that was measured on the real thing beside the drawn one."""
+    return [
+        {
+            "what": each.what,
+            "drawn_mm": each.drawn,
+            "built_mm": each.built,
+            "difference_mm": each.more,
+        }
+        for each in differences(project)
+    ]
 
 
 def _board(board: Board) -> dict[str, Any]:

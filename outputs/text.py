@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from ..geometry.judge.checks import CHECKS, COMING
 from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import WORST_FIRST, Finding, Verdict
+from ..geometry.shape.compared import differences
 from ..params.problem import visible
 from ..params.project import Project
 from ..params.units import Show, both_text, length_text
@@ -17,6 +18,9 @@ HEADINGS: dict[Verdict, str] = {
     "not-checked": "NOT CHECKED",
     "pass": "PASSES",
 }
+
+ALIKE = 0.05
+"""Lengths nearer than this are told as alike, mm: less than is ever printed."""
 
 QUESTIONS = {check.id: check.question for check, _ in CHECKS}
 """What each check asks, for findings that are told together."""
@@ -41,10 +45,12 @@ def report(
         paint: takes a verdict and its heading, and returns the heading as it is to be seen.
     """
     findings, show = evaluation.findings, project.show
-    lines = [visible(name)]
+    lines = [f"{visible(name)}, as built" if project.as_built else visible(name)]
     if project.title:
         lines += wrapped(visible(project.title), "")
     lines += ["", *_size(evaluation, show), ""]
+    if project.as_built:
+        lines += [*_measured(project, evaluation), ""]
     for verdict in WORST_FIRST:
         group = [finding for finding in findings if finding.verdict == verdict]
         if not group:
@@ -102,6 +108,26 @@ def _size(evaluation: Evaluation, show: Show) -> list[str]:
     return lines
 
 
+def _measured(project: Project, evaluation: Evaluation) -> list[str]:
+    """Return what was measured on the real thing, beside what was drawn."""
+    show, dry = project.show, evaluation.layout.frame.dry
+    lines = ["MEASURED ON WHAT WAS MADE"]
+    for each in differences(project):
+        more = each.more
+        apart = f"{'+' if more > 0 else '-'}{both_text(abs(more), show)}"
+        if abs(more) < ALIKE:
+            apart = "as drawn"
+        drawn, built = length_text(each.drawn, show), length_text(each.built, show)
+        lines += wrapped(f"{each.what}: {built}, drawn {drawn}: {apart}", "  ")
+    if dry is not None:
+        degrees = ", ".join(f"{angle:.2f}" for angle in dry.angles_deg)
+        said = f"corners of the dry frame, from front-left anticlockwise: {degrees} deg"
+        if dry.known_by == "sides":
+            said += " (as if it were pushed square: no diagonal was measured)"
+        lines += wrapped(said, "  ")
+    return lines
+
+
 def alike(findings: Iterable[Finding]) -> Iterator[list[Finding]]:
     """Yield findings that differ only in where, together; *must* first, then by margin."""
     groups: dict[tuple[object, ...], list[Finding]] = {}
@@ -152,7 +178,10 @@ def _ways_out(finding: Finding) -> list[str]:
         lines += wrapped(f"first {finding.decided_by}", "    ")
     if finding.remedies:
         for number, remedy in enumerate(finding.remedies):
-            lines += wrapped(f"{'or change' if number else 'change'} {remedy.says}", "    ")
+            # What is done to the wood says itself what to do.
+            done = all(key.startswith("built.") for key in remedy.changes)
+            word = ("or " if number else "") + ("" if done else "change ")
+            lines += wrapped(f"{word}{remedy.says}", "    ")
     elif not finding.levers:
         lines += wrapped("measure again: this is a reading, not a choice", "    ")
     elif finding.weight == "advice":
