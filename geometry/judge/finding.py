@@ -77,7 +77,8 @@ class Check:
     """One question a builder asks before the glue is on, and how its answers are made.
 
     ``levers`` are the keys of the build file that change the answer, nearest first; they never
-    name a reading.
+    name a reading. ``continuous`` says that a small change of any length changes the margin by
+    little; where it does not, things come into the way or leave it all at once.
     """
 
     id: str
@@ -86,6 +87,7 @@ class Check:
     question: str
     source: str
     levers: tuple[str, ...] = ()
+    continuous: bool = True
 
     def at_least(self, where: Where, measured: float, required: float, why: str) -> Finding:
         """Judge a quantity that must reach ``required``."""
