@@ -180,7 +180,7 @@ def cover(shop: Shop, place: Place) -> Iterator[Rescue]:
         for more in range(40):
             plate = least + more * shop.step
             changes = shop.bored({tap.number: {"plate": plate}})
-            if shop.trials.mends(place, changes, firmly=firmly):
+            if shop.mends(place, changes, firmly=firmly):
                 says = (
                     f"cover the bore of tap {tap.number} with a plate of at least"
                     f" {shop.said(plate)} on each face, {shop.said(PLATE_THICKNESS)} thick, its"

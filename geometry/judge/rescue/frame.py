@@ -9,7 +9,7 @@ from ..change import Value
 from ..finding import Finding
 from ..tolerance import Place
 from ..trials import Changes
-from .shop import Rescue, Shop
+from .shop import WORTH, Rescue, Shop
 
 DIAGONALS = ("built.front_left_to_back_right", "built.front_right_to_back_left")
 
@@ -86,7 +86,7 @@ def _responds(shop: Shop, place: Place, dry: DryFrame) -> bool:
             return False
         margins.append(each.margin)
     now = shop.trials.before[place].margin or 0.0
-    return max(abs(margin - now) for margin in margins) > 1e-3
+    return max(abs(margin - now) for margin in margins) >= WORTH
 
 
 def _best(shop: Shop, dry: DryFrame, square: float) -> float:

@@ -4,7 +4,6 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ....params.project import SIDES, Side
 from ....params.units import both_text
 from ...shape import built
 from ...shape.layout import Layout
@@ -12,6 +11,9 @@ from ...shape.taps import Tap
 from ..change import Value
 from ..tolerance import Place
 from ..trials import Changes, Trials
+
+WORTH = 0.5
+"""What a rescue has to gain, mm: nobody works wood closer (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +53,18 @@ class Shop:
         """Write a length in the units of the build file."""
         return both_text(mm, self.trials.project.show)
 
-    def mends(self, place: Place, changes: Changes) -> bool:
-        """Tell whether a finding passes after a change, and nothing that passed fails."""
-        return self.trials.mends(place, changes, firmly=False)
+    def mends(self, place: Place, changes: Changes, *, firmly: bool = False) -> bool:
+        """Tell whether a finding passes after a change, and no *must* that passed fails.
 
-    def board(self, side: Side) -> int:
-        """Return the place of a side among the boards."""
-        return SIDES.index(side)
+        A length has to gain ``WORTH`` by it: what mends by less is the rounding of a tape.
+        """
+        if not self.trials.mends(place, changes, firmly=firmly):
+            return False
+        before = self.trials.before[place]
+        after = (self.trials.findings(changes) or {}).get(place)
+        if after is None or after.margin is None or before.margin is None:
+            return True
+        return before.unit != "mm" or after.margin - before.margin >= WORTH
 
     def wanted(self, tap: Tap) -> tuple[float, float]:
         """Return where a bore of the real board would be as it was drawn, mm.
