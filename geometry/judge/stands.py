@@ -7,8 +7,8 @@ layout look as discs, boxes and openings to the packing core.
 from dataclasses import dataclass
 
 from ...params.project import Project
-from ..shape.layout import Layout
 from ..shape.inner import Rect
+from ..shape.layout import Layout
 from ..shape.vessel import Vessel
 from ..shape.well import Well
 
