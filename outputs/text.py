@@ -185,7 +185,7 @@ def _ways_out(finding: Finding) -> list[str]:
     elif not finding.levers:
         lines += wrapped("measure again: this is a reading, not a choice", "    ")
     elif finding.weight == "advice":
-        lines += wrapped("change " + ", or ".join(finding.levers), "    ")
+        lines += wrapped(f"what moves it: {', '.join(finding.levers)}", "    ")
     elif finding.verdict == "fail":
         said = "no change was found that mends it and breaks nothing else; it hangs by"
         lines += wrapped(f"{said} {', '.join(finding.levers)}", "    ")

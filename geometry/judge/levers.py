@@ -119,6 +119,8 @@ def now(project: Project, layout: Layout, key: str) -> Any:
         return next((tap.pocket for tap in layout.taps if tap.pocket is not None), None)
     if short.startswith("board.overhang"):
         return 0.0
+    if short == "foam.thickness":
+        return layout.foam or None
     if short in ("board.thickness", "board.width"):
         board = layout.boards[0]
         return board.thickness if short == "board.thickness" else board.width
