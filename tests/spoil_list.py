@@ -1262,7 +1262,7 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_packing.py",
         (
             "packing-obstacle-radius",
-            "found.append(Block(box.rect, max(meets)))",
+            "found.append(Block(box.rect, radius))",
             "found.append(Block(box.rect, 0.0))",
             "test_an_obstacle_s_corner_is_a_point",
         ),

@@ -200,6 +200,18 @@ def test_an_obstacle_s_corner_is_a_point() -> None:
     assert expected - 1e-4 <= found.bound <= expected + 0.51
 
 
+def test_a_round_obstacle_is_a_point_with_a_reach() -> None:
+    """A disc of 216 beside a half round of radius 60 at the left wall of 340 x 300.
+
+    It goes to the right and to the back: ``(232 - g)^2 + (42 - g)^2 = (168 + g)^2``.
+    """
+    tail = Box("line", Rect(0, 150, 0, 150), 0, 600, reach=60)
+    found = pack(Problem(room(340, 300), (can("a", 216),), obstacles=(tail,), gap=0))
+    expected = 442 - sqrt(168_000)
+    assert found.gap == pytest.approx(expected, abs=1e-4)
+    assert expected - 1e-4 <= found.bound <= expected + 0.51
+
+
 def test_rounded_corners_keep_small_ones_out() -> None:
     """Corners of 150 make a circle of a square of 300: two of 100 and three gaps in a row."""
     sharp = pack(Problem(room(300, 300), (can("a", 100), can("b", 100)), gap=0))

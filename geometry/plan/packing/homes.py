@@ -140,8 +140,9 @@ def _blocks(problem: Problem, vessel: Vessel, z: float, reach: Rect) -> tuple[Bl
                 else problem.meet((z + disc.bottom, z + disc.top), (box.bottom, box.top))
             )
         ]
-        if meets and not _out_of_reach(box.rect, max(meets), reach):
-            found.append(Block(box.rect, max(meets)))
+        radius = max(meets, default=0.0) + box.reach
+        if meets and not _out_of_reach(box.rect, radius, reach):
+            found.append(Block(box.rect, radius))
     one_each = sorted(set(found))
     return tuple(
         b

@@ -63,7 +63,7 @@ def _of_disc(problem: Problem, disc: Disc, place: Place) -> Iterator[tuple[float
                 yield gap, f"the collar's {side}"
     for box in problem.obstacles:
         if problem.meet((low, high), (box.bottom, box.top)):
-            yield _from_rect(box.rect, x, y) - r, box.name
+            yield _from_rect(box.rect, x, y) - box.reach - r, box.name
     step = well.step_rect
     if step and not place.on_step and low < well.step_top + problem.gap:
         yield _from_rect(step, x, y) - r, "the step"

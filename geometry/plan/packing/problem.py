@@ -37,12 +37,17 @@ class Rect:
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """Something to stay clear of: a rectangle in plan from one height to another, mm."""
+    """Something to stay clear of: a rectangle in plan from one height to another, mm.
+
+    ``reach`` rounds it out: what lies within that distance of the rectangle belongs to it. A
+    rectangle without a size and with a reach is a round thing.
+    """
 
     name: str
     rect: Rect
     bottom: float
     top: float
+    reach: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, order=True)

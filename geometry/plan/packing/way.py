@@ -128,12 +128,12 @@ def room_for(
             if r < rc:
                 corners.append((_shrunk([(rect, rc)]), rc - r))
         inside += [(o.rect, r) for o in problem.openings if o.bottom < high and low < o.top]
-        boxes = [(b.rect, b.bottom, b.top) for b in problem.obstacles]
+        boxes = [(b.rect, b.bottom, b.top, b.reach) for b in problem.obstacles]
         if well.step_rect and not at.on_step:
-            boxes.append((well.step_rect, well.bottom, well.step_top))
+            boxes.append((well.step_rect, well.bottom, well.step_top, 0.0))
         blocks += [
-            (rect.x0, rect.y0, rect.x1, rect.y1, r)
-            for rect, bottom, top in boxes
+            (rect.x0, rect.y0, rect.x1, rect.y1, r + reach)
+            for rect, bottom, top, reach in boxes
             if bottom < high and low < top
         ]
         circles += [
