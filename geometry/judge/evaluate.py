@@ -11,6 +11,7 @@ from ...params.project import Project
 from ...params.units import both_text
 from ..shape.built import remarks as gaps
 from ..shape.contour import outlines
+from ..shape.cover import tight_ends
 from ..shape.layout import Layout, lay_out
 from .checks import CHECKS
 from .design import Design
@@ -60,7 +61,7 @@ def asked(design: Design, checks: Collection[str]) -> Iterator[Finding]:
 
 
 def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
-    """Name what is asked for and not drawn yet, and what is cut in a way nobody may expect."""
+    """Name what is cut in a way nobody may expect, and what is not judged yet."""
     notes = [
         f"foam-{panel.side} falls into {pieces} pieces"
         if pieces
@@ -73,16 +74,10 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
         notes += gaps(layout.frame.dry, thickness, lambda mm: both_text(mm, project.show))
     if layout.undrilled:
         notes.append(f"not drilled, beyond the wood: {', '.join(layout.undrilled)}")
-    if project.cover is not None:
-        notes.append(
-            "not drawn yet: [cover], counted as wall behind the flange and inside the skirt;"
-            " cut its boards by your own marks"
-        )
-    if project.cap is not None:
-        notes.append("not drawn yet: [cap], counted in every height and under the gasket")
-    if project.board.corner != "glue":
-        notes.append(
-            f'not drawn yet: board.corner = "{project.board.corner}"; the boards are for glue'
-            " alone, cut the corner's slots by your own marks"
-        )
+    tight = tight_ends(layout.covers, project.cover.below_lip if project.cover else None)
+    notes += (
+        f"cover-{side} hangs over the body, but the collar's face lies"
+        f" {both_text(by, project.show)} inside the lip's edge at one end: the body is in its way"
+        for side, by in tight.items()
+    )
     return tuple(notes)

@@ -1,45 +1,145 @@
 """What stands beside a flat view: how the part lies, its sizes, how it is cut, and its holes."""
 
+import math
 from collections.abc import Iterable
 
 from ...params.units import Show, fraction_text, mm_text
 from .frame import Board
 from .hole import Hole
 from .lining import Panel
+from .seat import Strip
+from .slot import Slot
 from .taps import Tap
 
 NOMINAL = "Sizes are nominal: no kerf or bit offset added."
 
 
-def board_captions(board: Board, taps: Iterable[Tap], show: Show) -> list[str]:
-    """Return the lines of text for a board.
+def board_captions(
+    board: Board, taps: Iterable[Tap], show: Show, leaf_out: float = 0.0
+) -> list[str]:
+    """Return the lines of text for a board or a cover's board.
 
     Args:
         board: the board with its holes.
         taps: the taps on it, for what the builder calls them.
         show: the unit that comes first.
+        leaf_out: thickness of a cover that carries the hinge leaves, mm.
     """
+    cover = board.kind == "cover"
     texts = [
-        f"{board.side.capitalize()} board, seen from outside: outer face up, lower edge (y = 0)"
-        " down on the lip.",
-        f"Overall {_size(board.long_point, show)} from long point to long point,"
-        f" {_size(board.width, show)} wide, {_size(board.thickness, show)} thick.",
+        f"{board.side.capitalize()} {board.kind}, seen from outside: outer face up, lower edge"
+        f" (y = 0) down{' over the body' if cover else ' on the lip'}.",
+        f"Overall {_size(board.long_point, show)} from end to end,"
+        if cover
+        else f"Overall {_size(board.long_point, show)} from long point to long point,",
         NOMINAL,
-        f"Miters: tilt the blade {board.miter_left_deg:.1f} deg at the left end,"
-        f" {board.miter_right_deg:.1f} deg at the right end; board flat, outer face up.",
+        _miters(board),
         "OUTLINE is a square-ended blank, long point by width: the miter is sawn, not routed.",
         "INNER-EDGE is where the miter comes out on the inner face.",
     ]
+    texts[1] += f" {_size(board.width, show)} wide, {_size(board.thickness, show)} thick."
+    if cover:
+        texts.insert(1, _hangs(board, show))
+        if not (board.inner_left or board.inner_right):
+            texts = [text for text in texts if not text.startswith(("OUTLINE", "INNER-EDGE"))]
     if any(hole.face == "inner" and hole.depth is not None for hole in board.holes):
         texts.append(
             "Holes drilled from the inner face are told here and not drawn: a machine would"
             " drill them from this side."
         )
     names = _names(taps)
-    return texts + [
-        f"{_hole(hole, names, show)}, center {_size(hole.u, show)} from the left long point,"
+    texts += [
+        f"{_hole(hole, names, show)}, center {_size(hole.u, show)} from the left"
+        f" {'long point' if board.inner_left else 'end'},"
         f" {_size(hole.v, show)} from the bottom edge{_deep(hole, show)}."
         for hole in board.holes
+    ]
+    if leaf_out and not cover and any(hole.name.startswith("hinge-") for hole in board.holes):
+        texts.append("The hinge's pilots go on from the cover: drill them through it, glued on.")
+    return texts + _joints(board, show)
+
+
+def _miters(board: Board) -> str:
+    """Say how both ends are cut; a cover beside a side without one ends square."""
+    left, right = (
+        f"tilt the blade {tilt:.1f} deg at the {end} end" if tilt else f"cut the {end} end square"
+        for end, tilt in (("left", board.miter_left_deg), ("right", board.miter_right_deg))
+    )
+    if board.miter_left_deg and board.miter_right_deg:
+        right = right.removeprefix("tilt the blade ")
+    if not (board.miter_left_deg or board.miter_right_deg):
+        return "Ends are square."
+    return f"Miters: {left}, {right}; board flat, outer face up."
+
+
+def _hangs(cover: Board, show: Show) -> str:
+    """Say where a cover lies on its board, of which the bottom edge stands at height 0."""
+    low = f"its lower edge lies {_size(-cover.bottom, show)} below the board's"
+    if not cover.bottom:
+        low = "its lower edge is level with the board's"
+    start = (
+        f"its left end reaches {_size(cover.inner_left, show)} beyond the board's long point"
+        if cover.inner_left
+        else "its left end is level with the board's long point"
+    )
+    return f"On the board's outer face: {low}, {start}."
+
+
+JOINT_WORDS = {
+    "spline": "spline slot",
+    "biscuit": "biscuit slot (no. 20)",
+    "dowel": "dowel hole",
+}
+
+
+def _joints(board: Board, show: Show) -> list[str]:
+    """Return a line for each slot in the miters, and what the marks of all are, before them."""
+    if not board.slots:
+        return []
+    texts = [
+        "CHECK-MARK lines at the ends are the middles of what is cut into the miters, square to"
+        " them; set the fence on the inner edge of the miter.",
+    ]
+    kind = board.slots[0].kind
+    for end in ("left", "right"):
+        slots = [slot for slot in board.slots if slot.end == end]
+        if not slots:
+            continue
+        short = board.inner_left if end == "left" else board.inner_right
+        reach = math.hypot(short, board.thickness)
+        start = 0.0 if end == "left" else board.long_point
+        from_inner = reach - math.hypot(slots[0].mouth[0] - start, slots[0].mouth[1])
+        size = f"{_size(slots[0].thick, show)} {'across' if kind == 'dowel' else 'thick'}"
+        texts.append(
+            f"{end.capitalize()} miter: {JOINT_WORDS[kind]} {size},"
+            f" {_size(slots[0].depth, show)} deep, its middle {_size(from_inner, show)} from the"
+            f" inner edge along the miter{_heights(slots, show)}."
+        )
+    return texts
+
+
+def _heights(slots: list[Slot], show: Show) -> str:
+    if slots[0].kind == "spline":
+        return ", from edge to edge"
+    heights = ", ".join(_size(slot.v, show) for slot in slots)
+    return f"; centers {heights} from the bottom edge"
+
+
+def strip_captions(strip: Strip, show: Show) -> list[str]:
+    """Return the lines of text for a cap strip.
+
+    Args:
+        strip: the strip.
+        show: the unit that comes first.
+    """
+    return [
+        f"{strip.side.capitalize()} cap strip, {'steel' if strip.steel else 'wood'}, seen from"
+        " above: the edge y = 0 outside, the other one to the well.",
+        f"Overall {_size(strip.long_point, show)} from long point to long point,"
+        f" {_size(strip.width, show)} wide, {_size(strip.thickness, show)} thick.",
+        NOMINAL,
+        f"Miters: turn the fence {strip.miter_left_deg:.1f} deg at the left end,"
+        f" {strip.miter_right_deg:.1f} deg at the right end, blade upright; OUTLINE has them.",
     ]
 
 

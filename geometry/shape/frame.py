@@ -8,6 +8,7 @@ corner's angle.
 import math
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Literal
 
 from ...params.project import SIDES, Project, Side
 from .built import DryFrame, dry_frame
@@ -15,6 +16,7 @@ from .contour import outlines
 from .hole import Hole
 from .lip import CORNERS, Figure, Lip
 from .plane import Point, along, distance, interior_deg, left_of, moved_out
+from .slot import Slot
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +37,14 @@ class Corner:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Board:
-    """One side of the collar, mm and degrees.
+    """One side of the collar, or of the cover on it (``kind``), mm and degrees.
 
     ``outer`` and ``inner`` are the ends of its faces in plan, left then right as seen from
     outside; ``inner_left`` and ``inner_right`` tell how far the inner face ends short of the
     long points. ``over_left`` and ``over_right`` are how far the outer face stands outside
-    the lip's corner at that end, square to the face (``o`` of the checks).
+    the lip's corner at that end, square to the face (``o`` of the checks). ``bottom`` is the
+    height of its bottom edge over what the collar stands on. ``slots`` is what the joints at its
+    ends take out of the miters.
     """
 
     side: Side
@@ -57,6 +61,19 @@ class Board:
     over_left: float
     over_right: float
     holes: tuple[Hole, ...] = ()
+    kind: Literal["board", "cover"] = "board"
+    bottom: float = 0.0
+    slots: tuple[Slot, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The part's name: ``board-front``, ``cover-front``."""
+        return f"{self.kind}-{self.side}"
+
+    @property
+    def top(self) -> float:
+        """Height of its top edge over what the collar stands on, mm."""
+        return self.bottom + self.width
 
     @property
     def plan(self) -> Figure:
@@ -65,13 +82,15 @@ class Board:
 
     @property
     def volume(self) -> float:
-        """Volume after boring, mm3: w t (long + short)/2 less what the holes take out.
+        """Volume after boring, mm3: w t (long + short)/2 less what holes and slots take out.
 
-        Holds because every hole of a board stays between its short points. Holes may overlap:
-        between two depths at which one begins or ends the cut is the same all through, so each
-        such slice takes out the area of the holes' union times its height.
+        Holds because every hole of a board stays between its short points and clear of the
+        slots in its miters. Holes may overlap: between two depths at which one begins or ends
+        the cut is the same all through, so each such slice takes out the area of the holes'
+        union times its height.
         """
         left = self.width * self.thickness * (self.long_point + self.short_point) / 2
+        left -= sum(slot.volume for slot in self.slots)
         spans = [(*hole.span(self.thickness), hole) for hole in self.holes]
         depths = sorted({z for low, high, _ in spans for z in (low, high)})
         for low, high in pairwise(depths):
@@ -84,7 +103,7 @@ class Board:
         """Return the point in space at (u, v) on the outer face, ``inward`` behind it, mm."""
         ux, uy = along(*self.outer)
         x0, y0 = self.outer[0]
-        return x0 + ux * u - uy * inward, y0 + uy * u + ux * inward, v
+        return x0 + ux * u - uy * inward, y0 + uy * u + ux * inward, self.bottom + v
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,18 +4,20 @@ from dataclasses import dataclass, field, replace
 
 from ...params.project import SIDES, Project, Side
 from . import built as built_
+from . import cover as cover_
 from . import envelope as envelope_
 from . import frame as frame_
-from . import impossible, lining, screws, taps
+from . import impossible, joints, lining, screws, taps
 from . import lid as lid_
 from . import lip as lip_
 from .envelope import Envelope
 from .frame import Board, Frame
+from .joints import Joint
 from .lid import HingeAxis, LidSection
 from .lining import Bracket, Manifold, Panel
 from .lip import Lip
 from .reference import Reference, reference
-from .seat import CapStrip, cap_strip, squeezed
+from .seat import CapStrip, Strip, cap_strip, squeezed, strips
 from .taps import Tap
 from .well import Inside, inside
 
@@ -24,9 +26,14 @@ from .well import Inside, inside
 class Layout:
     """What is where, mm and degrees. Boards and panels in the order front, right, back, left.
 
+    So are the ``covers``, of the sides that have one, and the cap's ``strips``. ``joints`` are what
+    is glued into the miters, corner by corner from below.
+
     ``undrilled`` names the pilots that are asked for beyond the wood, and so are not drilled.
     ``seal`` is the squeezed height of the seal: the lip's plane lies that far below Z = 0.
-    ``front_y`` and ``back_y`` are where the collar's front and back face stand in section.
+    ``leaf_out`` is how far the face that carries the hinge leaves stands outside the back board's:
+    the thickness of a cover. ``front_y`` and ``back_y`` are where the collar's front and back
+    face stand in section.
     """
 
     lip: Lip
@@ -43,6 +50,10 @@ class Layout:
     seal: float = 0.0
     cap: CapStrip | None = None
     envelopes: tuple[Envelope, ...] = ()
+    covers: tuple[Board, ...] = ()
+    strips: tuple[Strip, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    leaf_out: float = 0.0
     front_y: float = 0.0
     back_y: float = 0.0
     inside: Inside = field(default_factory=Inside)
@@ -60,6 +71,10 @@ class Layout:
     def board(self, side: Side) -> Board:
         """Return the board of a side."""
         return self.boards[SIDES.index(side)]
+
+    def cover(self, side: Side) -> Board | None:
+        """Return the cover on a side, None without one."""
+        return cover_.of_side(self.covers, side)
 
     def panel(self, side: Side) -> Panel | None:
         """Return the foam panel of a side, None without foam."""
@@ -107,7 +122,14 @@ def lay_out(project: Project) -> Layout:
     frame, boards = frame_.build(project, lip, thickness, width)
     impossible.refuse_frame(project, boards)
     foam = lining.foam_thickness(project)
-    tap_list = taps.lay_out(project, boards, foam)
+    seal, cap = squeezed(project), cap_strip(project)
+    sealing_z = width + (cap.thickness if cap else 0.0)
+    bare_covers = cover_.covers(project, frame, boards, seal)
+    back = boards[SIDES.index("back")]
+    leafed = cover_.under_leaf(project, back, bare_covers)
+    leaf_out = leafed.thickness if leafed else 0.0
+    joined = joints.joints(project, frame, boards)
+    tap_list = taps.lay_out(project, boards, foam, bare_covers)
     through = lining.passages(project, boards)
     manifold = lining.manifold(project, boards)
     bare = lining.panels(project, frame, boards)
@@ -119,9 +141,21 @@ def lay_out(project: Project) -> Layout:
     for board in boards:
         bores = tuple(tap.hole for tap in tap_list if tap.side == board.side)
         legs = tuple(leg for leg in brackets if leg.side == board.side)
-        pilots, lost = screws.pilots(project, board, legs)
-        undrilled += (f"{board.side} board: {name}" for name in lost)
-        drilled.append(replace(board, holes=bores + through.get(board.side, ()) + pilots))
+        pilots, lost = screws.pilots(project, board, legs, leaf_out)
+        holes = bores + through.get(board.side, ()) + pilots
+        slots = joints.slots_of(board, frame, joined)
+        whole, met = joints.undrilled(replace(board, holes=holes, slots=slots))
+        undrilled += (f"{board.side} board: {name}" for name in (*lost, *met))
+        drilled.append(whole)
+    joints.refuse_met(project, drilled)
+    cover_.refuse(project, tuple(drilled), bare_covers, sealing_z)
+    covers: list[Board] = []
+    for cover in bare_covers:
+        leaf = screws.cover_pilots(project, cover, back) if cover is leafed else ()
+        pilots = tuple(hole for hole in leaf if screws.inside(cover, hole))
+        undrilled += (f"{cover.side} cover: {hole.name}" for hole in leaf if hole not in pilots)
+        drawn = cover_.with_holes(cover, drilled[SIDES.index(cover.side)])
+        covers.append(replace(drawn, holes=drawn.holes + pilots))
     panels = tuple(
         lining.with_holes(
             panel,
@@ -133,8 +167,6 @@ def lay_out(project: Project) -> Layout:
         )
         for panel, board in zip(bare, drilled, strict=False)
     )
-    seal, cap = squeezed(project), cap_strip(project)
-    sealing_z = width + (cap.thickness if cap else 0.0)
     back_y = lid_.collar_back_y(project, lip) + frame.moved[2]
     return Layout(
         lip=lip,
@@ -145,15 +177,17 @@ def lay_out(project: Project) -> Layout:
         manifold=manifold,
         brackets=brackets,
         lid=lid_.section(project, lip, sealing_z),
-        hinge=lid_.hinge_axis(project, back_y, sealing_z),
-        reference=reference(project, lip, boards[SIDES.index("back")], sealing_z, -seal),
+        hinge=lid_.hinge_axis(project, back_y + leaf_out, sealing_z),
+        reference=reference(project, lip, back, sealing_z, -seal, leaf_out),
         undrilled=tuple(undrilled),
         seal=seal,
         cap=cap,
         envelopes=envelope_.of_taps(tap_list),
+        covers=tuple(covers),
+        strips=strips(project, cap, frame),
+        joints=joined,
+        leaf_out=leaf_out,
         front_y=lid_.collar_front_y(project) - frame.moved[0],
         back_y=back_y,
-        inside=inside(
-            project, lip, frame, boards, bare, tap_list, manifold, brackets, cap, -seal
-        ),
+        inside=inside(project, lip, frame, boards, bare, tap_list, manifold, brackets, cap, -seal),
     )

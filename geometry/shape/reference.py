@@ -67,6 +67,7 @@ class Leaf:
     """A hinge leaf on the back board's outer face: ``u`` is its middle, it hangs from ``top``.
 
     ``u`` from the board's left long point as seen from outside, ``top`` from its bottom edge.
+    ``out`` is how far the face that it lies on stands outside the board's: a cover's thickness.
     """
 
     number: int
@@ -75,6 +76,7 @@ class Leaf:
     width: float
     height: float
     thickness: float
+    out: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,11 +114,16 @@ class Reference:
     well: WellShell | None
 
 
-def reference(project: Project, lip: Lip, back: Board, sealing_z: float, lip_z: float) -> Reference:
-    """Place every reference body; the leaves hang on the ``back`` board from its top edge."""
+def reference(
+    project: Project, lip: Lip, back: Board, sealing_z: float, lip_z: float, leaf_out: float = 0.0
+) -> Reference:
+    """Place every reference body; the leaves hang on the ``back`` board from its top edge.
+
+    ``leaf_out`` is the thickness of a cover between board and leaves, mm.
+    """
     return Reference(
         lid=_lid(project, lip, sealing_z),
-        leaves=_leaves(project, back),
+        leaves=_leaves(project, back, leaf_out),
         lip=_ring(project, lip, lip_z),
         well=_well(place(project, lip, lip_z)),
     )
@@ -162,7 +169,7 @@ def _lid(project: Project, lip: Lip, height: float) -> LidBody | None:
     return LidBody(tuple(box for box in boxes if box.there))
 
 
-def _leaves(project: Project, back: Board) -> tuple[Leaf, ...]:
+def _leaves(project: Project, back: Board, out: float) -> tuple[Leaf, ...]:
     hinge = project.hinge
     if hinge is None or not (
         hinge.positions and hinge.leaf_width and hinge.leaf_height and hinge.leaf_thickness
@@ -176,6 +183,7 @@ def _leaves(project: Project, back: Board) -> tuple[Leaf, ...]:
             width=hinge.leaf_width,
             height=hinge.leaf_height,
             thickness=hinge.leaf_thickness,
+            out=out,
         )
         for n, position in enumerate(hinge.positions, 1)
     )

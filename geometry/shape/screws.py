@@ -1,5 +1,7 @@
 """Pilot holes in the boards: for the screws of corner brackets and hinge leaves."""
 
+from dataclasses import replace
+
 from ...params.catalogue import Row
 from ...params.project import Project
 from .frame import Board
@@ -53,12 +55,13 @@ def bracket_pilots(project: Project, board: Board, legs: tuple[Bracket, ...]) ->
     return tuple(found)
 
 
-def hinge_pilots(project: Project, board: Board) -> tuple[Hole, ...]:
+def hinge_pilots(project: Project, board: Board, cover: float = 0.0) -> tuple[Hole, ...]:
     """Return the pilots of the hinge leaves on the back board, drilled from the outer face.
 
     The leaf hangs from the board's top edge and its screws stand evenly on its center line:
     a set-out to be held against the real leaf, whose own holes decide. None until
-    ``positions``, ``leaf_height``, ``screws`` and ``screw`` are given.
+    ``positions``, ``leaf_height``, ``screws`` and ``screw`` are given. ``cover`` is the
+    thickness of a cover between leaf and board, mm: what of the pilot is in the board behind.
     """
     hinge = project.hinge
     if hinge is None or board.side != "back" or hinge.fix == "bolt":
@@ -67,9 +70,9 @@ def hinge_pilots(project: Project, board: Board) -> tuple[Hole, ...]:
     if hinge.positions is None or not hinge.leaf_height or not hinge.screws or screw is None:
         return ()
     diameter = pilot_diameter(project, screw)
-    depth = board.thickness * PILOT_DEPTH_SHARE
-    if hinge.screw_length is not None:
-        depth = min(board.thickness, hinge.screw_length - (hinge.leaf_thickness or 0.0))
+    depth = pilot_depth(project, board.thickness + cover) - cover
+    if depth <= 0:
+        return ()
     pitch = hinge.leaf_height / hinge.screws
     return tuple(
         Hole(
@@ -85,6 +88,29 @@ def hinge_pilots(project: Project, board: Board) -> tuple[Hole, ...]:
     )
 
 
+def pilot_depth(project: Project, wood: float) -> float:
+    """Return how deep the pilots of the hinge's screws go into wood of a thickness, mm."""
+    hinge = project.hinge
+    if hinge is None or hinge.screw_length is None:
+        return wood * PILOT_DEPTH_SHARE
+    return min(wood, hinge.screw_length - (hinge.leaf_thickness or 0.0))
+
+
+def cover_pilots(project: Project, cover: Board, board: Board) -> tuple[Hole, ...]:
+    """Return the pilots of hinge leaves that lie on a cover, in the cover's own flat view."""
+    wood = board.thickness + cover.thickness
+    depth = min(pilot_depth(project, wood), cover.thickness)
+    return tuple(
+        replace(
+            hole,
+            u=hole.u + cover.inner_left,
+            v=hole.v - cover.bottom,
+            depth=None if depth >= cover.thickness else depth,
+        )
+        for hole in hinge_pilots(project, replace(board, thickness=wood))
+    )
+
+
 def inside(board: Board, hole: Hole) -> bool:
     """Tell whether a hole lies wholly between the board's short points and edges."""
     radius = hole.half_length
@@ -95,10 +121,13 @@ def inside(board: Board, hole: Hole) -> bool:
 
 
 def pilots(
-    project: Project, board: Board, legs: tuple[Bracket, ...]
+    project: Project, board: Board, legs: tuple[Bracket, ...], cover: float = 0.0
 ) -> tuple[tuple[Hole, ...], tuple[str, ...]]:
-    """Return the pilots of a board that can be drilled, and the names of those beyond the wood."""
-    both = bracket_pilots(project, board, legs) + hinge_pilots(project, board)
+    """Return the pilots of a board that can be drilled, and the names of those beyond the wood.
+
+    ``cover`` is the thickness of a cover between the hinge leaves and the back board, mm.
+    """
+    both = bracket_pilots(project, board, legs) + hinge_pilots(project, board, cover)
     return (
         tuple(hole for hole in both if inside(board, hole)),
         tuple(hole.name for hole in both if not inside(board, hole)),

@@ -1,8 +1,9 @@
-"""Flat views: each board and panel as it lies on the bench, worked out once.
+"""Flat views: each board, cover, cap strip and panel as it lies on the bench, worked out once.
 
 DXF files and templates only draw these. A board is seen from outside: x from its left long
-point, y from its bottom edge; a foam panel from the same side, x from its left end. The lower
-left corner of the blank is at 0, 0 and all sizes are nominal: nobody has added a kerf.
+point, y from its bottom edge; a foam panel from the same side, x from its left end; a cap strip
+from above, x from its left long point along its outer edge. The lower left corner of the blank
+is at 0, 0 and all sizes are nominal: nobody has added a kerf.
 """
 
 from collections.abc import Mapping, Sequence
@@ -11,10 +12,12 @@ from typing import Literal
 
 from ...params.project import Side
 from ...params.units import Show
-from .captions import board_captions, panel_captions
+from .captions import board_captions, panel_captions, strip_captions
 from .contour import Vertex, outlines
+from .frame import Board
 from .hole import Hole, Purpose
 from .layout import Layout
+from .slot import Slot
 
 Layer = Literal["OUTLINE", "BORE", "POCKET", "PILOT", "INNER-EDGE", "NOTE", "CHECK-MARK"]
 
@@ -66,7 +69,7 @@ class Sheet:
     """One part's flat view, mm. ``name`` is the file's stem: ``board-front``, ``foam-left``."""
 
     name: str
-    kind: Literal["board", "foam"]
+    kind: Literal["board", "foam", "cover", "cap"]
     side: Side
     length: float
     width: float
@@ -92,6 +95,9 @@ TEXT = 5.0
 GAP, PITCH = 12.0, 9.0
 """From the part to what stands above it, and from one line of that to the next, mm."""
 
+TICK = 4.0
+"""Half of the short line that crosses a joint's, mm."""
+
 REFERENCES = ((100.0, "100 mm"), (101.6, "4 in"))
 """Lines of known length to be measured before anything is cut: mm, and what they are called."""
 
@@ -104,9 +110,12 @@ SAME = 1e-6
 
 
 def sheets(layout: Layout, show: Show) -> tuple[Sheet, ...]:
-    """Return the flat views of the four boards, then of the foam panels where there are any."""
+    """Return the flat views of the boards, then of foam panels, covers and cap strips, if any."""
     boards = tuple(board_sheet(layout, board.side, show) for board in layout.boards)
-    return boards + tuple(panel_sheet(layout, panel.side, show) for panel in layout.panels)
+    panels = tuple(panel_sheet(layout, panel.side, show) for panel in layout.panels)
+    covers = tuple(plate_sheet(layout, cover, show) for cover in layout.covers)
+    strips = tuple(strip_sheet(layout, strip.side, show) for strip in layout.strips)
+    return boards + panels + covers + strips
 
 
 def board_sheet(layout: Layout, side: Side, show: Show) -> Sheet:
@@ -117,27 +126,76 @@ def board_sheet(layout: Layout, side: Side, show: Show) -> Sheet:
         side: which board.
         show: the unit that comes first in the notes.
     """
-    board = layout.board(side)
+    return plate_sheet(layout, layout.board(side), show)
+
+
+def plate_sheet(layout: Layout, board: Board, show: Show) -> Sheet:
+    """Return the flat view of a board or of a cover's board; see ``board_sheet``."""
     long, wide = board.long_point, board.width
     corners = ((0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide))
     marks, labels, top = _references(wide)
+    inner = ((board.inner_left, board.inner_left), (board.inner_right, long - board.inner_right))
+    texts = board_captions(board, layout.taps_on(board.side), show, layout.leaf_out)
     return Sheet(
-        name=f"board-{side}",
-        kind="board",
-        side=side,
+        name=board.name,
+        kind=board.kind,
+        side=board.side,
         length=long,
         width=wide,
         thickness=board.thickness,
         contours=(Contour("OUTLINE", tuple(Vertex(*corner) for corner in corners)),),
         circles=tuple(_circle(hole) for hole in _once(board.holes) if hole.face == "outer"),
         lines=(
-            *(
-                Line("INNER-EDGE", x, 0.0, x, wide)
-                for x in (board.inner_left, long - board.inner_right)
-            ),
+            *(Line("INNER-EDGE", x, 0.0, x, wide) for far, x in inner if far > 0),
+            *(mark for slot in board.slots for mark in joint_marks(board, slot)),
             *marks,
         ),
-        notes=(*_stacked(board_captions(board, layout.taps_on(side), show), top), *labels),
+        notes=(*_stacked(texts, top), *labels),
+    )
+
+
+def joint_marks(board: Board, slot: Slot) -> tuple[Line, ...]:
+    """Return where a joint lies in a board's miter, as lines on the outer face.
+
+    A line along the board is at the height of its middle, from the end to where the inner face
+    ends; a line up the board is where the middle of its mouth lies between the two. A spline runs
+    all the way up, so it has the second line alone.
+    """
+    x = slot.mouth[0]
+    if slot.kind == "spline":
+        return (Line("CHECK-MARK", x, 0.0, x, board.width),)
+    start, end = (
+        (0.0, board.inner_left)
+        if slot.end == "left"
+        else (board.long_point - board.inner_right, board.long_point)
+    )
+    return (
+        Line("CHECK-MARK", start, slot.v, end, slot.v),
+        Line("CHECK-MARK", x, slot.v - TICK, x, slot.v + TICK),
+    )
+
+
+def strip_sheet(layout: Layout, side: Side, show: Show) -> Sheet:
+    """Return a cap strip's flat view from above: its outer edge down, miters and all.
+
+    Raises:
+        ValueError: the design has no cap.
+    """
+    strip = next((each for each in layout.strips if each.side == side), None)
+    if strip is None:
+        raise ValueError("the design has no cap")
+    marks, labels, top = _references(strip.width)
+    return Sheet(
+        name=strip.name,
+        kind="cap",
+        side=side,
+        length=strip.long_point,
+        width=strip.width,
+        thickness=strip.thickness,
+        contours=(Contour("OUTLINE", tuple(Vertex(*corner) for corner in strip.flat)),),
+        circles=(),
+        lines=marks,
+        notes=(*_stacked(strip_captions(strip, show), top), *labels),
     )
 
 

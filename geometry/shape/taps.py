@@ -12,6 +12,7 @@ from ...params.problem import BuildFileError, Problem
 from ...params.project import SIDES, BuiltBore, Project, Side, Taps
 from ...params.units import length_text
 from . import built
+from . import cover as cover_
 from .frame import Board
 from .hole import Hole
 
@@ -138,13 +139,16 @@ class Tap:
         )
 
 
-def lay_out(project: Project, boards: tuple[Board, ...], foam: float) -> tuple[Tap, ...]:
+def lay_out(
+    project: Project, boards: tuple[Board, ...], foam: float, covers: tuple[Board, ...] = ()
+) -> tuple[Tap, ...]:
     """Place every tap.
 
     Args:
-        project: for ``[[taps]]``, ``[cover]`` and ``[foam]``.
+        project: for ``[[taps]]`` and ``[foam]``.
         boards: the boards in the order of ``SIDES``.
         foam: thickness of the foam panels, 0 without foam, mm.
+        covers: the cover's boards; a shank goes through one that reaches all over its bore.
 
     Raises:
         BuildFileError: a bore leaves the rectangle between its board's short points; all of
@@ -169,7 +173,7 @@ def lay_out(project: Project, boards: tuple[Board, ...], foam: float) -> tuple[T
     found.sort()
     parts = [_parts(project, row) for row in project.taps]
     taps = tuple(
-        _tap(project, number, index, u, height, name, parts[index], boards, foam)
+        _tap(project, number, index, u, height, name, parts[index], boards, foam, covers)
         for number, (_, height, index, u, _, name) in enumerate(found, 1)
     )
     if not project.as_built:
@@ -345,12 +349,14 @@ def _tap(
     parts: Parts,
     boards: tuple[Board, ...],
     foam: float,
+    covers: tuple[Board, ...],
 ) -> Tap:
     row = project.taps[index]
     shank, faucet, handle, wrench = parts
     board = boards[SIDES.index(row.side)]
-    cover = project.cover
-    covered = cover.thickness if cover and row.side in cover.sides else 0.0
+    cover = cover_.of_side(covers, row.side)
+    through = cover is not None and cover_.goes_through(cover, v, row.bore)
+    covered = cover.thickness if cover is not None and through else 0.0
     outer = board.thickness + covered
     over_foam = foam > 0 and project.foam is not None and project.foam.pocket == "none"
     return Tap(

@@ -66,7 +66,7 @@ def _leaf(leaf: Leaf, back: Board) -> Part:
     with kernel.guarded(name, "making the leaf", sizes):
         half = leaf.width / 2
         shape = kernel.box((-half, -leaf.height, 0.0), (half, 0.0, leaf.thickness))
-        place = kernel.frame(back, leaf.u, leaf.top, 0.0)
+        place = kernel.frame(back, leaf.u, leaf.top, -leaf.out)
     return _reference(name, "hinge", sizes, shape, place)
 
 

@@ -2,7 +2,7 @@
 
 Color = tuple[float, float, float]
 
-PALETTE: dict[str, Color] = {
+GREYS: dict[str, Color] = {
     "well": (0.034, 0.034, 0.082),
     "handle": (0.143, 0.114, 0.178),
     "lip": (0.181, 0.181, 0.232),
@@ -22,7 +22,20 @@ PALETTE: dict[str, Color] = {
 }
 """sRGB by group, from dark to light: each is lighter than the one before by a contrast ratio of 1.2
 or more (relative luminance as in WCAG 2), so that groups differ in grey print too; what touches is
-two steps apart."""
+two steps apart. There is room for no more steps between black and white."""
+
+EXTRAS: dict[str, Color] = {
+    "cover": (0.664, 0.354, 0.221),
+    "cap": (0.572, 0.686, 0.743),
+    "spline": (0.991, 0.970, 0.668),
+    "dowel": (0.919, 0.776, 0.674),
+    "biscuit": (0.929, 0.870, 0.787),
+}
+"""sRGB of what some collars have: colors of their own, each in the grey of a group that it never
+touches (tailpiece, bracket, foam, manifold, faucet) and two steps from what it does touch."""
+
+PALETTE: dict[str, Color] = GREYS | EXTRAS
+"""The color of every group."""
 
 
 def group_of(name: str) -> str | None:

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 from ...params.project import SIDES
 from ..shape.layout import Layout
-from . import about, boards, foam
+from . import about, boards, cap, foam
 from .bought import Bought, add_bracket, add_manifold, add_tap
+from .joints import add_joint
 from .part import Part
 
 
@@ -18,7 +19,7 @@ class Model:
 
     @property
     def made(self) -> tuple[Part, ...]:
-        """Boards and foam panels: what is cut here."""
+        """Boards, foam panels, covers and cap strips: what is cut here."""
         return tuple(part for part in self.parts if part.made)
 
 
@@ -30,10 +31,9 @@ def parts(layout: Layout) -> tuple[Part, ...]:
 def model(layout: Layout) -> Model:
     """Make every part of a layout and compare what is made with its closed form.
 
-    Lid, hinge leaves, lip and well are drawn where the build file gives enough; cover and
-    vessels are not. A foam panel of which nothing is left and a
-    bought part without a wall are left out, and a panel that falls apart is one part of
-    several pieces; each of these is a remark.
+    Lid, hinge leaves, lip and well are drawn where the build file gives enough; vessels
+    are not. A foam panel of which nothing is left and a bought part without a wall are left
+    out, and a panel that falls apart is one part of several pieces; each of these is a remark.
 
     Raises:
         SolidError: the kernel failed, or a solid is not what its closed form says.
@@ -43,7 +43,11 @@ def model(layout: Layout) -> Model:
         part = foam.part(panel, board)
         if part is not None:
             made.append(part)
+    made += [boards.part(cover) for cover in layout.covers]
+    made += [cap.part(strip) for strip in layout.strips]
     found = Bought()
+    for joint in layout.joints:
+        add_joint(found, joint)
     for tap in layout.taps:
         add_tap(found, tap, layout.board(tap.side))
     if layout.manifold is not None:

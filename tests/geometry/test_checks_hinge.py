@@ -121,10 +121,17 @@ def test_a_cover_on_the_back_must_end_below_the_leaf(findings: Find) -> None:
     assert rooms(findings, {}, cover=cover, seat=seat)[0].measured == pytest.approx(9.7 + 4.48)
     higher = rooms(findings, {}, cover={**cover, "below_lip": "100 mm"})[0]
     assert (higher.verdict, higher.measured) == ("fail", pytest.approx(-0.3))
-    unknown = rooms(findings, {}, cover={"thickness": "19 mm"})[0]
-    assert unknown.missing == ("cover.width", "cover.below_lip")
     front = rooms(findings, {}, cover={"thickness": "19 mm", "sides": ("front",)})[0]
     assert front.verdict == "pass"
+
+
+def test_a_cover_up_to_the_top_edge_carries_the_leaf(findings: Find) -> None:
+    """Without a width it ends at the boards' top edge; the leaf ends 49.7 above their bottom."""
+    room = rooms(findings, {}, cover={"thickness": "19 mm"})[0]
+    assert room.measured == pytest.approx(49.7)
+    assert "cover's bottom edge" in room.why
+    hangs = rooms(findings, {}, cover={"thickness": "19 mm", "below_lip": "30 mm"})[0]
+    assert hangs.measured == pytest.approx(79.7)
 
 
 # --- hinge-fit: distances of its screws -----------------------------------------------------------

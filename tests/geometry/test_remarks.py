@@ -42,9 +42,21 @@ def test_pilots_beyond_the_wood_are_told(design_a: Make) -> None:
     assert found == "not drilled, beyond the wood: back board: hinge-1-3"
 
 
-def test_what_is_asked_for_and_not_drawn_is_told(design_a: Make) -> None:
-    assert "[cover]" in said(design_a(cover={"thickness": "19 mm"}))
-    assert "[cap]" in said(
-        design_a(cap={"material": "wood", "thickness": "19 mm", "width": "19 mm"})
-    )
-    assert "spline" in said(design_a(board={"corner": "spline"}))
+def test_cover_cap_and_corners_are_drawn_and_need_no_remark(design_a: Make) -> None:
+    assert said(design_a(cover={"thickness": "19 mm", "below_lip": "20 mm"})) == ""
+    cap = {"material": "wood", "thickness": "19 mm", "width": "19 mm"}
+    assert said(design_a(cap=cap)) == ""
+    assert said(design_a(board={"corner": "spline"})) == ""
+
+
+def test_a_cover_that_the_body_is_in_the_way_of_is_told(design_a: Make) -> None:
+    # A lip 2 mm out of parallel under a square collar of the mean sides: 939.8 in front and 941.8
+    # behind, so each side face stands 0.5 mm inside the lip's back corner.
+    lip = {
+        "front": "939.8 mm", "back": "941.8 mm", "left": "533.4 mm", "right": "533.4 mm",
+        "front_left_to_back_right": "1081.52 mm",
+    }  # fmt: skip
+    cover = {"thickness": "19 mm", "below_lip": "20 mm", "sides": ("left",)}
+    found = said(design_a(lip=lip, cover=cover))
+    assert found.startswith("cover-left hangs over the body, but the collar's face lies 0.5 mm")
+    assert said(design_a(lip=lip, cover=cover | {"below_lip": "0 mm"})) == ""

@@ -418,15 +418,20 @@ def test_contrast_is_as_published() -> None:
 
 
 def test_no_two_groups_have_the_same_color_or_the_same_grey() -> None:
-    colors = part_.PALETTE
+    colors, palette = part_.PALETTE, import_module("collarwright.geometry.solids.palette")
     assert all(0 <= value <= 1 for color in colors.values() for value in color)
-    # Sixteen steps from black to white can be 21^(1/15) = 1.225 apart at most.
-    assert min(contrast(a, b) for a, b in combinations(colors.values(), 2)) > 1.19
+    assert len(set(colors.values())) == len(colors) == 21
+    # Sixteen steps from black to white can be 21^(1/15) = 1.225 apart at most; more groups than
+    # that share a grey with one that they never touch.
+    assert min(contrast(a, b) for a, b in combinations(palette.GREYS.values(), 2)) > 1.19
+    assert palette.GREYS | palette.EXTRAS == colors
     touching = (
         "board foam, board lid, board lip, board hinge, board bracket, board shank, board washer,"
         " board manifold, foam manifold, foam bracket, foam nut, foam lid, lip well, lid hinge,"
         " nut washer, nut shank, ring shank, ring faucet, shank faucet, shank washer,"
-        " shank tail-nut, shank tailpiece, tail-nut tailpiece, faucet handle"
+        " shank tail-nut, shank tailpiece, tail-nut tailpiece, faucet handle,"
+        " cover board, cover shank, cover hinge, cover lip, cover lid, cover cap, cap board,"
+        " cap lid, cap foam, spline board, biscuit board, dowel board, spline cap, dowel cap"
     )
     for a, b in (pair.split() for pair in touching.split(",")):
         assert contrast(colors[a], colors[b]) > 1.4, (a, b)
@@ -443,7 +448,7 @@ def test_a_shank_sits_on_the_outer_face_and_its_nut_clamps_the_wall(
     change: dict[str, Any] = {"foam": {"pocket": pocket}}
     if cover:
         change["cover"] = {
-            "thickness": f"{cover} mm", "width": "200 mm", "below_lip": "40 mm", "sides": ("front",)
+            "thickness": f"{cover} mm", "width": "170 mm", "below_lip": "40 mm", "sides": ("front",)
         }  # fmt: skip
     found = by_name(lay(taps={"count": 1, "faucet": "faucet-rear-sealing"}, **change))
     seat = -cover  # y of the face that the flange sits on; the front looks toward -y

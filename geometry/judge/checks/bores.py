@@ -50,9 +50,9 @@ BORE_EDGE = Check(
     id="bore-edge",
     weight="must",
     unit="mm",
-    question="does the flange sit wholly on the board's face?",
+    question="does the flange sit wholly on the face of the board or cover?",
     source="distance to the nearer edge less half the flange; 3 mm is common practice",
-    levers=("taps.height", "board.stock"),
+    levers=("taps.height", "cover.width", "cover.below_lip", "board.stock"),
 )
 BORE_END = Check(
     id="bore-end",
@@ -136,12 +136,28 @@ def find_edge(design: Design) -> Iterator[Finding]:
             missing = (design.tap_key(tap, "shank"),)
             yield BORE_EDGE.not_checked(at(tap), missing, "the flange's diameter")
             continue
-        width = design.layout.board(tap.side).width
-        half = max(tap.shank.flange_diameter, tap.bore) / 2
-        measured = min(tap.v, width - tap.v) - half
-        edge = "bottom" if tap.v <= width - tap.v else "top"
+        measured, edge = min(_faces(design, tap, tap.shank))
         required = design.required(BORE_EDGE.id, 3.0)
-        yield BORE_EDGE.at_least(at(tap), measured, required, f"face left at the {edge} edge")
+        yield BORE_EDGE.at_least(at(tap), measured, required, f"face left at the {edge}")
+
+
+def _faces(design: Design, tap: Tap, shank: Shank) -> Iterator[tuple[float, str]]:
+    """Yield how far the flange stays from each edge of the face that it sits on, and which.
+
+    On a cover that is the cover's face, and the bore also has to leave wood in the board behind.
+    A cover that ends below the bore leaves the flange on the board, from the cover's edge up.
+    """
+    board, cover = design.layout.board(tap.side), design.layout.cover(tap.side)
+    half = max(shank.flange_diameter, tap.bore) / 2
+    up = board.width - tap.v
+    if not tap.cover or cover is None:
+        low = 0.0 if cover is None else max(0.0, cover.top)
+        yield tap.v - low - half, "cover's top edge" if low else "bottom edge"
+        yield up - half, "top edge"
+        return
+    yield tap.v - cover.bottom - half, "cover's bottom edge"
+    yield cover.top - tap.v - half, "cover's top edge"
+    yield min(tap.v, up) - tap.bore / 2, "board's edge beside the bore"
 
 
 def find_end(design: Design) -> Iterator[Finding]:

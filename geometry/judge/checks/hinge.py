@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from ....params.project import Hinge
 from ...handbook.fasteners import distances
 from ...shape.hole import Hole
-from ...shape.screws import hinge_pilots
+from ...shape.screws import cover_pilots, hinge_pilots
 from ..design import Design
 from ..finding import Check, Finding, Where
 
@@ -45,7 +45,11 @@ def find_fit(design: Design) -> Iterator[Finding]:
         where = Where(side="back", text="hinge")
         yield HINGE_FIT.not_checked(where, missing, "where the leaves are")
         return
-    pilots = hinge_pilots(design.project, design.layout.board("back"))
+    cover = design.layout.cover("back") if design.layout.leaf_out else None
+    back = design.layout.board("back")
+    pilots = (
+        cover_pilots(design.project, cover, back) if cover else hinge_pilots(design.project, back)
+    )
     for index in range(len(hinge.positions)):
         count = hinge.screws or 0
         yield _leaf_room(design, hinge, index)
@@ -54,11 +58,7 @@ def find_fit(design: Design) -> Iterator[Finding]:
 
 def _leaf_room(design: Design, hinge: Hinge, index: int) -> Finding:
     where = Where(side="back", text=f"leaf {index + 1}")
-    keys = ["hinge.leaf_height", "hinge.leaf_width"]
-    cover = design.project.cover
-    if cover is not None and "back" in cover.sides:
-        keys += ["cover.width", "cover.below_lip"]
-    missing = design.lacking(*keys)
+    missing = design.lacking("hinge.leaf_height", "hinge.leaf_width")
     if missing:
         return HINGE_FIT.not_checked(where, missing, "the leaf, and what else is on the back")
     measured, what = min(_rooms(design, hinge, index))
@@ -68,12 +68,13 @@ def _leaf_room(design: Design, hinge: Hinge, index: int) -> Finding:
 
 def _rooms(design: Design, hinge: Hinge, index: int) -> Iterator[Room]:
     """Yield the room about one leaf: to the board's edges, other leaves, holes and a cover."""
-    layout, cover = design.layout, design.project.cover
+    layout, cover = design.layout, design.layout.cover("back")
     board = layout.board("back")
     positions, width = hinge.positions or (), hinge.leaf_width or 0.0
     bottom = board.width - (hinge.leaf_height or 0.0)
     u, half = board.long_point / 2 + positions[index], width / 2
-    yield bottom, "the board's bottom edge"
+    if not layout.leaf_out:
+        yield bottom, "the board's bottom edge"
     yield u - half, "the board's left end"
     yield board.long_point - u - half, "the board's right end"
     for other, position in enumerate(positions):
@@ -85,10 +86,10 @@ def _rooms(design: Design, hinge: Hinge, index: int) -> Iterator[Room]:
             radius = max(hole.diameter or 0.0, flanges.get(hole.name, 0.0)) / 2
             beside, below = abs(hole.u - u) - half, bottom - hole.v
             yield _apart(beside, below) - radius, hole.name
-    if cover is not None and "back" in cover.sides:
-        # the cover hangs below the lip's plane, which lies a squeezed seal under the boards
-        top = (cover.width or 0.0) - (cover.below_lip or 0.0) - layout.seal
-        yield bottom - top, "the cover's top edge"
+    if cover is not None and layout.leaf_out:
+        yield bottom - cover.bottom, "the cover's bottom edge"
+    elif cover is not None:
+        yield bottom - cover.top, "the cover's top edge"
 
 
 def _apart(beside: float, below: float) -> float:
@@ -107,7 +108,8 @@ def _leaf_screws(design: Design, hinge: Hinge, index: int, pilots: tuple[Hole, .
     where = Where(side="back", text=f"leaf {index + 1}, screws")
     if hinge.fix == "bolt":
         return HINGE_FIT.not_checked(where, (), BOLTS)
-    board = design.layout.board("back")
+    cover = design.layout.cover("back") if design.layout.leaf_out else None
+    board = cover or design.layout.board("back")  # what the leaf lies on
     screw = design.project.part("screws", hinge.screw)
     missing = design.lacking("hinge.leaf_height", "hinge.screw", "hinge.screws")
     if missing or screw is None or not pilots:
@@ -117,10 +119,10 @@ def _leaf_screws(design: Design, hinge: Hinge, index: int, pilots: tuple[Hole, .
     right = min(board.long_point - board.inner_right - hole.u for hole in pilots)
     heights = [hole.v for hole in pilots]
     found = [
-        (board.width - max(heights), keep.edge, "the board's top edge"),
-        (min(heights), keep.edge, "the board's bottom edge"),
+        (board.width - max(heights), keep.edge, f"the {board.kind}'s top edge"),
+        (min(heights), keep.edge, f"the {board.kind}'s bottom edge"),
         # square to the load, so as for an end that the load does not press on
-        (min(left, right), keep.end_away, "the board's end at its inner face"),
+        (min(left, right), keep.end_away, f"the {board.kind}'s end at its inner face"),
     ]
     judged = [(got, design.required(HINGE_FIT.id, least), to) for got, least, to in found]
     measured, required, to = min(judged, key=lambda each: each[0] - each[1])
@@ -138,9 +140,9 @@ def find_length(design: Design) -> Iterator[Finding]:
     if missing or hinge is None or hinge.screw_length is None or hinge.leaf_thickness is None:
         yield SCREW_LENGTH.not_checked(where, missing, "how far the screws go into the wood")
         return
-    thickness = design.layout.board("back").thickness
-    wood = thickness + (hinge.backing or 0.0)
+    wood = design.layout.board("back").thickness + design.layout.leaf_out + (hinge.backing or 0.0)
     deep = hinge.screw_length - hinge.leaf_thickness
+    cover = "cover and board" if design.layout.leaf_out else "board"
     block = " and block" if hinge.backing else ""
-    why = f"the screws go {design.text(deep)} into {design.text(wood)} of board{block}"
+    why = f"the screws go {design.text(deep)} into {design.text(wood)} of {cover}{block}"
     yield SCREW_LENGTH.at_least(where, wood - deep, design.required(SCREW_LENGTH.id, 2.0), why)

@@ -237,9 +237,9 @@ def _capacity(
 ) -> tuple[float, str]:
     """Return what a screw holds of a load at an angle to the wood's face, radians, and how.
 
-    Board and backing block are taken for one piece of the boards' wood.
+    Cover, board and backing block are taken for one piece of the boards' wood.
     """
-    wood = design.layout.board("back").thickness + (hinge.backing or 0.0)
+    wood = design.layout.board("back").thickness + design.layout.leaf_out + (hinge.backing or 0.0)
     length, through = hinge.screw_length or 0.0, hinge.leaf_thickness or 0.0
     diameter, gravity = screw.value("shank_diameter"), species.value("specific_gravity")
     thread = thread_in_wood(length, screw.value("threaded_share"), through, wood, diameter)

@@ -114,16 +114,15 @@ def _skirt(design: Design, board: Board) -> Finding:
 def _cover_in_skirt(design: Design, board: Board) -> float:
     """Return the thickness of the side's cover where it can reach up to the skirt, mm.
 
-    A cover whose top edge is known to stay below the skirt's rim is not in the way.
+    A cover whose top edge stays below the skirt's rim is not in the way.
     """
-    cover, lid = design.project.cover, design.project.lid
-    if cover is None or board.side not in cover.sides:
+    cover, lid = design.layout.cover(board.side), design.project.lid
+    if cover is None:
         return 0.0
     skirt = lid.skirt.on(board.side) if lid and lid.skirt else None
-    if cover.width is None or cover.below_lip is None or skirt is None:
+    if skirt is None:
         return cover.thickness
-    top, rim = cover.width - cover.below_lip, design.layout.sealing_z - skirt
-    return cover.thickness if top > rim else 0.0
+    return cover.thickness if cover.top > design.layout.sealing_z - skirt else 0.0
 
 
 def _swing(design: Design, side: Side) -> float:
