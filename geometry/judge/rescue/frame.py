@@ -164,14 +164,22 @@ def trim(shop: Shop, place: Place) -> Iterator[Rescue]:
     for extra in EXTRA:
         pairs = ((extra, 0.0), (0.0, extra), (extra, extra)) if extra else ((0.0, 0.0),)
         for across, along in pairs:
+            more = across, along
             lengths = tuple(
-                min(now, shop.rounded_down(was - least[i % 2] - (across, along)[i % 2]))
+                _cut_to(shop, now, was - least[i % 2], more[i % 2])
                 for i, (was, now) in enumerate(zip(drawn, dry.lengths, strict=True))
             )
             rescue = _trimmed(shop, dry, lengths)
             if rescue is not None and shop.mends(place, rescue.changes):
                 yield rescue
                 return
+
+
+def _cut_to(shop: Shop, now: float, alike: float, more: float) -> float:
+    """Return a board's new long point, mm: as the shorter of its pair asks, and ``more`` off."""
+    if more:
+        return min(now, shop.rounded_down(alike - more))
+    return now if now - alike <= shop.step / 2 else shop.rounded(alike)
 
 
 def _trimmed(shop: Shop, dry: DryFrame, lengths: tuple[float, ...]) -> Rescue | None:
@@ -195,7 +203,10 @@ def _trimmed(shop: Shop, dry: DryFrame, lengths: tuple[float, ...]) -> Rescue | 
         end = {0.0: "its right end", 0.5: "both ends alike", 1.0: "its left end"}[share]
         cuts.append(f"{side} to {shop.said(new)} ({shop.said(loss)} off {end})")
         for tap in shop.real.taps_on(side):
-            wanted[tap.number] = {"from_left": shop.rounded(tap.u - share * loss)}
+            # A bore that nobody measured is taken to be where it was drawn from the middle.
+            moved = share > 0 if shop.measured(tap) else share != 0.5
+            if moved:
+                wanted[tap.number] = {"from_left": shop.rounded(tap.u - share * loss)}
     changes |= shop.bored(wanted)
     reads = shop.rounded(first), shop.rounded(second)
     changes |= dict(zip(DIAGONALS, reads, strict=True))

@@ -4,6 +4,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from ....params.project import BuiltBore
 from ....params.units import both_text
 from ...shape import built
 from ...shape.layout import Layout
@@ -84,6 +85,15 @@ class Shop:
         u, v = self.wanted(tap)
         return math.hypot(tap.u - u, tap.v - v)
 
+    def measured(self, tap: Tap) -> bool:
+        """Tell whether ``[built]`` says how far a bore is from the left long point."""
+        bore = self._rows().get(tap.number)
+        return bore is not None and bore[1].from_left is not None
+
+    def _rows(self) -> dict[int, tuple[int, BuiltBore]]:
+        names = tuple(tap.name for tap in self.real.taps)
+        return built.bores(self.trials.project, names)
+
     def bored(self, wanted: Mapping[int, Mapping[str, float]]) -> dict[str, Value]:
         """Return the changes of ``[[built.bore]]`` that give bores other figures.
 
@@ -91,8 +101,7 @@ class Shop:
             wanted: ``from_left``, ``from_bottom``, ``diameter`` or ``plate`` by the tap's number.
         """
         project = self.trials.project
-        names = tuple(tap.name for tap in self.real.taps)
-        known = {number: row + 1 for number, (row, _) in built.bores(project, names).items()}
+        known = {number: row + 1 for number, (row, _) in self._rows().items()}
         last = len(project.built.bore) if project.built else 0
         changes: dict[str, Value] = {}
         for number, figures in sorted(wanted.items()):
