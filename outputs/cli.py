@@ -507,8 +507,8 @@ def main() -> None:
         app()
     except _Ended as end:
         sys.exit(_ended(end.by))
-    except KeyboardInterrupt as stop:
-        sys.exit(_ended(stop))
+    except (OSError, KeyboardInterrupt) as by:
+        sys.exit(_ended(by))
     except MemoryError:
         _last_words("collarwright: there is not enough memory; nothing was written")
         sys.exit(WRONG_INPUT)

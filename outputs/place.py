@@ -26,6 +26,7 @@ from typing import Any
 
 from ..params.problem import visible
 from .stops import raise_swallowed, undisturbed
+from .unfit import PlaceError, refuse_mounts, refuse_unfit
 
 MANIFEST = "summary.json"
 NEW, OLD = "-collarwright-new", "-collarwright-old"
@@ -33,29 +34,6 @@ NEW, OLD = "-collarwright-new", "-collarwright-old"
 
 LONGEST = 200
 """Bytes of DIR's name that the trees beside it repeat; file systems allow 255 with the ending."""
-
-
-class PlaceError(Exception):
-    """DIR cannot take the files; the message is a sentence for a person."""
-
-
-def refuse_unfit(out: Path) -> None:
-    """Raise ``PlaceError`` where DIR is not a folder of its own that can be replaced."""
-    said = visible(str(out))
-    if not out.name or out.name == "..":
-        raise PlaceError(f"{said} cannot be replaced: name a new folder")
-    if out.is_symlink():
-        raise PlaceError(f"{said} is a symbolic link: name the folder itself")
-    if out.exists() and not out.is_dir():
-        raise PlaceError(f"{said} is a file: name a folder, or a new one")
-    above = next(each for each in out.parents if each.exists() or not each.name)
-    if not above.is_dir():
-        raise PlaceError(f"{visible(str(above))} is a file: no folder can be made in it")
-    if out.is_mount():
-        raise PlaceError(f"{said} is a mount point and cannot be replaced: name a folder in it")
-    here = Path.cwd().resolve()
-    if out.resolve() in (here, *here.parents):
-        raise PlaceError(f"{said} holds the folder you stand in: name a new one inside it")
 
 
 @contextmanager
@@ -198,14 +176,11 @@ def _carry_over(out: Path, new: Path) -> None:
     """Copy every file of DIR that is not ours into the new tree."""
     if not out.is_dir():
         return
+    refuse_mounts(out)
     ours = _ours(out)
     kept: list[Path] = []
     for folder, names, files in os.walk(out, onerror=_raise):
         links = [name for name in names if (Path(folder) / name).is_symlink()]
-        mounted = [name for name in names if (Path(folder) / name).is_mount()]
-        if mounted:
-            at = visible(str(Path(folder) / mounted[0]))
-            raise PlaceError(f"{at} is a mount point inside {visible(str(out))}")
         foreign = [
             old
             for old in (Path(folder) / name for name in (*files, *links))
