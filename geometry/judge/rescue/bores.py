@@ -119,7 +119,7 @@ def _anew(shop: Shop, place: Place, some: list[tuple[Tap, float, float]]) -> Res
     wanted: dict[int, dict[str, float]] = {}
     said: list[str] = []
     for tap, u, v in some:
-        size = min(tap.bore, shop.drawn.taps[tap.number - 1].bore)
+        size = shop.drawn.taps[tap.number - 1].bore
         place_u, place_v = shop.rounded(u), shop.rounded(v)
         apart = math.hypot(place_u - tap.u, place_v - tap.v)
         if apart < SAME and size >= tap.bore - 1e-6:

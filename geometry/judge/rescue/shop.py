@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ....params.project import BuiltBore
-from ....params.units import both_text
+from ....params.units import both_text, length_text, parse
 from ...shape import built
 from ...shape.layout import Layout
 from ...shape.taps import Tap
@@ -109,5 +109,8 @@ class Shop:
             if row is None:
                 row = last = last + 1
                 changes[f"built.bore[{row}].tap"] = number
-            changes |= {f"built.bore[{row}].{name}": value for name, value in figures.items()}
+            for name, value in figures.items():
+                # What is tried is what will be written: no finer than it can be read back.
+                text = length_text(value, project.show)
+                changes[f"built.bore[{row}].{name}"] = parse(text, "length")
         return changes
