@@ -1366,4 +1366,130 @@ SPOILS: tuple[Spoil, ...] = (
             "test_in_the_corner_left_of_a_nut",
         ),
     ),
+    # -- the collar as it was built
+    *_in(
+        "geometry/shape/built.py",
+        "tests/geometry/test_built.py",
+        (
+            "built-second-diagonal",
+            "return None if figure is None else distance(figure[1], figure[3])",
+            "return None if figure is None else distance(figure[0], figure[2])",
+        ),
+        ("built-gap", "return thickness / math.sin(cut / 2) * off", "return thickness * off"),
+        ("built-mean", "return sum(p[0] for p in c) / 4,", "return c[0][0],"),
+        (
+            "built-turned",
+            "cos, sin = ux * vx + uy * vy, ux * vy - uy * vx",
+            "cos, sin = 1.0, 0.0",
+            "test_it_is_laid_along_the_middle_of_a_skewed_lip",
+        ),
+    ),
+    *_in(
+        "geometry/shape/frame.py",
+        "tests/geometry/test_built.py",
+        (
+            "built-tilt",
+            "Corner(name, *point, angle, 90 - cut / 2)",
+            "Corner(name, *point, angle, 90 - angle / 2)",
+        ),
+        (
+            "built-moved",
+            "(board.over_left + board.over_right - sum(was)) / 2",
+            "(board.over_left + board.over_right + sum(was)) / 4",
+        ),
+    ),
+    *_in(
+        "geometry/shape/taps.py",
+        "tests/geometry/test_built.py",
+        (
+            "built-bore",
+            "u=tap.u if bore.from_left is None else bore.from_left,",
+            "u=tap.u,",
+            "test_each_bore_is_where_it_was_drilled",
+        ),
+        (
+            "built-plates",
+            "wall=real.wall + 2 * built.PLATE_THICKNESS,",
+            "wall=real.wall,",
+        ),
+    ),
+    *_in(
+        "geometry/judge/checks/lip.py",
+        "tests/geometry/test_built.py",
+        ("built-closure", "design.required(READINGS.id, 3 * MADE)", "9.0 * MADE"),
+    ),
+    *_in(
+        "geometry/judge/rescue/frame.py",
+        "tests/geometry/test_rescue.py",
+        (
+            "rescue-wrong-corners",
+            "pushed = 0 if first < dry.diagonals[0] else 1",
+            "pushed = 1 if first < dry.diagonals[0] else 0",
+            "test_a_racked_frame_is_pushed_square",
+        ),
+        (
+            "rescue-wrong-end",
+            "(tap.u - share * loss - new / 2)",
+            "(tap.u + share * loss - new / 2)",
+            "test_bores_that_were_measured_shift_with_the_left_end",
+        ),
+        (
+            "rescue-cuts-all",
+            "return now if now - alike <= shop.step / 2 else shop.rounded(alike)",
+            "return min(now, shop.rounded_down(alike))",
+            "test_boards_too_long_for_the_skirt_are_trimmed_alike",
+        ),
+    ),
+    *_in(
+        "geometry/judge/rescue/bores.py",
+        "tests/geometry/test_rescue.py",
+        (
+            "rescue-turn-heights",
+            "shop.rounded(board.width - other.v)",
+            "shop.rounded(other.v)",
+            "test_a_board_marked_from_the_wrong_end_is_turned",
+        ),
+        (
+            "rescue-turn-miters",
+            "or not tilts_alike or",
+            "or",
+            "test_a_board_of_unlike_miters_is_not_turned",
+        ),
+        (
+            "rescue-no-plate",
+            "needs_plate = 0 <= web < max(tap.bore, size)",
+            "needs_plate = False",
+            "test_two_bores_side_by_side_want_a_plate",
+        ),
+    ),
+    *_in(
+        "geometry/judge/levers.py",
+        "tests/geometry/test_rescue.py",
+        (
+            "rescue-on-paper",
+            "not (project.as_built and _is_cut(key))",
+            "True",
+            "test_what_is_cut_is_not_changed_on_paper",
+        ),
+    ),
+    *_in(
+        "geometry/judge/inputs.py",
+        "tests/geometry/test_built.py",
+        (
+            "built-inputs",
+            'or (name == "built" and not project.as_built)',
+            "",
+            "test_what_was_measured_is_an_input_only_as_built",
+        ),
+    ),
+    *_in(
+        "outputs/cli.py",
+        "tests/outputs/test_check_built.py",
+        (
+            "built-no-table",
+            "if project.built is not None:\n            return as_built",
+            "if True:\n            return as_built",
+            "test_without_a_built_table_it_says_what_to_write",
+        ),
+    ),
 )

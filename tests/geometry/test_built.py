@@ -76,6 +76,23 @@ def test_the_collar_that_leans_stands_on_less_of_the_lip(design_a: Make) -> None
     assert stands["front"].measured == pytest.approx(T, abs=1e-6)
 
 
+def test_it_is_laid_along_the_middle_of_a_skewed_lip(design_a: Make) -> None:
+    """Lip (0, 0), (W, 0), (W, D + 10), (0, D): its mid line rises by 5 over W, its middle is
+    at D/2 + 2.5. A true rectangle of W x D is laid along that line."""
+    lip = {
+        "right": f"{D + 10} mm", "back": f"{math.hypot(W, 10)} mm",
+        "front_left_to_back_right": f"{math.hypot(W, D + 10)} mm",
+    }  # fmt: skip
+    sides = {"front": f"{W} mm", "right": f"{D} mm", "back": f"{W} mm", "left": f"{D} mm"}
+    layout = lay_out(made(design_a(lip=lip), **sides, **leaning(90)))
+    (left, right, far, back) = [(corner.x, corner.y) for corner in layout.frame.corners]
+    slope = math.atan2(5, W)
+    assert math.atan2(right[1] - left[1], right[0] - left[0]) == pytest.approx(slope, abs=1e-9)
+    middle = (left[0] + far[0]) / 2, (left[1] + far[1]) / 2
+    assert middle == pytest.approx((W / 2, D / 2 + 2.5), abs=1e-6)
+    assert math.dist(left, back) == pytest.approx(D)
+
+
 @pytest.mark.parametrize("key", ["front_left_to_back_right", "front_right_to_back_left"])
 def test_one_diagonal_does(design_a: Make, key: str) -> None:
     layout = lay_out(made(design_a(), **{key: leaning(91.5)[key]}))

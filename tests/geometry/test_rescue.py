@@ -250,7 +250,9 @@ def test_a_bore_off_its_place_is_plugged_and_made_anew(design_a: Make) -> None:
 def test_two_bores_side_by_side_want_a_plate(design_a: Make) -> None:
     """30 mm off: 30 - 25.4 = 4.6 mm of wood between the two, so a plate over both."""
     project = made(design_a(), {"tap": 2, "from_left": f"{W / 2 + 30} mm"})
-    remedy = next(each for each in check_all(project) if "built.bore[1].plate" in each.changes)
+    plates = [each for each in check_all(project) if "built.bore[1].plate" in each.changes]
+    assert plates
+    remedy = plates[0]
     # from the new center over the old bore and 2 mm more: 2 (30 + 12.7 + 2)
     assert mm(remedy, "built.bore[1].plate") == pytest.approx(89.4, abs=0.8)
     assert "of wood is left between the two" in remedy.says
