@@ -1,4 +1,4 @@
-"""``cut/``: a DXF for each board and foam panel, flat and to size, for a router or a laser.
+"""``cut/``: a DXF for each board, panel, cover and cap strip, to size, for a router or a laser.
 
 Contours are closed polylines with arcs as bulges, lone round holes are circles, everything else
 is lines and text on layers of their own. Sizes are the layout's: nobody has added a kerf. Each
@@ -60,7 +60,7 @@ def write(
     version: Version = "R2000",
     warnings: tuple[str, ...] = (),
 ) -> list[str]:
-    """Write a DXF for each board, and for each foam panel of which something is left.
+    """Write a DXF for each board, cover and cap strip, and each foam panel with something left.
 
     Args:
         layout: the design.

@@ -84,18 +84,91 @@ _CORNER = _object(
     },
 )
 
+_KIND: Schema = {"enum": ["spline", "biscuit", "dowel"]}
+
+_SLOT = _object(
+    "What a joint takes out of a board's miter, square to it: the middle of its mouth (u from the"
+    " left long point, inward from the outer face, v up), its size from outer to inner face"
+    " (thick; a dowel's diameter), up the miter (tall), its depth, and the way into the wood as"
+    " a unit vector along u and inward. A biscuit's is a segment of a disc 100 mm across.",
+    {
+        "joint": SAID,
+        "kind": _KIND,
+        "end": {"enum": ["left", "right"]},
+        "u_mm": NUMBER,
+        "inward_mm": SIZE,
+        "v_mm": SIZE,
+        "thick_mm": SIZE,
+        "tall_mm": SIZE,
+        "depth_mm": SIZE,
+        "way": _list(NUMBER, minItems=2, maxItems=2),
+    },
+)
+
+_BOARD_KEYS: Schema = {
+    "side": SIDE,
+    "long_point_mm": SIZE,
+    "short_point_mm": SIZE,
+    "width_mm": SIZE,
+    "thickness_mm": SIZE,
+    "miter_left_deg": TILT,
+    "miter_right_deg": TILT,
+    "volume_mm3": SIZE,
+    "holes": _list(_HOLE),
+}
+
 _BOARD = _object(
     "A board: u from its left long point, v from its bottom edge, seen from outside.",
+    _BOARD_KEYS,
+    {"slots": _list(_SLOT)},
+)
+
+_COVER = _object(
+    "A board of the cover, as a board of the collar; a miter of 0 is a square end. bottom_mm is"
+    " the height of its lower edge over what the collar stands on.",
+    {
+        **_BOARD_KEYS,
+        "miter_left_deg": ANGLE,
+        "miter_right_deg": ANGLE,
+        "bottom_mm": {"type": "number", "maximum": 0},
+    },
+    {"slots": _list(_SLOT, maxItems=0)},
+)
+
+_STRIP = _object(
+    "A strip of the cap on the boards' top edges. Its miters run across its width: angles of the"
+    " fence, not of the blade.",
     {
         "side": SIDE,
+        "material": {"enum": ["wood", "steel"]},
         "long_point_mm": SIZE,
         "short_point_mm": SIZE,
         "width_mm": SIZE,
         "thickness_mm": SIZE,
         "miter_left_deg": TILT,
         "miter_right_deg": TILT,
+        "bottom_mm": SIZE,
         "volume_mm3": SIZE,
-        "holes": _list(_HOLE),
+    },
+)
+
+_JOINT = _object(
+    "What is glued into a corner: its middle, its size up the miter (long), square to it through"
+    " both boards (wide) and along it (thick; a dowel's diameter), how far its middle is from the"
+    " outer corner along the miter, and the wood left to the boards' outer and inner faces.",
+    {
+        "name": SAID,
+        "kind": _KIND,
+        "corner": {"enum": list(CORNERS)},
+        "x_mm": NUMBER,
+        "y_mm": NUMBER,
+        "v_mm": SIZE,
+        "long_mm": SIZE,
+        "wide_mm": SIZE,
+        "thick_mm": SIZE,
+        "from_outer_mm": SIZE,
+        "wood_mm": SIZE,
+        "volume_mm3": SIZE,
     },
 )
 
@@ -206,6 +279,9 @@ SCHEMA: Schema = {
             "files": _list(_FILE),
         },
         {
+            "covers": _list(_COVER, maxItems=4),
+            "cap": _list(_STRIP, maxItems=4),
+            "joints": _list(_JOINT),
             "show": {"enum": ["in", "mm"]},
             "measure_again": _or_null(SAID),
             "mended": {"type": "object"},

@@ -17,7 +17,10 @@ from ..geometry.judge.finding import Finding, advice_count
 from ..geometry.shape.compared import differences
 from ..geometry.shape.frame import Board
 from ..geometry.shape.hole import Hole
+from ..geometry.shape.joints import Joint
 from ..geometry.shape.lining import Panel
+from ..geometry.shape.seat import Strip
+from ..geometry.shape.slot import Slot
 from ..params.project import Project
 
 FORMAT = 1
@@ -76,6 +79,9 @@ def summary(
         },
         "boards": [_board(board) for board in layout.boards],
         "foam": [_panel(panel) for panel in layout.panels],
+        "covers": [{**_board(cover), "bottom_mm": cover.bottom} for cover in layout.covers],
+        "cap": [_strip(strip) for strip in layout.strips],
+        "joints": [_joint(joint) for joint in layout.joints],
         "findings": [_finding(finding) for finding in evaluation.findings],
         "not_judged_yet": list(COMING),
         "as_built": project.as_built,
@@ -119,6 +125,56 @@ def _board(board: Board) -> dict[str, Any]:
         "miter_right_deg": board.miter_right_deg,
         "volume_mm3": board.volume,
         "holes": [_hole(hole) for hole in board.holes],
+        "slots": [_slot(slot) for slot in board.slots],
+    }
+
+
+def _slot(slot: Slot) -> dict[str, Any]:
+    (u, inward), (way_u, way_in) = slot.mouth, slot.way
+    return {
+        "joint": slot.joint,
+        "kind": slot.kind,
+        "end": slot.end,
+        "u_mm": u,
+        "inward_mm": inward,
+        "v_mm": slot.v,
+        "thick_mm": slot.thick,
+        "tall_mm": slot.tall,
+        "depth_mm": slot.depth,
+        "way": [way_u, way_in],
+    }
+
+
+def _joint(joint: Joint) -> dict[str, Any]:
+    x, y = joint.middle
+    return {
+        "name": joint.name,
+        "kind": joint.kind,
+        "corner": joint.corner,
+        "x_mm": x,
+        "y_mm": y,
+        "v_mm": joint.v,
+        "long_mm": joint.long,
+        "wide_mm": joint.wide,
+        "thick_mm": joint.thick,
+        "from_outer_mm": joint.from_outer,
+        "wood_mm": joint.wood,
+        "volume_mm3": joint.volume,
+    }
+
+
+def _strip(strip: Strip) -> dict[str, Any]:
+    return {
+        "side": strip.side,
+        "material": "steel" if strip.steel else "wood",
+        "long_point_mm": strip.long_point,
+        "short_point_mm": strip.short_point,
+        "width_mm": strip.width,
+        "thickness_mm": strip.thickness,
+        "miter_left_deg": strip.miter_left_deg,
+        "miter_right_deg": strip.miter_right_deg,
+        "bottom_mm": strip.bottom,
+        "volume_mm3": strip.volume,
     }
 
 

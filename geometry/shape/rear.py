@@ -16,13 +16,12 @@ from .section import Named, Section, box
 def collar_back(project: Project, layout: Layout) -> tuple[Named, ...]:
     """Return the collar's back with what is on it, but for taps, as convex pieces with names.
 
-    A leaf is there once its height and thickness are given; a cover that nobody says the
-    height of counts as reaching up to the boards' top edge.
+    A leaf is there once its height and thickness are given.
     """
     board, height = layout.board("back"), layout.frame.height
     face = layout.back_y
     within = face - board.thickness
-    panel, cap, cover = layout.panel("back"), layout.cap, project.cover
+    panel, cap, cover = layout.panel("back"), layout.cap, layout.cover("back")
     found: list[Named] = []
     if panel is None or panel.width < height:  # else the foam's piece has all of the board in it
         found.append(("back board", box(within, face, 0.0, height)))
@@ -34,16 +33,14 @@ def collar_back(project: Project, layout: Layout) -> tuple[Named, ...]:
         inner = outer - cap.width
         low = 0.0 if inner >= within else height
         found.append(("cap strip", box(inner, outer, low, layout.sealing_z)))
-    if cover is not None and "back" in cover.sides:
-        low = -layout.seal - (cover.below_lip or 0.0)
-        known = cover.width is not None and cover.below_lip is not None
-        top = low + (cover.width or 0.0) if known else height
-        inner = within if top <= height else face
-        found.append(("cover", box(inner, face + cover.thickness, low, top)))
+    if cover is not None:
+        inner = within if cover.top <= height else face
+        found.append(("cover", box(inner, face + cover.thickness, cover.bottom, cover.top)))
     hinge = project.hinge
     if hinge is not None and hinge.leaf_height and hinge.leaf_thickness:
         foot = height - hinge.leaf_height
-        found.append(("hinge leaf", box(within, face + hinge.leaf_thickness, foot, height)))
+        out = face + layout.leaf_out + hinge.leaf_thickness
+        found.append(("hinge leaf", box(within, out, foot, height)))
     manifold = layout.manifold
     if manifold is not None and manifold.side == "back":
         low = manifold.v - manifold.height / 2

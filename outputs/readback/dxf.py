@@ -1,6 +1,7 @@
 """Says what in a DXF file is not as the layout wants it; knows nothing of how it was written.
 
-What is wanted comes as plain data: a board's or a foam panel's entry of ``summary.json``.
+What is wanted comes as plain data: the entry in ``summary.json`` of a board, a foam panel, a
+cover's board or a cap strip.
 """
 
 import math
@@ -15,6 +16,12 @@ from .region import OFF, Cut, Edge, Region, box_edges
 __all__ = ["Circle", "Drawing", "DxfError", "Line", "Polyline", "Text", "audit", "compare", "read"]
 
 MM: Mapping[Units, float] = {"mm": 1.0, "in": 25.4}
+TICK = 4.0
+"""Half of the short line through the middle of a joint's mouth, mm."""
+
+Point2 = tuple[float, float]
+Line2 = tuple[Point2, Point2]
+
 LAYER_OF = {
     "bore": "BORE",
     "passage": "BORE",
@@ -53,9 +60,13 @@ def compare(
     found += texts(drawing, units, warnings)
     seen = _Seen(drawing, MM[units])
     # What is drilled from the other face is not in a file of this one.
-    cuts = tuple(_cut(hole) for hole in expected["holes"] if hole.get("face") != "inner")
+    holes = expected.get("holes", ())
+    cuts = tuple(_cut(hole) for hole in holes if hole.get("face") != "inner")
     width = float(expected["width_mm"])
-    if "long_point_mm" in expected:
+    if "long_point_mm" in expected and "holes" not in expected:
+        length = float(expected["long_point_mm"])
+        found += _strip(seen, expected, length, width)
+    elif "long_point_mm" in expected:
         length = float(expected["long_point_mm"])
         found += _board(seen, expected, cuts, length, width)
     else:
@@ -130,12 +141,62 @@ def _board(
         for end in ("left", "right")
     ]
     edges = [(start, end) for layer, start, end in seen.lines if layer == "INNER-EDGE"]
-    for end, x in (("left", reach[0]), ("right", length - reach[1])):
-        ends = ((x, 0.0), (x, width))
-        if not any(all(min(math.dist(a, b) for b in line) <= OFF for a in ends) for line in edges):
+    wanted = [("left", reach[0])] if reach[0] else []  # a square end has none
+    wanted += [("right", length - reach[1])] if reach[1] else []
+    for end, x in wanted:
+        if not _drawn(edges, (x, 0.0), (x, width)):
             yield f"no INNER-EDGE line at {x:.3f} mm, where the inner face ends on the {end}"
-    if len(edges) != 2:
-        yield f"{len(edges)} INNER-EDGE lines, not two"
+    if len(edges) != len(wanted):
+        yield f"{len(edges)} INNER-EDGE lines, not {('none', 'one', 'two')[len(wanted)]}"
+    yield from _slots(seen, expected, length, width, reach)
+
+
+def _drawn(lines: Sequence[Line2], start: Point2, end: Point2) -> bool:
+    return any(
+        all(min(math.dist(a, b) for b in line) <= OFF for a in (start, end)) for line in lines
+    )
+
+
+def _slots(
+    seen: _Seen, expected: Mapping[str, Any], length: float, width: float, reach: Sequence[float]
+) -> Iterator[str]:
+    """Check the marks of what is cut into the miters, and that there are no others on the part."""
+    marks = [(start, end) for layer, start, end in seen.lines if layer == "CHECK-MARK"]
+    wanted: list[Line2] = []
+    for slot in expected.get("slots", ()):
+        x, v = slot["u_mm"], slot["v_mm"]
+        if slot["kind"] == "spline":
+            found = [((x, 0.0), (x, width))]
+        else:
+            low, high = (0.0, reach[0]) if slot["end"] == "left" else (length - reach[1], length)
+            found = [((low, v), (high, v)), ((x, v - TICK), (x, v + TICK))]
+        if not all(_drawn(marks, *line) for line in found):
+            yield f"{slot['joint']} is not marked at the {slot['end']} end"
+        wanted += found
+    for start, end in marks:
+        if max(start[1], end[1]) <= width and not _drawn(wanted, start, end):
+            yield f"a CHECK-MARK line at {start[0]:.3f}, {start[1]:.3f} that marks nothing"
+
+
+def _strip(seen: _Seen, expected: Mapping[str, Any], length: float, width: float) -> Iterator[str]:
+    """Check a strip: its miters run across its width, so they are in the outline."""
+    left, right = (
+        width * math.tan(math.radians(expected[f"miter_{end}_deg"])) for end in ("left", "right")
+    )
+    corners = [(0.0, 0.0), (length, 0.0), (length - right, width), (left, width)]
+    outlines = [edges for layer, edges in seen.loops if layer == "OUTLINE"]
+    if len(seen.loops) != 1 or len(outlines) != 1 or seen.circles:
+        yield "more or less is drawn than one outline"
+    for edges in outlines:
+        found = [edge.start for edge in edges]
+        near = all(any(math.dist(a, b) <= OFF for b in found) for a in corners)
+        if len(found) != 4 or any(edge.bulge for edge in edges) or not near:
+            yield f"the outline is no trapezoid with corners at {_said(corners)}"
+    yield from _slots(seen, {}, length, width, (0.0, 0.0))
+
+
+def _said(points: Sequence[Point2]) -> str:
+    return "; ".join(f"{x:.3f}, {y:.3f}" for x, y in points)
 
 
 def _each_once(cuts: Sequence[Cut]) -> list[Cut]:

@@ -95,7 +95,7 @@ def compare(
     if document.print_scaling != "/None":
         faults.append(f"viewers are not told to print without scaling: {document.print_scaling}")
     faults += [f"font {name} is not in the file" for name in document.missing_fonts]
-    wanted = [*ON_EVERY_PAGE, f"{board.side} board", f"sheet {{}} of {len(document.pages)}"]
+    wanted = [*ON_EVERY_PAGE, f"{board.side} {board.kind}", f"sheet {{}} of {len(document.pages)}"]
     wanted += [f"build file {sha256[:12]}"] if sha256 else []
     wanted += [FAILING] if failures else []
     if paper is not None:
@@ -108,6 +108,7 @@ def compare(
     faults += _mark_faults(together, len(document.pages))
     faults += _outline_faults(together, board)
     faults += _hole_faults(together, holes)
+    faults += _joint_faults(together, board)
     faults += _figure_faults(document.pages, holes, show)
     return [f"{path.name}: {fault}" for fault in faults]
 
@@ -189,6 +190,22 @@ def _outline_faults(together: Assembly, board: Board) -> Iterator[str]:
         gap = _first_gap(together.lines, a, b)
         if gap is not None:
             yield f"the {name} is not drawn from {gap:.2f} mm on"
+
+
+def _joint_faults(together: Assembly, board: Board) -> Iterator[str]:
+    """Look for the mark of each thing in the miters: a line at its height, or up the board."""
+    for slot in board.slots:
+        low, high = (
+            (0.0, board.inner_left)
+            if slot.end == "left"
+            else (board.long_point - board.inner_right, board.long_point)
+        )
+        mark = ((low, slot.v), (high, slot.v))
+        if slot.kind == "spline":
+            mark = ((slot.mouth[0], 0.0), (slot.mouth[0], board.width))
+        gap = _first_gap(together.lines, *mark)
+        if gap is not None:
+            yield f"the mark of {slot.joint} is not drawn from {gap:.2f} mm on"
 
 
 def _first_gap(lines: Sequence[Line], a: Point, b: Point) -> float | None:

@@ -42,7 +42,7 @@ class Product:
 
     ``low`` and ``high`` hold all its edges, and so all of it where it is made of planes and
     cylinders that end in circles. ``volume`` is what its solids enclose, mm3; None where their
-    faces are not all planes and cylinders along z.
+    faces are not all planes and cylinders with edges that are lines, circles or ellipses.
     """
 
     name: str

@@ -1,4 +1,4 @@
-"""Full-size drilling templates: one PDF for each board with holes, on one sheet or many.
+"""Full-size templates: one PDF for each board or cover with holes or joints, on one sheet or many.
 
 A template shows the board's outer face as it lies on the bench. Its edges are fold lines, so the
 paper wraps over the edges and finds its own place. Everything is drawn from the board's flat
@@ -11,7 +11,7 @@ from pathlib import Path
 
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
-from ...geometry.shape.sheet import Sheet, board_sheet
+from ...geometry.shape.sheet import Sheet, plate_sheet
 from ...params.units import Show
 from ..paper.marks import Page, Window, moved
 from ..paper.pdf import write_pdf
@@ -50,7 +50,7 @@ def write(
     sha256: str,
     warnings: tuple[str, ...] = (),
 ) -> list[str]:
-    """Write a template for each board with holes.
+    """Write a template for each board or cover with holes, or with joints in its miters.
 
     Args:
         layout: the design.
@@ -70,9 +70,9 @@ def write(
     job = Job(title=title, sha256=sha256, show=show, warnings=warnings)
     names = hole_names(layout)
     written: list[str] = []
-    for board in layout.boards:
-        sheet = seen_outside(board_sheet(layout, board.side, show), board)
-        if not sheet.circles:
+    for board in (*layout.boards, *layout.covers):
+        sheet = seen_outside(plate_sheet(layout, board, show), board)
+        if not (sheet.circles or board.slots):
             continue
         path = root / FOLDER / f"{sheet.name}.pdf"
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -146,7 +146,7 @@ def _cut(sheet: Sheet, paper: Paper, warnings: int) -> Iterator[Plan]:
 
 
 def _title(sheet: Sheet) -> str:
-    return f"{sheet.side} {'board' if sheet.kind == 'board' else 'foam panel'}"
+    return f"{sheet.side} {'foam panel' if sheet.kind == 'foam' else sheet.kind}"
 
 
 def _page(sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, str]) -> Page:
@@ -167,5 +167,6 @@ def _page(sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, st
         width=sheet.width,
         zero=zero,
         notes=notes,
+        below="body" if sheet.kind == "cover" else "lip",
     )
     return Page(frame.width, frame.height, (window, *furniture(frame, tiling, tile, facts, job)))

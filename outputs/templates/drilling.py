@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from re import fullmatch
 
 from ...geometry.shape.sheet import Circle, Line, Sheet
-from ...params.units import Show
+from ...params.units import Show, length_text
 from ..paper.marks import Mark, Path, Pen, Ring, Words, arc, line
 from ..paper.pdf import text_width
 from .labels import FORMS, SMALLEST, Box, cross_reach, free, hole_box, label
@@ -19,6 +19,7 @@ CORNER_PEN = Pen(0.35)
 CORNER = 5.0
 HOLE_PEN = Pen(0.35)
 CROSS_PEN = Pen(0.15)
+JOINT_PEN = Pen(0.25, (1.5, 1.0))
 HIDDEN_PEN = Pen(0.25, (2.5, 1.5))
 POINT = 0.8
 """Diameter of the dot that the pilot drill or the punch is set on, mm."""
@@ -58,6 +59,11 @@ def draw(
         taken.append(box)
         texts.append(box)
     marks += [line(e.x1, e.y1, e.x2, e.y2, HIDDEN_PEN) for e in _inner_edges(sheet)]
+    for mark, box in _joints(sheet, tile, [*holes, *taken], show):
+        marks.append(mark)
+        taken.append(box)
+        texts.append(box)
+    marks += [line(e.x1, e.y1, e.x2, e.y2, JOINT_PEN) for e in _joint_lines(sheet)]
     for circle in sheet.circles:
         marks += _hole(circle)
     here = [circle for circle in sheet.circles if tile.holds(circle.x, circle.y)]
@@ -151,7 +157,10 @@ def _edges(sheet: Sheet) -> list[Box]:
     long, wide = sheet.length, sheet.width
     lines = [(0.0, 0.0, long, 0.0), (0.0, wide, long, wide)]
     lines += [(0.0, 0.0, 0.0, wide), (long, 0.0, long, wide)]
-    lines += [(each.x1, each.y1, each.x2, each.y2) for each in _inner_edges(sheet)]
+    lines += [
+        (each.x1, each.y1, each.x2, each.y2)
+        for each in (*_inner_edges(sheet), *_joint_lines(sheet))
+    ]
     return [
         Box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)).grown(1.0)
         for x1, y1, x2, y2 in lines
@@ -162,11 +171,13 @@ def _edge_texts(sheet: Sheet, tile: Tile, region: Box) -> Iterator[tuple[Mark, B
     """Say at each edge on this sheet what it is, beyond the fold line; and where that stands."""
     long, wide, size = sheet.length, sheet.width, EDGE_TEXT
     fold = "fold here, wrap over the edge"
+    inner = [each.x1 < long / 2 for each in _inner_edges(sheet)]
+    mitered = True in inner, False in inner  # a cover may end square
     (x0, x1), (y0, y1) = tile.own_x, tile.own_y
     below, above = -1.6 - size * 0.75, 1.6 + size * 0.1
     for there, y, name in (
         (y1 >= wide, wide + above, "top edge: lid"),
-        (y0 <= 0, below, "bottom edge: lip"),
+        (y0 <= 0, below, f"bottom edge: {'body' if sheet.kind == 'cover' else 'lip'}"),
     ):
         text = _fitting((f"{name}. {fold}", name), size, region.x1 - region.x0)
         for x in _spread(region.x0, region.x1) if there else ():
@@ -174,8 +185,8 @@ def _edge_texts(sheet: Sheet, tile: Tile, region: Box) -> Iterator[tuple[Mark, B
             box = Box(x - half, y - size * 0.2, x + half, y + size * 0.75)
             yield Words(x, y, size, text, "middle"), box
     for there, x, name in (
-        (x0 <= 0, -above, "left long point"),
-        (x1 >= long, long - below, "right long point"),
+        (x0 <= 0, -above, f"left {'long point' if mitered[0] else 'end'}"),
+        (x1 >= long, long - below, f"right {'long point' if mitered[1] else 'end'}"),
     ):
         text = _fitting((f"{name}. {fold}", name), size, region.y1 - region.y0)
         for y in _spread(region.y0, region.y1) if there else ():
@@ -217,6 +228,27 @@ def _hidden_edges(sheet: Sheet, tile: Tile, taken: list[Box]) -> Iterator[tuple[
             if free(box, region, taken):
                 yield Words(x0 + size * 0.8, y, size, text, "middle", 90), box
                 break
+
+
+def _joint_lines(sheet: Sheet) -> list[Line]:
+    """Return the marks of what is cut into the miters; they alone stand on the part itself."""
+    marks = [each for each in sheet.lines if each.layer == "CHECK-MARK"]
+    return [each for each in marks if max(each.y1, each.y2) <= sheet.width]
+
+
+def _joints(sheet: Sheet, tile: Tile, taken: list[Box], show: Show) -> Iterator[tuple[Mark, Box]]:
+    """Write at each level mark how high it is, on the side of the middle, where there is room."""
+    size = 2.6
+    region = Box(tile.own_x[0], tile.own_y[0], tile.own_x[1], tile.own_y[1])
+    for each in _joint_lines(sheet):
+        if each.y1 != each.y2:
+            continue
+        text = f"joint {length_text(each.y1, show)} up"
+        wide, left = text_width(text, size) + 1, each.x1 < sheet.length / 2
+        x = max(each.x1, each.x2) + 1.5 if left else min(each.x1, each.x2) - 1.5 - wide
+        box = Box(x, each.y1 - size * 0.5, x + wide, each.y1 + size * 0.6)
+        if free(box, region, taken):
+            yield Words(x, each.y1 - size * 0.36, size, text), box
 
 
 def _hole(circle: Circle) -> Iterator[Mark]:

@@ -54,7 +54,10 @@ class Job:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
-    """What one page says about itself; ``zero`` is where the board's 0, 0 lies on it, mm."""
+    """What one page says about itself; ``zero`` is where the board's 0, 0 lies on it, mm.
+
+    ``below`` and ``above`` say what the lower and the upper edge are at.
+    """
 
     name: str
     face: str
@@ -63,6 +66,8 @@ class Facts:
     width: float
     zero: tuple[float, float]
     notes: tuple[str, ...]
+    below: str = "lip"
+    above: str = "lid"
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +119,7 @@ def furniture(frame: Frame, tiling: Tiling, tile: Tile, facts: Facts, job: Job) 
     """Yield everything on a page but the board, in the page's mm."""
     left = MARGIN + COLUMN + 2
     yield from _upright_bars()
-    yield from _arrow(MARGIN + 3 + BARS[1][1] + 6, frame.height - MARGIN - frame.top)
+    yield from _arrow(MARGIN + 3 + BARS[1][1] + 6, frame.height - MARGIN - frame.top, facts)
     strip = MARGIN + frame.bottom - STRIP
     yield from _level_bars(left, strip)
     texts = left + BAR_BLOCK
@@ -149,11 +154,11 @@ def _upright_bars() -> Iterator[Mark]:
         yield Words(x - 1.2, y + length / 2, 2.8, text, "middle", 90)
 
 
-def _arrow(low: float, high: float) -> Iterator[Mark]:
+def _arrow(low: float, high: float, facts: Facts) -> Iterator[Mark]:
     """Draw the arrow that says which way is up, as tall as there is room for."""
     x = MARGIN + COLUMN / 2
     yield Words(x, low + 3.2, 2.4, "bottom", "middle")
-    yield Words(x, low, 2.4, "edge: lip", "middle")
+    yield Words(x, low, 2.4, f"edge: {facts.below}", "middle")
     foot, tip = low + 7.5, min(high - 6.0, low + 62.0)
     shaft, head = 1.8, 5.5
     neck = max(foot, tip - 13.0)
@@ -163,7 +168,7 @@ def _arrow(low: float, high: float) -> Iterator[Mark]:
     )  # fmt: skip
     steps = tuple((corner,) for corner in corners)
     yield Path((x - shaft, foot), steps, Pen(0.2), closed=True, fill=0.0)
-    yield Words(x, tip + 1.8, 3.6, "up: lid", "middle")
+    yield Words(x, tip + 1.8, 3.6, f"up: {facts.above}", "middle")
 
 
 def _texts(

@@ -56,7 +56,8 @@ def verify(
     """
     parts = made_parts(layout)
     entries = {f"board-{each['side']}": each for each in data["boards"]}
-    entries |= {f"foam-{each['side']}": each for each in data["foam"]}
+    for word, key in (("foam", "foam"), ("cover", "covers"), ("cap", "cap")):
+        entries |= {f"{word}-{each['side']}": each for each in data[key]}
     ways = () if paper == SHEET else tuple((way.width, way.height) for way in ways_round(paper))
 
     def cut(path: Path) -> Iterator[str]:

@@ -66,7 +66,7 @@ def _tap(tap: Tap, board: Board, parts: dict[str, Node]) -> Iterator[str]:
     for name, span in spans(tap).items():
         if name not in parts:
             continue
-        low, high = _reach(parts[name], Box((), (), board))
+        low, high = _reach(parts[name], Box((), (), board.outer))
         middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
         # Facets of a nut or ring may end a little short on one side.
         short = BOX_CLOSE + (high[1] - low[1]) / 2 * FACET_RAD**2 / 8

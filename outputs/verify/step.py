@@ -1,7 +1,7 @@
 """Holding STEP files, read back, against the layout: the assembly, and each part by itself."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
 
@@ -9,6 +9,8 @@ from ...geometry.shape.frame import Board
 from ...geometry.shape.hole import Hole
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.lining import Panel
+from ...geometry.shape.seat import Strip
+from ...geometry.shape.slot import CUTTER, Slot
 from ...geometry.shape.taps import Tap
 from ..readback.step import Cylinder, Placed, Product, StepFile
 from .told import CLOSE, Box, Corner, boxes, colored, differ, flat_box, names, spans, volumes
@@ -16,11 +18,14 @@ from .told import CLOSE, Box, Corner, boxes, colored, differ, flat_box, names, s
 COLOR_CLOSE = 1e-5
 """What a color's channel may be off, of 1."""
 
+UPRIGHT = 1e-9
+"""What the z of an axis may lack of 1 for the axis to run along z."""
+
 VOLUME_CLOSE = 1e-8
 """What a volume may be off, as a share of it; files carry fifteen digits."""
 
 
-def part(path: Path, made: Board | Panel) -> Iterator[str]:
+def part(path: Path, made: Board | Panel | Strip) -> Iterator[str]:
     """Hold the file of one made part, lying flat, against the layout."""
     from ..readback import step
 
@@ -67,9 +72,10 @@ def assembly(path: Path, layout: Layout) -> Iterator[str]:
         yield from _tap(tap, layout.board(tap.side), placed, products)
 
 
-def made_parts(layout: Layout) -> dict[str, Board | Panel]:
+def made_parts(layout: Layout) -> dict[str, Board | Panel | Strip]:
     """Return what is cut here, by the parts' names."""
-    parts: dict[str, Board | Panel] = {f"board-{board.side}": board for board in layout.boards}
+    plates = (*layout.boards, *layout.covers, *layout.strips)
+    parts: dict[str, Board | Panel | Strip] = {plate.name: plate for plate in plates}
     return parts | {f"foam-{panel.side}": panel for panel in layout.panels}
 
 
@@ -79,19 +85,26 @@ def _units(file: StepFile) -> Iterator[str]:
         yield f"states lengths in {found}, not in millimeters (MILLI METRE)"
 
 
-def _flat(product: Product, made: Board | Panel) -> Iterator[str]:
+def _flat(product: Product, made: Board | Panel | Strip) -> Iterator[str]:
     """Hold a made part in coordinates of its own against the layout: box, volume, round holes."""
     box = flat_box(made)
     if box is not None:
         yield from differ("its lowest corner", product.low, box[0])
         yield from differ("its highest corner", product.high, box[1])
     yield from _volume("", product, made.volume)
+    if isinstance(made, Strip):
+        yield from ("has a round hole, which no strip has" for _ in product.cylinders)
+        return
+    slots = made.slots if isinstance(made, Board) else ()
+    along_z = [each for each in product.cylinders if abs(each.axis[2]) > 1 - UPRIGHT]
+    others = [each for each in product.cylinders if abs(each.axis[2]) <= 1 - UPRIGHT]
+    yield from _slots(others, slots, made.thickness)
     wanted = {
         (hole.u, hole.v, *hole.span(made.thickness), hole.diameter): hole
         for hole in made.holes
         if hole.diameter
     }
-    found = set(map(_round_hole, product.cylinders))
+    found = set(map(_round_hole, along_z))
     strange = [each for each in found if not any(_near(each, other) for other in wanted)]
     yield from (f"has {_said(each)}, which is not in the layout" for each in sorted(strange))
     if isinstance(made, Board):
@@ -101,6 +114,44 @@ def _flat(product: Product, made: Board | Panel) -> Iterator[str]:
             if not any(_near(each, other) for other in found) and _has_wall(hole, made)
         ]
         yield from (f"lacks {_said(each)}" for each in sorted(lost))
+
+
+def _slots(cylinders: list[Cylinder], slots: Sequence[Slot], thickness: float) -> Iterator[str]:
+    """Hold the round surfaces in a board's miters against its dowels' holes and biscuits' slots."""
+    wanted = {slot.joint: _axis(slot, thickness) for slot in slots if slot.kind != "spline"}
+    for cylinder in cylinders:
+        ends = cylinder.at(cylinder.start), cylinder.at(cylinder.end)
+        if not any(_same_axis((*ends, cylinder.radius), axis) for axis in wanted.values()):
+            said = ", ".join(f"{c:.3f}" for c in ends[0])
+            yield (
+                f"has a round cut of {2 * cylinder.radius:.3f} mm in its miter from {said} mm on,"
+                " which is not in the layout"
+            )
+    for name, axis in wanted.items():
+        found = [(each.at(each.start), each.at(each.end), each.radius) for each in cylinders]
+        if not any(_same_axis(each, axis) for each in found):
+            yield f"lacks the cut for {name} in its miter"
+
+
+def _axis(slot: Slot, thickness: float) -> tuple[Corner, Corner, float]:
+    """Return the ends of the axis of a slot's round surface, lying flat, and its radius, mm."""
+    (u, inward), (way_u, way_in), (across_u, across_in) = slot.mouth, slot.way, slot.across
+    if slot.kind == "dowel":
+        tip = u + way_u * slot.depth, slot.v, thickness - inward - way_in * slot.depth
+        return (u, slot.v, thickness - inward), tip, slot.thick / 2
+    back, half = slot.depth - CUTTER, slot.thick / 2
+    center_u, center_in = u + way_u * back, inward + way_in * back
+    low, high = (
+        (center_u + side * across_u, slot.v, thickness - center_in - side * across_in)
+        for side in (-half, half)
+    )
+    return low, high, CUTTER
+
+
+def _same_axis(one: tuple[Corner, Corner, float], other: tuple[Corner, Corner, float]) -> bool:
+    (a, b, radius), (c, d, wanted) = one, other
+    straight, turned = (_near(a, c) and _near(b, d)), (_near(a, d) and _near(b, c))
+    return abs(radius - wanted) <= CLOSE and (straight or turned)
 
 
 def _has_wall(hole: Hole, made: Board) -> bool:
@@ -149,7 +200,7 @@ def _near(one: Corner, other: Corner) -> bool:
 
 def _volume(name: str, product: Product, wanted: float) -> Iterator[str]:
     if product.volume is None:
-        return  # a round hole that runs along another than the part's own z is never cut
+        return  # a surface of a kind that no part of the collar has
     if not abs(product.volume - wanted) <= VOLUME_CLOSE * wanted + CLOSE:
         yield f"{name}encloses {product.volume:.3f} mm3, not {wanted:.3f} mm3"
 

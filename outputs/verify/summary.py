@@ -34,6 +34,28 @@ HOLE = {
     "height_mm": "height",
     "depth_mm": "depth",
 }
+STRIP = BOARD | {"bottom_mm": "bottom"}
+SLOT = {
+    "joint": "joint",
+    "kind": "kind",
+    "end": "end",
+    "v_mm": "v",
+    "thick_mm": "thick",
+    "tall_mm": "tall",
+    "depth_mm": "depth",
+}
+JOINT = {
+    "name": "name",
+    "kind": "kind",
+    "corner": "corner",
+    "v_mm": "v",
+    "long_mm": "long",
+    "wide_mm": "wide",
+    "thick_mm": "thick",
+    "from_outer_mm": "from_outer",
+    "wood_mm": "wood",
+    "volume_mm3": "volume",
+}
 CORNER = {
     "name": "name",
     "x_mm": "x",
@@ -64,6 +86,12 @@ def compare(path: Path, root: Path, layout: Layout, data: Mapping[str, Any]) -> 
     yield from _sizes("corner", found["frame"]["corners"], layout.frame.corners, CORNER)
     yield from _parts("board", found["boards"], layout.boards, BOARD)
     yield from _parts("foam", found["foam"], layout.panels, PANEL)
+    cover = BOARD | {"bottom_mm": "bottom"}
+    yield from _parts("cover", found["covers"], layout.covers, cover)
+    yield from _sizes("cap strip", found["cap"], layout.strips, {"side": "side", **STRIP})
+    yield from _sizes("joint", found["joints"], layout.joints, JOINT)
+    for entry, board in zip(found["boards"], layout.boards, strict=False):
+        yield from _sizes(f"{board.name}'s slot", entry["slots"], board.slots, SLOT)
     yield from summary.listing(root, path, found)
 
 

@@ -13,7 +13,8 @@ from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.lining import Panel
 from ...geometry.shape.lip import CORNERS
-from ...geometry.shape.plane import along, area
+from ...geometry.shape.plane import Point, along, area
+from ...geometry.shape.seat import Strip
 from ...geometry.shape.taps import Tap
 from ...params.project import SIDES
 
@@ -81,7 +82,8 @@ def spans(tap: Tap) -> dict[str, Span]:
 
 def names(layout: Layout) -> set[str]:
     """Return the name of every part that the model must have, and no other."""
-    found = {f"board-{board.side}" for board in layout.boards}
+    found = {board.name for board in (*layout.boards, *layout.covers)}
+    found |= {each.name for each in (*layout.strips, *layout.joints)}
     found |= {
         f"foam-{panel.side}"
         for panel in layout.panels
@@ -111,9 +113,9 @@ def names(layout: Layout) -> set[str]:
     return found | {name for name, thing in single.items() if thing is not None}
 
 
-def flat_box(part: Board | Panel) -> Reach | None:
+def flat_box(part: Board | Panel | Strip) -> Reach | None:
     """Return the box of a made part as it lies flat; None where nothing is left of a panel."""
-    if isinstance(part, Board):
+    if not isinstance(part, Panel):
         return (0.0, 0.0, 0.0), (part.long_point, part.width, part.thickness)
     rings = outlines(part.length, part.width, part.holes).outer
     points = [point for ring in rings for point in extremes(ring.vertices)]
@@ -151,36 +153,50 @@ def _farthest(start: Vertex, end: Vertex) -> Iterator[tuple[float, float]]:
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """The box that a part fills: along u, v and inward of a board, or along x, y, z without one."""
+    """The box that a part fills: along a line in plan, up, and to its left; or along x, y, z.
+
+    Of a board the line is its outer face from left to right, so what is left of it is inward.
+    """
 
     low: Corner
     high: Corner
-    board: Board | None = None
+    line: tuple[Point, Point] | None = None
 
     def own(self, point: Corner) -> Corner:
         """Return a point of the collar in the coordinates that the box is told in, mm."""
-        if self.board is None:
+        if self.line is None:
             return point
         x, y, z = point
-        (x0, y0), (ux, uy) = self.board.outer[0], along(*self.board.outer)
+        (x0, y0), (ux, uy) = self.line[0], along(*self.line)
         return (x - x0) * ux + (y - y0) * uy, z, (y - y0) * ux - (x - x0) * uy
 
 
 def boxes(layout: Layout) -> dict[str, Box]:
     """Return the box of every part that fills one told by the layout, by the part's name."""
     found = {
-        f"board-{board.side}": Box(
-            (0.0, 0.0, 0.0), (board.long_point, board.width, board.thickness), board
+        board.name: Box(
+            (0.0, board.bottom, 0.0),
+            (board.long_point, board.bottom + board.width, board.thickness),
+            board.outer,
         )
-        for board in layout.boards
+        for board in (*layout.boards, *layout.covers)
     }
+    for strip in layout.strips:
+        low, high = strip.bottom, strip.bottom + strip.thickness
+        found[strip.name] = Box((0.0, low, 0.0), (strip.long_point, high, strip.width), strip.outer)
+    for joint in layout.joints:
+        half = joint.wide / 2, joint.long / 2, joint.thick / 2
+        (x, y), (way_x, way_y) = joint.middle, joint.way
+        low = -half[0], joint.v - half[1], -half[2]
+        high = half[0], joint.v + half[1], half[2]
+        found[joint.name] = Box(low, high, ((x, y), (x + way_x, y + way_y)))
     for panel in layout.panels:
         flat, board = flat_box(panel), layout.board(panel.side)
         if flat is not None:
             (u0, v0, _), (u1, v1, _) = flat
             start, face = board.inner_left + panel.start, board.thickness
             low, high = (start + u0, v0, face), (start + u1, v1, face + panel.thickness)
-            found[f"foam-{panel.side}"] = Box(low, high, board)
+            found[f"foam-{panel.side}"] = Box(low, high, board.outer)
     manifold = layout.manifold
     if manifold is not None:
         board, (half, tall) = (
@@ -189,7 +205,7 @@ def boxes(layout: Layout) -> dict[str, Box]:
         )
         face, u, v = board.thickness, manifold.u, manifold.v
         low, high = (u - half, v - tall, face), (u + half, v + tall, face + manifold.depth)
-        found["manifold"] = Box(low, high, board)
+        found["manifold"] = Box(low, high, board.outer)
     about = layout.reference
     if about.lid is not None:
         found["lid"] = Box(about.lid.extent.low, about.lid.extent.high)
@@ -201,15 +217,16 @@ def boxes(layout: Layout) -> dict[str, Box]:
         found["lip"] = Box(low, high)
     for leaf in about.leaves:
         half = leaf.width / 2
-        low = (leaf.u - half, leaf.top - leaf.height, -leaf.thickness)
-        high = (leaf.u + half, leaf.top, 0.0)
-        found[f"hinge-{leaf.number}"] = Box(low, high, layout.board("back"))
+        low = (leaf.u - half, leaf.top - leaf.height, -leaf.out - leaf.thickness)
+        high = (leaf.u + half, leaf.top, -leaf.out)
+        found[f"hinge-{leaf.number}"] = Box(low, high, layout.board("back").outer)
     return found
 
 
 def volumes(layout: Layout) -> dict[str, float]:
     """Return the volume of every part that has one told in closed form, by name, mm3."""
-    found = {f"board-{board.side}": board.volume for board in layout.boards}
+    plates = (*layout.boards, *layout.covers, *layout.strips, *layout.joints)
+    found = {each.name: each.volume for each in plates}
     found |= {f"foam-{panel.side}": panel.volume for panel in layout.panels}
     manifold, about = layout.manifold, layout.reference
     if manifold is not None:

@@ -424,7 +424,7 @@ def test_no_two_groups_have_the_same_color_or_the_same_grey() -> None:
     # Sixteen steps from black to white can be 21^(1/15) = 1.225 apart at most; more groups than
     # that share a grey with one that they never touch.
     assert min(contrast(a, b) for a, b in combinations(palette.GREYS.values(), 2)) > 1.19
-    assert palette.GREYS | palette.EXTRAS == colors
+    assert colors == palette.GREYS | palette.EXTRAS
     touching = (
         "board foam, board lid, board lip, board hinge, board bracket, board shank, board washer,"
         " board manifold, foam manifold, foam bracket, foam nut, foam lid, lip well, lid hinge,"
