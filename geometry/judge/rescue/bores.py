@@ -18,6 +18,9 @@ ALIKE_DEG = 0.1
 RINGS = (2.0, 4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 40.0)
 """How far from where it is a new place for a bore is sought, mm; the nearest comes first."""
 
+COVERED = ("bore-cover", "nut-cover")
+"""Checks of what reaches over a bore, wherever it is."""
+
 HIDDEN = 2.0
 """How far flange or plate reach over an old bore, mm (common practice, no source)."""
 
@@ -78,7 +81,12 @@ def widen(shop: Shop, place: Place) -> Iterator[Rescue]:
 
 
 def bore_anew(shop: Shop, place: Place) -> Iterator[Rescue]:
-    """Yield bores plugged and made anew: where they were drawn, else at the nearest good place."""
+    """Yield bores plugged and made anew: where they were drawn, else at the nearest good place.
+
+    A bore that is only too tight is made wider, and one that is too wide is no better elsewhere.
+    """
+    if place[0] == "bore-entry":
+        return
     taps = _misplaced(shop, place)
     tries = [[tap] for tap in taps] + ([taps] if len(taps) > 1 else [])
     for some in tries:
@@ -87,7 +95,7 @@ def bore_anew(shop: Shop, place: Place) -> Iterator[Rescue]:
             yield rescue
             return
     tap = _tap(shop, place)
-    if tap is None:
+    if tap is None or place[0] in COVERED:
         return
     for ring in RINGS:
         for eighth in (0, 4, 2, 6, 1, 3, 5, 7):
@@ -172,7 +180,7 @@ def _plug(
 def cover(shop: Shop, place: Place) -> Iterator[Rescue]:
     """Yield the least plate on each face that covers a bore which came out too wide."""
     tap = _tap(shop, place)
-    if tap is None or tap.shank is None or place[0] not in ("bore-cover", "nut-cover"):
+    if tap is None or tap.shank is None or place[0] not in COVERED:
         return
     thread = tap.shank.thread_diameter
     least = shop.rounded_up(tap.bore + (tap.bore - thread))
