@@ -1,6 +1,7 @@
 """What can be drawn on a page: a few kinds of marks, in mm from the page's lower left corner.
 
-Whoever lays out a page makes marks; a back end (``pdf``) draws them and knows nothing else.
+Whoever lays out a page makes marks; a back end (``pdf``, ``svg``) draws them and knows nothing
+else.
 """
 
 from dataclasses import dataclass, replace
@@ -51,7 +52,7 @@ class Words:
     size: float
     text: str
     anchor: Anchor = "start"
-    turn: int = 0
+    turn: float = 0
     gray: float = 0.0
 
 

@@ -73,6 +73,11 @@ def clean(text: str) -> str:
     Direction marks, other invisible characters and half characters are dropped, white space and
     control characters become one space, what the font does not have becomes an empty box.
     """
+    return " ".join(drawable(text).split())
+
+
+def drawable(text: str) -> str:
+    """Return the same with its blanks as they are: one for each white space character."""
     known = _glyph_widths()
     kept: list[str] = []
     for char in unicodedata.normalize("NFC", text):
@@ -81,7 +86,7 @@ def clean(text: str) -> str:
             kept.append(" ")
         elif kind not in ("Cf", "Cs", "Mn", "Me"):
             kept.append(char if ord(char) in known else MISSING)
-    return " ".join("".join(kept).split())
+    return "".join(kept)
 
 
 def text_width(text: str, size: float) -> float:
