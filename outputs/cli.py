@@ -259,8 +259,9 @@ def build(
         str | None,
         typer.Option(
             metavar="PAPER",
-            help="Paper of the templates: letter, a4, legal, a3, tabloid, or sheet: one page as"
-            " large as the template. By default letter where show is in, a4 where it is mm.",
+            help="Paper of the templates: letter, a4, legal, a3, tabloid, a1, a0; roll-24-in or"
+            " roll-36-in, as long as needed; or sheet: one page as large as the template. By"
+            " default letter where show is in, a4 where it is mm.",
             autocompletion=offer.papers,
         ),
     ] = None,

@@ -1,7 +1,8 @@
 """Paper that templates can be printed on: sizes of the sheets, and which way round they lie.
 
 Sizes: ISO 216 (A series) and ASME Y14.1 (letter is its size A, tabloid its size B), exact in mm
-and in inches; legal is in neither, 8 1/2 x 14 in by common practice. All from memory.
+and in inches; legal is in neither, 8 1/2 x 14 in by common practice; rolls for plotters are 24 and
+36 in wide by common practice. All from memory.
 """
 
 from dataclasses import dataclass
@@ -41,11 +42,23 @@ PAPERS: dict[str, Paper] = {
         Paper("legal", 8.5 * 25.4, 14 * 25.4, COMMON),
         Paper("a3", 297.0, 420.0, ISO),
         Paper("tabloid", 11 * 25.4, 17 * 25.4, ASME),
+        Paper("a1", 594.0, 841.0, ISO),
+        Paper("a0", 841.0, 1189.0, ISO),
     )
 }
 """Papers by their name in ``--paper``."""
 
-PAPER_NAMES: tuple[str, ...] = (*PAPERS, SHEET)
+ROLLS: dict[str, Paper] = {
+    roll.id: roll
+    for roll in (
+        Paper("roll-24-in", 24 * 25.4, LARGEST, COMMON),
+        Paper("roll-36-in", 36 * 25.4, LARGEST, COMMON),
+    )
+}
+"""Rolls by their name in ``--paper``: width, and the greatest length that a page can have; the
+plotter cuts each page off where it ends."""
+
+PAPER_NAMES: tuple[str, ...] = (*PAPERS, *ROLLS, SHEET)
 """Everything that may be asked for."""
 
 

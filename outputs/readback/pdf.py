@@ -27,6 +27,9 @@ ON_EVERY_PAGE = (
 FAILING = "THIS DESIGN FAILS"
 NO_ROOM = "no room for the figures of"
 
+Size = tuple[float | None, float | None]
+"""Width and height of a page, mm; None where it may be anything."""
+
 
 @dataclass(frozen=True, slots=True)
 class Document:
@@ -72,7 +75,7 @@ def compare(
     board: Board,
     *,
     show: Show,
-    paper: Sequence[tuple[float, float]] | None = None,
+    paper: Sequence[Size] | None = None,
     sha256: str = "",
     failures: int = 0,
 ) -> list[str]:
@@ -82,8 +85,8 @@ def compare(
         path: the PDF.
         board: the board with its holes.
         show: the unit whose figures have to stand at each hole.
-        paper: width and height that every page may have, mm; empty where the page must be as
-            large as the board; None where any will do.
+        paper: width and height that every page may have, mm, None for one that is as the board
+            needs it; empty where the page must be as large as the board; None where any will do.
         sha256: the build file's hash, of which the first 12 digits are printed.
         failures: how many failures every page has to speak of.
 
@@ -113,25 +116,29 @@ def compare(
     return [f"{path.name}: {fault}" for fault in faults]
 
 
-def _size_faults(
-    pages: Sequence[Page], board: Board, paper: Sequence[tuple[float, float]]
-) -> Iterator[str]:
+def _size_faults(pages: Sequence[Page], board: Board, paper: Sequence[Size]) -> Iterator[str]:
     """Check that all pages are of the paper that was asked for, and lie the same way."""
     if not pages:
         yield "has no pages"
     for page in pages:
-        found = f"page {page.number}: is {page.width:.2f} x {page.height:.2f} mm"
+        said = f"page {page.number}: is {page.width:.2f} x {page.height:.2f} mm"
         if not paper:
             if page.width < board.long_point or page.height < board.width:
-                yield f"{found}, smaller than the board"
+                yield f"{said}, smaller than the board"
         elif not any(
-            abs(page.width - wide) <= TOLERANCE and abs(page.height - high) <= TOLERANCE
-            for wide, high in paper
+            all(
+                side is None or abs(found - side) <= TOLERANCE
+                for found, side in zip((page.width, page.height), size, strict=True)
+            )
+            for size in paper
         ):
-            sizes = " or ".join(f"{wide:.2f} x {high:.2f}" for wide, high in paper)
-            yield f"{found}, not {sizes} mm"
+            sizes = " or ".join(
+                " x ".join("any" if side is None else f"{side:.2f}" for side in size)
+                for size in paper
+            )
+            yield f"{said}, not {sizes} mm"
         elif abs(page.width - pages[0].width) > TOLERANCE:
-            yield f"{found}, and lies another way than page 1"
+            yield f"{said}, and lies another way than page 1"
 
 
 def _page_faults(page: Page, wanted: Sequence[str]) -> Iterator[str]:

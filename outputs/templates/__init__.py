@@ -15,7 +15,7 @@ from ...geometry.shape.sheet import Sheet, plate_sheet
 from ...params.units import Show
 from ..paper.marks import Page, Window, moved
 from ..paper.pdf import write_pdf
-from ..paper.sizes import LARGEST, SHEET, Paper, ways_round
+from ..paper.sizes import LARGEST, ROLLS, SHEET, Paper, ways_round
 from .drilling import FLAP, draw
 from .furniture import (
     FEW_WARNINGS,
@@ -114,19 +114,30 @@ def plan_pages(sheet: Sheet, paper: str, warnings: int = 0) -> Plan:
     """Choose which way round the paper lies, and cut the template into sheets.
 
     First that no hole is cut, then that no sheet holds a sliver, then the fewest sheets, then the
-    fewest rows of them, then the most lines for failures.
+    fewest rows of them, then the most lines for failures, then the least paper.
 
     Raises:
         ValueError: no such paper.
     """
+    plans = [plan for each in _ways(sheet, paper, warnings) for plan in _cut(sheet, each, warnings)]
+    return min(plans, key=lambda plan: (*_rank(plan.tiling), -plan.frame.lines, _area(plan.frame)))
+
+
+def _ways(sheet: Sheet, paper: str, warnings: int) -> tuple[Paper, ...]:
+    """Return the pages that a template may be printed on: both ways round, or as long as it is."""
+    if paper != SHEET and paper not in ROLLS:
+        return ways_round(paper)
     most = min(warnings, MOST_WARNINGS)
+    page = page_around(sheet.length + 2 * FLAP, sheet.width + 2 * FLAP, most)
+    width, height = min(page.width, LARGEST), min(page.height, LARGEST)
     if paper == SHEET:
-        page = page_around(sheet.length + 2 * FLAP, sheet.width + 2 * FLAP, most)
-        ways = (Paper(SHEET, min(page.width, LARGEST), min(page.height, LARGEST), ""),)
-    else:
-        ways = ways_round(paper)
-    plans = [plan for each in ways for plan in _cut(sheet, each, warnings)]
-    return min(plans, key=lambda plan: (*_rank(plan.tiling), -plan.frame.lines))
+        return (Paper(SHEET, width, height, ""),)
+    roll = ROLLS[paper]
+    return Paper(paper, width, roll.width, ""), Paper(paper, roll.width, height, "")
+
+
+def _area(frame: Frame) -> float:
+    return frame.width * frame.height
 
 
 def _rank(tiling: Tiling) -> tuple[int, float, int, int]:

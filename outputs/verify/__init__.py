@@ -11,7 +11,7 @@ from typing import Any
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...params.units import Show
-from ..paper.sizes import SHEET, ways_round
+from ..paper.sizes import ROLLS, SHEET, ways_round
 from . import glb, step, stl, summary
 from .step import made_parts
 
@@ -58,7 +58,11 @@ def verify(
     entries = {f"board-{each['side']}": each for each in data["boards"]}
     for word, key in (("foam", "foam"), ("cover", "covers"), ("cap", "cap")):
         entries |= {f"{word}-{each['side']}": each for each in data[key]}
-    ways = () if paper == SHEET else tuple((way.width, way.height) for way in ways_round(paper))
+    ways: tuple[tuple[float | None, float | None], ...] = ()
+    if paper in ROLLS:
+        ways = (None, ROLLS[paper].width), (ROLLS[paper].width, None)
+    elif paper != SHEET:
+        ways = tuple((way.width, way.height) for way in ways_round(paper))
 
     def cut(path: Path) -> Iterator[str]:
         from ..readback import dxf

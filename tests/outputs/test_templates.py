@@ -34,6 +34,8 @@ STANDARD = {
     "letter": (215.9, 279.4),
     "legal": (215.9, 355.6),
     "tabloid": (279.4, 431.8),
+    "a1": (594.0, 841.0),
+    "a0": (841.0, 1189.0),
 }
 
 
@@ -118,6 +120,37 @@ def test_papers_are_of_standard_size() -> None:
 def test_every_page_is_that_paper(three: Board, tmp_path: Path, paper: str) -> None:
     for page in pdf.read(written(three, tmp_path, paper)).pages:
         assert sorted((page.width, page.height)) == pytest.approx(STANDARD[paper], abs=0.01)
+
+
+@pytest.mark.parametrize(("paper", "width"), [("roll-24-in", 609.6), ("roll-36-in", 914.4)])
+def test_a_roll_is_as_wide_as_it_is_called_and_as_long_as_needed(
+    lay: Callable[..., Layout], tmp_path: Path, paper: str, width: float
+) -> None:
+    """Design A's front board, 939.8 mm, lies along the roll; a short one across it."""
+    (page,) = pdf.read(written(lay().boards[0], tmp_path, paper)).pages
+    assert page.height == pytest.approx(width, abs=0.01)
+    assert 939.8 + 24 < page.width < 939.8 + 100
+    made = lay(lip={"front": "500 mm", "back": "500 mm"}, taps={"spacing": "4 in"}).boards[0]
+    assert made.long_point == pytest.approx(500)
+    (page,) = pdf.read(written(made, tmp_path, paper)).pages
+    assert page.width == pytest.approx(width, abs=0.01)
+    assert 139.7 + 24 < page.height < 300
+
+
+@pytest.mark.parametrize("paper", ["roll-24-in", "roll-36-in", "a1", "a0"])
+def test_large_paper_reads_back_right(bored: Board, tmp_path: Path, paper: str) -> None:
+    one, other = (24 * 25.4, None) if paper == "roll-24-in" else (36 * 25.4, None)
+    if paper in STANDARD:
+        one, other = STANDARD[paper]
+    path = written(bored, tmp_path, paper)
+    assert pdf.compare(path, bored, show="in", sha256=SHA, paper=[(one, other), (other, one)]) == []
+    if other is None or bored.long_point + 60 < other:
+        assert len(pdf.read(path).pages) == 1
+    wrong = [(None, 600.0), (600.0, None)]
+    assert any(
+        "not any x 600.00 or 600.00 x any mm" in each
+        for each in pdf.compare(path, bored, show="in", sha256=SHA, paper=wrong)
+    )
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from collarwright.outputs.paper.sizes import PAPERS
+from collarwright.outputs.paper.sizes import LARGEST, PAPERS, ROLLS
 
 ISO_216 = "ISO 216: A0 has 1 m2, sides as 1 to sqrt 2, halved and rounded down (from memory)"
 Y14_1 = "ASME Y14.1: size A 8.5 x 11 in, size B 11 x 17 in (from memory)"
@@ -25,7 +25,7 @@ def test_a0_is_a_square_meter() -> None:
 
 
 @pytest.mark.published(ISO_216)
-@pytest.mark.parametrize(("name", "n"), [("a4", 4), ("a3", 3)])
+@pytest.mark.parametrize(("name", "n"), [("a4", 4), ("a3", 3), ("a1", 1), ("a0", 0)])
 def test_a_sizes(name: str, n: int) -> None:
     paper = PAPERS[name]
     assert (paper.width, paper.height) == a_series(n)
@@ -39,6 +39,18 @@ def test_a_sizes(name: str, n: int) -> None:
 def test_inch_sizes(name: str, width: float, height: float) -> None:
     paper = PAPERS[name]
     assert (paper.width, paper.height) == pytest.approx((width * 25.4, height * 25.4), abs=1e-9)
+
+
+@pytest.mark.published("36 and 24 in: widths that plotter rolls are sold in (from memory)")
+@pytest.mark.parametrize(("name", "inches"), [("roll-24-in", 24), ("roll-36-in", 36)])
+def test_rolls(name: str, inches: float) -> None:
+    assert ROLLS[name].width == pytest.approx(inches * 25.4, abs=1e-9)
+
+
+@pytest.mark.published("ISO 32000-1, annex C: a page is at most 14400 units long, of 1/72 in each")
+def test_no_page_is_longer_than_a_file_can_say() -> None:
+    assert all(roll.height == LARGEST for roll in ROLLS.values())
+    assert 4950 < LARGEST <= 14400 / 72 * 25.4
 
 
 def test_every_paper_stands_upright_and_turns() -> None:
