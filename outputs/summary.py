@@ -125,7 +125,7 @@ def _board(board: Board) -> dict[str, Any]:
         "miter_right_deg": board.miter_right_deg,
         "volume_mm3": board.volume,
         "holes": [_hole(hole) for hole in board.holes],
-        "slots": [_slot(slot) for slot in board.slots],
+        **({"slots": [_slot(slot) for slot in board.slots]} if board.slots else {}),
     }
 
 

@@ -1,12 +1,13 @@
 """Findings for a person: worst first, passes folded, every number with its unit."""
 
 import textwrap
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from ..geometry.judge.checks import CHECKS, COMING
 from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import WORST_FIRST, Finding, Verdict
 from ..geometry.shape.compared import differences
+from ..geometry.shape.joints import Joint
 from ..params.problem import visible
 from ..params.project import Project
 from ..params.units import Show, both_text, length_text
@@ -62,7 +63,7 @@ def report(
             lines += wrapped(", ".join(dict.fromkeys(each.check for each in group)), "  ")
         else:
             for same in alike(group):
-                lines += _entry(same, show)
+                lines += _entry(same, show, project.as_built)
         lines.append("")
     if evaluation.measure_again:
         lines += wrapped(f"Worth most: {evaluation.measure_again}.", "", "  ")
@@ -105,7 +106,40 @@ def _size(evaluation: Evaluation, show: Show) -> list[str]:
         f"foam {panel.side:<6} {length_text(panel.length, show)} x {length_text(panel.width, show)}"
         for panel in layout.panels
     ]
-    return lines
+    lines += [
+        f"cover {cover.side:<6} {length_text(cover.long_point, show)} x"
+        f" {length_text(cover.width, show)}, {_end(cover.miter_left_deg)} left,"
+        f" {_end(cover.miter_right_deg)} right"
+        for cover in layout.covers
+    ]
+    lines += [
+        f"cap {strip.side:<6} long point {length_text(strip.long_point, show)} x"
+        f" {length_text(strip.width, show)}, {'steel' if strip.steel else 'wood'}"
+        for strip in layout.strips
+    ]
+    return lines + _corners(layout.joints, show)
+
+
+def _end(miter_deg: float) -> str:
+    return f"tilt {miter_deg:.1f} deg" if miter_deg else "square"
+
+
+def _corners(joints: Sequence[Joint], show: Show) -> list[str]:
+    """Say what goes into each corner, and how high; alike in all of them but for their angles."""
+    if not joints:
+        return []
+    here = [joint for joint in joints if joint.corner == joints[0].corner]
+    first = here[0]
+    if first.kind == "spline":
+        sizes = (first.long, first.wide, first.thick)
+        return [f"corners  a spline each, {' x '.join(length_text(s, show) for s in sizes)}"]
+    one = len(here) == 1
+    size = f"{length_text(first.thick, show)} x {length_text(first.wide, show)} dowel"
+    what = (
+        f"{len(here)} {'no. 20 biscuit' if first.kind == 'biscuit' else size}{'' if one else 's'}"
+    )
+    heights = ", ".join(length_text(joint.v, show) for joint in here)
+    return wrapped(f"corners  {what} in each, {heights} from the bottom edge", "", "  ")
 
 
 def _measured(project: Project, evaluation: Evaluation) -> list[str]:
@@ -146,7 +180,7 @@ def alike(findings: Iterable[Finding]) -> Iterator[list[Finding]]:
     yield from groups.values()
 
 
-def _entry(same: list[Finding], show: Show) -> list[str]:
+def _entry(same: list[Finding], show: Show, built: bool) -> list[str]:
     first = same[0]
     advice = " (advice)" if first.weight == "advice" else ""
     where = places(same)
@@ -166,11 +200,11 @@ def _entry(same: list[Finding], show: Show) -> list[str]:
     if first.passes_if:
         lines += wrapped(first.passes_if, "    ")
     if first.verdict in ("fail", "tight"):
-        lines += _ways_out(first)
+        lines += _ways_out(first, built)
     return lines
 
 
-def _ways_out(finding: Finding) -> list[str]:
+def _ways_out(finding: Finding, built: bool) -> list[str]:
     """Say what to measure again and what to change: each change was tried."""
     lines: list[str] = []
     margin, tolerance = finding.margin or 0.0, finding.tolerance or 0.0
@@ -186,6 +220,8 @@ def _ways_out(finding: Finding) -> list[str]:
         lines += wrapped("measure again: this is a reading, not a choice", "    ")
     elif finding.weight == "advice":
         lines += wrapped(f"what moves it: {', '.join(finding.levers)}", "    ")
+    elif finding.verdict == "fail" and built:
+        lines += wrapped("nothing was found that mends it in the wood as it is", "    ")
     elif finding.verdict == "fail":
         said = "no change was found that mends it and breaks nothing else; it hangs by"
         lines += wrapped(f"{said} {', '.join(finding.levers)}", "    ")

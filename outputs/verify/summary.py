@@ -91,7 +91,7 @@ def compare(path: Path, root: Path, layout: Layout, data: Mapping[str, Any]) -> 
     yield from _sizes("cap strip", found["cap"], layout.strips, {"side": "side", **STRIP})
     yield from _sizes("joint", found["joints"], layout.joints, JOINT)
     for entry, board in zip(found["boards"], layout.boards, strict=False):
-        yield from _sizes(f"{board.name}'s slot", entry["slots"], board.slots, SLOT)
+        yield from _sizes(f"{board.name}'s slot", entry.get("slots", []), board.slots, SLOT)
     yield from summary.listing(root, path, found)
 
 

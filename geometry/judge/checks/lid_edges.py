@@ -65,7 +65,7 @@ def find_back(design: Design) -> Iterator[Finding]:
     assert met is not None
     what = met_at(met.fixed, met.nearest.place, face, layout.board("back").thickness)
     met = replace(met, fixed=what)
-    behind = layout.hinge.y - face
+    behind = layout.hinge.y - face - layout.leaf_out
     required = design.required(LID_BACK.id, max(0.0, min(2.0, behind)))
     yield LID_BACK.at_least(where, met.nearest.gap, required, _told(design, met))
 
