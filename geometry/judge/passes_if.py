@@ -79,7 +79,8 @@ def _likely(base: Evaluation, path: str) -> tuple[float, ...]:
     """Return where a window may lie that the tried values are too coarse for: a diagonal."""
     if path.startswith("lip.front_"):
         return base.layout.lip.diagonals
-    return ()
+    dry = base.layout.frame.dry
+    return dry.diagonals if dry is not None and path.startswith("built.front_") else ()
 
 
 def _grid(key: Key, likely: tuple[float, ...]) -> Iterator[float]:
