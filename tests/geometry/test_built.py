@@ -317,3 +317,16 @@ def test_differences_name_what_was_measured(design_a: Make) -> None:
         "front-left to back-right", "front-right to back-left",
     ]  # fmt: skip
     assert [each.more for each in differences(diagonals)] == pytest.approx([0, 0], abs=1e-6)
+
+
+def test_the_missing_diagonal_has_a_window(design_a: Make) -> None:
+    """Five readings of a true rectangle: the sixth may be off by about the 1.5 mm limit."""
+    lengths = six()
+    del lengths["front_right_to_back_left"]
+    found = answer(made(design_a(), **lengths)).findings
+    (closure,) = [e for e in found if e.check == "readings" and e.where.text == "built frame"]
+    assert closure.missing == ("built.front_right_to_back_left",)
+    right = math.hypot(W, D)
+    low, high = math.ceil(2 * (right - 1.5)) / 2, math.floor(2 * (right + 1.5)) / 2
+    assert closure.passes_if is not None
+    assert f"fine from {low:g} mm to {high:g} mm" in closure.passes_if

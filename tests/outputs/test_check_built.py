@@ -116,3 +116,19 @@ def test_a_copy_does_not_change_what_is_cut(tmp_path: Path) -> None:
     assert done.exit_code == 2
     assert "--built or --mend" in done.stderr
     assert not new.exists()
+
+
+def test_boards_that_are_too_short_cannot_be_mended(tmp_path: Path) -> None:
+    """80 mm short: the side boards stand 40 mm inside the lip's edge, 28.5 mm of them on 52."""
+    file = tmp_path / "short.toml"
+    text = DRY_FITTED.read_text().replace('front = "910 mm"', 'front = "832 mm"')
+    head, table, rest = text.partition("[built]")
+    rest = rest.replace('back = "912 mm"', 'back = "832 mm"')
+    rest = "\n".join(line for line in rest.splitlines() if not line.startswith("front_"))
+    file.write_text(head + table + rest.replace('"458 mm"', '"416 mm"'))
+    done = run("check", file, "--built")
+    assert done.exit_code == 1
+    said = " ".join(done.stdout.split())
+    assert "nothing was found that mends it in the wood as it is" in said
+    assert "as if it were pushed square: no diagonal was measured" in said
+    assert "it hangs by board." not in said
