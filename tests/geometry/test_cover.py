@@ -142,8 +142,8 @@ def test_a_bore_low_in_the_board_behind_a_cover_leaves_it_wood(findings: Find) -
 def test_a_cover_up_to_the_top_edge_carries_the_hinge(lay: Lay) -> None:
     hinge = {
         "axis_behind": "10 mm", "axis_above": "-5 mm", "positions": ("0 mm",),
-        "leaf_width": "40 mm", "leaf_height": "60 mm", "leaf_thickness": "2 mm", "screw": "wood-screw-no-8", "screws": 2,
-        "screw_length": "30 mm",
+        "leaf_width": "40 mm", "leaf_height": "60 mm", "leaf_thickness": "2 mm",
+        "screw": "wood-screw-no-8", "screws": 2, "screw_length": "30 mm",
     }  # fmt: skip
     bare = lay(hinge=hinge)
     back = lay(hinge=hinge, cover={"thickness": "16 mm", "sides": ("back",)})
