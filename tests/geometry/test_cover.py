@@ -168,6 +168,7 @@ def test_a_cover_up_to_the_top_edge_carries_the_hinge(lay: Lay) -> None:
         ({"cover": HANGS, "board": {"overhang": {"left": "-2 mm"}}}, "board.overhang.left",
          "hangs over the body"),
         ({"cover": HANGS | {"width": "100 mm"}}, "cover.width", "cuts tap-1"),
+        ({"cover": HANGS | {"width": "115 mm"}}, "cover.width", "cuts tap-1"),
         ({"cover": HANGS | {"width": "60 mm"},
           "hole": [{"side": "left", "height": "22 mm", "diameter": "10 mm", "name": "hose"}]},
          "cover.width", "cuts hose"),
