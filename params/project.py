@@ -182,8 +182,7 @@ class Board(Table):
     """What the collar follows: "square" is a true rectangle over the lip's mean sides,
     "lip" the lip as it is, every corner with a miter of its own."""
     corner: Literal["glue", "spline", "biscuit", "dowel"] = "glue"
-    """What holds the miters: glue alone, or a spline, biscuits (no. 20) or dowels beside it; where
-    they go is worked out and marked on cut files and templates."""
+    """What holds the miters: glue alone, or a spline, biscuits or dowels beside it."""
     bracket: PartId | None = None
     """The metal bracket in each inner corner, or "none"; it takes room from nuts and foam."""
 
@@ -207,17 +206,13 @@ class Cover(Table):
     """``[cover]``: a second, outer layer of boards that hangs over the body."""
 
     thickness: Thickness
-    """Thickness of the cover's boards, on the collar's outer faces; part of the wall that a shank
-    goes through. Between covered sides they are mitered, beside a bare one they end square."""
+    """Thickness of the cover's boards; part of the wall that a shank goes through."""
     width: Width | None = None
-    """Width of the cover's boards, from bottom edge to top; without it they end at the collar's
-    top edge. A flange sits on the cover, or where that ends below the bore, on the board."""
+    """Width of the cover's boards, from bottom edge to top."""
     below_lip: LengthOrZero | None = None
-    """How far the cover hangs below the plane of the lip, over the freezer's body; nothing
-    without it. The side needs an overhang of zero or more; a body that bulges is not known."""
+    """How far the cover hangs below the plane of the lip, over the freezer's body."""
     sides: Annotated[tuple[Side, ...], Field(min_length=1, max_length=4)] = SIDES
-    """The sides that have a cover. One on the back that reaches the collar's top edge carries the
-    hinge leaves, and axis_behind counts from it; below a lower one the leaves are on the board."""
+    """The sides that have a cover."""
 
 
 class Cap(Table):
@@ -428,7 +423,11 @@ class Hinge(Table):
     screw_length: Length | None = None
     """Length of the screw, from under its head to the tip."""
     screws: Annotated[int, Field(ge=1, le=20)] | None = None
-    """How many screws each leaf has."""
+    """How many screws or bolts each leaf has."""
+    bolt: Length | None = None
+    """Diameter of the bolts that go right through the board, where `fix` is "bolt"."""
+    bolt_washer: Length | None = None
+    """Outside diameter of the washer or stiff plate under each bolt's nut, inside."""
     spring: bool | None = None
     """true: the hinge is sprung, and its spring pulls on the leaf."""
     open_to: Annotated[float, quantity("angle", 1, 180, '"90 deg"')] | None = None
@@ -621,7 +620,9 @@ class Limits:
     """
 
     required: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
-    """A check by its id, and the figure that it is held to instead of its own."""
+    """A check by its id, and the figure that it is held to instead of its own; hinge-hold
+    means the hinge without a pull (with one it is 1.5, or yours if less), hinge-fit the
+    leaf's room (its screws and bolts keep their distances)."""
     readings: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     """A reading by its key in quotes, and its limit of error: how far it may be off either way."""
     tighten_with_lid: Literal["open", "closed"] = "open"

@@ -100,6 +100,9 @@ def _means_something(project: Project, key: str) -> bool:
         return project.board.thickness is None or project.board.width is None
     if key in ("cover.thickness", "cover.width", "cover.below_lip") and project.cover is None:
         return False
+    if key.startswith(("hinge.bolt", "hinge.screw")) and key != "hinge.screws":
+        bolted = project.hinge is not None and project.hinge.fix == "bolt"
+        return bolted == key.startswith("hinge.bolt")
     return not (key.startswith(("foam.", "manifold.", "cap.")) and name != "material"
                 and getattr(project, key.partition(".")[0]) is None)  # fmt: skip
 

@@ -1,9 +1,13 @@
-"""Pilot holes in the boards: for the screws of corner brackets and hinge leaves."""
+"""Pilot holes in the boards: for the screws of corner brackets and hinge leaves, or their bolts.
+
+The hole of a bolt goes right through, wider than the bolt; it is set out, cut and read back as
+the pilot of a screw is.
+"""
 
 from dataclasses import replace
 
 from ...params.catalogue import Row
-from ...params.project import Project
+from ...params.project import Hinge, Project
 from .frame import Board
 from .hole import Hole
 from .lining import Bracket
@@ -11,6 +15,11 @@ from .lining import Bracket
 PILOT_DEPTH_SHARE = 2 / 3
 """Depth of a pilot hole over the board's thickness where no screw length says otherwise
 (common practice, no source): deep enough to lead the screw, not through the face."""
+
+BOLT_HOLE_OVER = 25.4 / 32
+"""How much wider than the bolt its hole is bored, mm: 1/32 in, the least of the 1/32 to 1/16 in
+of the National Design Specification for Wood Construction, 12.1.3.2 (as a public handbook
+repeats it)."""
 
 HARDWOOD_FROM = 0.5
 """Specific gravity from which the larger pilot is taken (common practice, no source)."""
@@ -56,20 +65,19 @@ def bracket_pilots(project: Project, board: Board, legs: tuple[Bracket, ...]) ->
 
 
 def hinge_pilots(project: Project, board: Board, cover: float = 0.0) -> tuple[Hole, ...]:
-    """Return the pilots of the hinge leaves on the back board, drilled from the outer face.
+    """Return the holes of the hinge leaves in the back board, drilled from the outer face.
 
-    The leaf hangs from the board's top edge and its screws stand evenly on its center line:
-    a set-out to be held against the real leaf, whose own holes decide. None until
-    ``positions``, ``leaf_height``, ``screws`` and ``screw`` are given. ``cover`` is the
-    thickness of a cover between leaf and board, mm: what of the pilot is in the board behind.
+    The leaf hangs from the board's top edge and its screws or bolts stand evenly on its center
+    line: a set-out to be held against the real leaf, whose own holes decide. None until
+    ``positions``, ``leaf_height``, ``screws`` and ``screw`` or ``bolt`` are given. ``cover`` is
+    the thickness of a cover between leaf and board, mm: what of the pilot is in the board behind.
     """
     hinge = project.hinge
-    if hinge is None or board.side != "back" or hinge.fix == "bolt":
+    if hinge is None or board.side != "back":
         return ()
-    screw = project.part("screws", hinge.screw)
-    if hinge.positions is None or not hinge.leaf_height or not hinge.screws or screw is None:
+    diameter = hole_diameter(project, hinge)
+    if hinge.positions is None or not hinge.leaf_height or not hinge.screws or diameter is None:
         return ()
-    diameter = pilot_diameter(project, screw)
     depth = pilot_depth(project, board.thickness + cover) - cover
     if depth <= 0:
         return ()
@@ -88,9 +96,19 @@ def hinge_pilots(project: Project, board: Board, cover: float = 0.0) -> tuple[Ho
     )
 
 
+def hole_diameter(project: Project, hinge: Hinge) -> float | None:
+    """Return the hole of a leaf's screw or bolt, mm; None without ``screw``, or ``bolt``."""
+    if hinge.fix == "bolt":
+        return None if hinge.bolt is None else hinge.bolt + BOLT_HOLE_OVER
+    screw = project.part("screws", hinge.screw)
+    return None if screw is None else pilot_diameter(project, screw)
+
+
 def pilot_depth(project: Project, wood: float) -> float:
-    """Return how deep the pilots of the hinge's screws go into wood of a thickness, mm."""
+    """Return how deep the hinge's screws or bolts are drilled into wood of a thickness, mm."""
     hinge = project.hinge
+    if hinge is not None and hinge.fix == "bolt":
+        return wood
     if hinge is None or hinge.screw_length is None:
         return wood * PILOT_DEPTH_SHARE
     return min(wood, hinge.screw_length - (hinge.leaf_thickness or 0.0))

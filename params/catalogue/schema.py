@@ -134,6 +134,7 @@ _TABLE: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
             _may("shrinkage_tangential", "percent", 1.5, 18, "green to oven-dry"),
             _may("shrinkage_radial", "percent", 0.8, 12, "green to oven-dry"),
             _must("conductivity", "W/mK", 0.05, 0.4, "heat conductivity across the grain"),
+            _may("compression_across", "kPa", 1500, 25_000, "what a washer may press on its face"),
             _words("kind", "decides the pilot hole", "softwood", "hardwood"),
             _NOTE,
         ),

@@ -67,6 +67,8 @@ EXAMPLES: Mapping[str, str] = {
     "hinge.backing": '"3/4 in"',
     "hinge.screw_length": '"1 1/4 in"',
     "hinge.screws": "4",
+    "hinge.bolt": '"6 mm"',
+    "hinge.bolt_washer": '"1 in"',
     "room.behind": '"6 in"',
     "room.above": '"60 in"',
     "room.lip_height": '"33 in"',

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from collarwright.geometry.judge.finding import Finding
+from collarwright.params.project import Limits
 
 Find = Callable[..., list[Finding]]
 
@@ -191,9 +192,53 @@ def test_without_screws_or_leaves_nothing_is_checked(findings: Find) -> None:
     room, screw = findings("hinge-fit", hinge={"positions": ("0 mm",)})
     assert room.missing == ("hinge.leaf_height", "hinge.leaf_width")
     assert screw.missing == ("hinge.leaf_height", "hinge.screw", "hinge.screws")
-    bolted = screws(findings, {"fix": "bolt"})[0]
-    assert (bolted.verdict, bolted.missing) == ("not-checked", ())
-    assert "not modeled" in bolted.why
+    bolted = screws(findings, {"fix": "bolt", "screw": None})[0]
+    assert (bolted.verdict, bolted.missing) == ("not-checked", ("hinge.bolt",))
+    assert bolted.where.text == "leaf 1, bolts"
+
+
+BOLTS = {"fix": "bolt", "screw": None, "screw_length": None, "bolt": "6 mm"}
+
+
+@pytest.mark.parametrize(
+    ("hinge", "got", "least", "to"),
+    [
+        # three bolts 30 mm apart: the first 15 under the edge, 1.5 D is 9
+        ({}, 15, 9, "the board's top edge"),
+        ({"leaf_height": "54 mm"}, 9, 9, "the board's top edge"),
+        ({"leaf_height": "53.9 mm"}, 53.9 / 6, 9, "the board's top edge"),
+        # the lowest 115.7 under the edge leaves 24; 4 D is 24
+        ({"leaf_height": "138.84 mm"}, 24, 24, "the board's bottom edge"),
+        ({"leaf_height": "138.9 mm"}, HEIGHT - 138.9 * 5 / 6, 24, "the board's bottom edge"),
+        # 4 D to the end behind 19.05 mm of miter
+        (
+            {"positions": ("-426.8 mm",), "leaf_width": "40 mm"},
+            *(W / 2 - 426.8 - T, 24, "the board's end at its inner face"),
+        ),
+        (
+            {"positions": ("426.9 mm",), "leaf_width": "40 mm"},
+            *(W / 2 - 426.9 - T, 24, "the board's end at its inner face"),
+        ),
+        # half of a washer that is wider than that: its edge stays on the wood
+        ({"bolt_washer": "30 mm"}, 15, 15, "the board's top edge, half of a washer"),
+        ({"bolt_washer": "30.1 mm"}, 15, 15.05, "the board's top edge, half of a washer"),
+        ({"bolt_washer": "17 mm"}, 15, 9, "the board's top edge"),
+    ],
+)
+def test_the_bolt_that_has_least_to_spare(
+    findings: Find, hinge: dict[str, Any], got: float, least: float, to: str
+) -> None:
+    found = screws(findings, BOLTS | hinge)[0]
+    assert figures(found) == pytest.approx((got, least, got - least), abs=1e-6)
+    assert found.verdict == ("fail" if got < least - 1e-6 else "pass")
+    assert found.why.startswith(f"from a bolt's center to {to}")
+
+
+def test_a_limit_means_the_leaf_and_not_its_screws(findings: Find) -> None:
+    limits = Limits(required={"hinge-fit": 55.0})
+    room, screw = findings("hinge-fit", hinge=LEAF, limits=limits)[:2]
+    assert figures(room) == pytest.approx((HEIGHT - 90, 55, HEIGHT - 145))
+    assert screw.required == pytest.approx(2.5 * SCREW)
 
 
 # --- screw-length ---------------------------------------------------------------------------------
@@ -353,9 +398,89 @@ def test_too_short_a_screw_has_no_value_across(findings: Find) -> None:
         assert "too short" in found.why
 
 
-def test_what_the_load_needs_is_named_and_bolts_are_not_modeled(findings: Find) -> None:
+def test_what_the_load_needs_is_named(findings: Find) -> None:
     for found in hold(findings, hinge={"spring": None}, board={"species": None}):
         assert found.missing == ("hinge.spring", "board.species")
-    for found in hold(findings, hinge={"fix": "bolt"}):
+    for found in hold(findings, hinge={"fix": "bolt", "screw": None, "screw_length": None}):
+        assert found.missing == ("hinge.bolt", "hinge.bolt_washer")
+
+
+@pytest.mark.parametrize(
+    ("limit", "pulled", "alone"), [(8, 1.5, 8), (6, 1.5, 6), (2, 1.5, 2), (1.2, 1.2, 1.2)]
+)
+def test_a_limit_means_the_hinge_without_a_pull(
+    findings: Find, limit: float, pulled: float, alone: float
+) -> None:
+    found = hold(findings, limits=Limits(required={"hinge-hold": limit}))
+    assert [each.required for each in found] == [pulled, alone]
+
+
+# --- hinge-hold: bolts ----------------------------------------------------------------------------
+
+BOLTED = BOLTS | {"bolt_washer": "18 mm"}
+PSI = 4.4482216 / 25.4**2
+# an 18 mm washer over a hole of 6.79: 218.2 mm2 of pine at 3.0 N/mm2, its proportional limit
+RING = math.pi / 4 * (18**2 - (6 + 25.4 / 32) ** 2)
+PINE_BEARS = 16_600 * 0.35**1.84 * PSI  # under 1/4 in, in any direction: 16.6 N/mm2
+STEEL_BEARS = 61_875 * PSI
+
+
+def yields(thickness: float, leaf: float, bolt: float = 6, wood: float = PINE_BEARS) -> float:
+    """The least of the six yield modes, from the equations as they are printed."""
+    re, rt, fy = wood / STEEL_BEARS, thickness / leaf, 45_000 * PSI
+    k1 = (math.sqrt(re + 2 * re**2 * (1 + rt + rt**2) + rt**2 * re**3) - re * (1 + rt)) / (1 + re)
+    k2 = -1 + math.sqrt(2 * (1 + re) + 2 * fy * (1 + 2 * re) * bolt**2 / (3 * wood * thickness**2))
+    k3 = -1 + math.sqrt(2 * (1 + re) / re + 2 * fy * (2 + re) * bolt**2 / (3 * wood * leaf**2))
+    return min(
+        bolt * thickness * wood,
+        bolt * leaf * STEEL_BEARS,
+        k1 * bolt * leaf * STEEL_BEARS,
+        k2 * bolt * thickness * wood / (1 + 2 * re),
+        k3 * bolt * leaf * wood / (2 + re),
+        bolt**2 * math.sqrt(2 * wood * fy / (3 * (1 + re))),
+    )
+
+
+def bolts_hold(moment: float, out: float, across: float) -> float:
+    return 1 / (moment / 2 * LEVERS / out + WEIGHT / 6 / across)
+
+
+def test_bolts_under_the_stops_moment(findings: Find) -> None:
+    pulled, alone = hold(findings, hinge=BOLTED)
+    stop, across = WEIGHT * ABOVE, yields(T, 2)
+    for found, moment, least in ((pulled, stop + 100 * FRONT, 1.5), (alone, stop, 6)):
+        expected = bolts_hold(moment, 3.0 * RING, across)
+        assert figures(found) == pytest.approx((expected, least, expected - least), rel=1e-6)
+        assert (found.verdict, found.unit) == ("fail" if expected < least else "pass", "times")
+        assert "655 N under its washer" in found.why
+        assert "shares added" in found.why
+
+
+def test_a_wider_washer_and_a_block_hold_more(findings: Find) -> None:
+    moment = WEIGHT * ABOVE + 100 * FRONT
+    wide = hold(findings, hinge=BOLTED | {"bolt_washer": "30 mm"})[0]
+    ring = math.pi / 4 * (30**2 - (6 + 25.4 / 32) ** 2)
+    assert wide.measured == pytest.approx(bolts_hold(moment, 3.0 * ring, yields(T, 2)))
+    block = hold(findings, hinge=BOLTED | {"backing": "19 mm"})[0]
+    assert block.measured == pytest.approx(bolts_hold(moment, 3.0 * RING, yields(T + 19, 2)))
+    thick = hold(findings, hinge=BOLTED | {"bolt": "8 mm"})[0]
+    bears = 6_100 * 0.35**1.45 / math.sqrt(8 / 25.4) * PSI
+    ring = math.pi / 4 * (18**2 - (8 + 25.4 / 32) ** 2)
+    expected = bolts_hold(moment, 3.0 * ring, yields(T, 2, 8, bears))
+    assert thick.measured == pytest.approx(expected)
+
+
+def test_both_sides_of_the_limit_of_bolts(findings: Find) -> None:
+    """The washer at which the worst bolt has just 1.5 times what it needs."""
+    moment, across = WEIGHT * ABOVE + 100 * FRONT, yields(T, 2)
+    share = 1 / 1.5 - WEIGHT / 6 / across
+    washer = math.sqrt(moment / 2 * LEVERS / share / 3.0 * 4 / math.pi + (6 + 25.4 / 32) ** 2)
+    for off, verdict in ((-1e-3, "fail"), (1e-3, "pass")):
+        found = hold(findings, hinge=BOLTED | {"bolt_washer": mm(washer + off)})[0]
+        assert found.verdict == verdict
+
+
+def test_a_wood_that_no_table_presses_is_not_checked_for_bolts(findings: Find) -> None:
+    for found in hold(findings, hinge=BOLTED, board={"species": "teak"}):
         assert (found.verdict, found.missing) == ("not-checked", ())
-        assert "not modeled" in found.why
+        assert "catalogue row" in found.why

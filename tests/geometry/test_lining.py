@@ -368,6 +368,17 @@ def test_without_the_leafs_figures_no_hinge_screw_is_invented(lay: Lay, lacks: s
     assert lay(hinge={**HINGE, "fix": "bolt"}).board("back").holes == ()
 
 
+def test_bolts_go_right_through_in_holes_that_are_wider(lay: Lay) -> None:
+    """As far up and along as the screws, 1/32 in wider than the bolt."""
+    screws = lay(hinge=HINGE).board("back").holes
+    holes = lay(hinge={**HINGE, "fix": "bolt", "bolt": "6 mm"}).board("back").holes
+    assert [(hole.name, hole.u, hole.v) for hole in holes] == [
+        (hole.name, hole.u, hole.v) for hole in screws
+    ]
+    assert {(hole.purpose, hole.depth) for hole in holes} == {("pilot", None)}
+    assert {hole.diameter for hole in holes} == {6 + 25.4 / 32}
+
+
 @pytest.mark.parametrize("sign", [-1, 1])
 def test_a_pilot_that_would_leave_the_wood_is_left_out(lay: Lay, sign: int) -> None:
     """2.24 mm wide, it may come to 1.12 mm from a short point and from an edge."""

@@ -142,6 +142,7 @@ class Tables:
             "leaf_thickness": self.mm(1.5, 4), "fix": self.one("screw", "screw", "bolt"),
             "backing": self.mm(0, 30), "screw": self.one("wood-screw-no-8", "wood-screw-no-10"),
             "screw_length": self.mm(16, 50), "screws": self.one(2, 3, 4),
+            "bolt": self.mm(4, 10), "bolt_washer": self.mm(8, 60),
             "spring": self.one(True, False),
         }, 9)  # fmt: skip
 

@@ -32,7 +32,7 @@ CONTRACT = {
     "lid": "overhang thickness skirt skirt_thickness gasket gasket_inset gasket_width plug"
     " plug_inset mass",
     "hinge": "on axis_behind axis_above positions leaf_height leaf_width leaf_thickness fix"
-    " backing screw screw_length screws spring open_to",
+    " backing screw screw_length screws bolt bolt_washer spring open_to",
     "room": "behind above lip_height left right door temperature humidity floor_area ceiling"
     " altitude",
     "well": "front left length width mouth_length mouth_width height corner_radius gap step",

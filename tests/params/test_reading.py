@@ -243,6 +243,8 @@ backing = "3/4 in"
 screw = "wood-screw-no-10"
 screw_length = "1 in"
 screws = 4
+bolt = "6 mm"
+bolt_washer = "1 in"
 spring = true
 open_to = "85 deg"
 [room]

@@ -2,13 +2,16 @@
 
 A leaf is set out on the board's outer face and hangs from its top edge; the screws stand evenly
 on its center line, as the pilots are drawn. A screw too near an edge or an end splits the board
-in the first winter; one that comes out inside scratches whoever lifts a keg.
+in the first winter; one that comes out inside scratches whoever lifts a keg. A bolt goes right
+through; its washer has to lie on wood.
 """
 
 from collections.abc import Iterator
 
 from ....params.project import Hinge
+from ...handbook.bolts import bolt_distances
 from ...handbook.fasteners import distances
+from ...shape.frame import Board
 from ...shape.hole import Hole
 from ...shape.screws import cover_pilots, hinge_pilots
 from ..design import Design
@@ -18,10 +21,18 @@ HINGE_FIT = Check(
     id="hinge-fit",
     weight="must",
     unit="mm",
-    question="does the leaf fit on the board, and its screws in the wood?",
-    source="room on the back face; NDS commentary, distances with a lead hole: edge 2.5 D,"
-    " end 5 D; from memory",
-    levers=("hinge.positions", "hinge.screws", "hinge.screw", "board.stock"),
+    question="does the leaf fit on the board, and its screws or bolts in the wood?",
+    source="room on the back face; NDS commentary, screws with a lead hole: edge 2.5 D,"
+    " end 5 D; from memory; bolts, NDS 12.5.1: 1.5 D to the upper edge, 4 D to the lower (from"
+    " memory) and to an end (as public code repeats it)",
+    levers=(
+        "hinge.positions",
+        "hinge.screws",
+        "hinge.screw",
+        "hinge.bolt",
+        "hinge.bolt_washer",
+        "board.stock",
+    ),
 )
 SCREW_LENGTH = Check(
     id="screw-length",
@@ -31,8 +42,6 @@ SCREW_LENGTH = Check(
     source="board and block less the screw beyond its leaf; 2 mm is common practice",
     levers=("hinge.screw_length", "hinge.backing", "board.stock"),
 )
-
-BOLTS = "no key tells the size of bolts and their washers, so bolts are not modeled"
 
 Room = tuple[float, str]
 
@@ -63,6 +72,7 @@ def _leaf_room(design: Design, hinge: Hinge, index: int) -> Finding:
         return HINGE_FIT.not_checked(where, missing, "the leaf, and what else is on the back")
     measured, what = min(_rooms(design, hinge, index))
     why = f"room from the leaf to {what}"
+    # the builder's limit means the leaf; what keeps wood from splitting goes by the fastener
     return HINGE_FIT.at_least(where, measured, design.required(HINGE_FIT.id, 0.0), why)
 
 
@@ -105,29 +115,55 @@ def _leaf_screws(design: Design, hinge: Hinge, index: int, pilots: tuple[Hole, .
     The screws stand twice as far from each other as from the leaf's edge, so what is enough for
     the edge (2.5 D) is more than enough between them (3 D across the grain).
     """
-    where = Where(side="back", text=f"leaf {index + 1}, screws")
-    if hinge.fix == "bolt":
-        return HINGE_FIT.not_checked(where, (), BOLTS)
     cover = design.layout.cover("back") if design.layout.leaf_out else None
     board = cover or design.layout.board("back")  # what the leaf lies on
+    if hinge.fix == "bolt":
+        return _leaf_bolts(design, hinge, index, pilots, board)
+    where = Where(side="back", text=f"leaf {index + 1}, screws")
     screw = design.project.part("screws", hinge.screw)
     missing = design.lacking("hinge.leaf_height", "hinge.screw", "hinge.screws")
     if missing or screw is None or not pilots:
         return HINGE_FIT.not_checked(where, missing, "the leaf's screws and where they are")
     keep = distances(screw.value("shank_diameter"), lead_hole=True)
-    left = min(hole.u - board.inner_left for hole in pilots)
-    right = min(board.long_point - board.inner_right - hole.u for hole in pilots)
-    heights = [hole.v for hole in pilots]
-    found = [
-        (board.width - max(heights), keep.edge, f"the {board.kind}'s top edge"),
-        (min(heights), keep.edge, f"the {board.kind}'s bottom edge"),
-        # square to the load, so as for an end that the load does not press on
-        (min(left, right), keep.end_away, f"the {board.kind}'s end at its inner face"),
-    ]
-    judged = [(got, design.required(HINGE_FIT.id, least), to) for got, least, to in found]
-    measured, required, to = min(judged, key=lambda each: each[0] - each[1])
+    # to an end square to the load, so as for one that the load does not press on
+    measured, required, to = _nearest(pilots, board, keep.edge, keep.edge, keep.end_away)
     why = f"from a screw's center to {to}, with a lead hole"
     return HINGE_FIT.at_least(where, measured, required, why)
+
+
+def _leaf_bolts(
+    design: Design, hinge: Hinge, index: int, holes: tuple[Hole, ...], board: Board
+) -> Finding:
+    """Judge the bolt distance of one leaf that has least to spare, the washer's edge included.
+
+    The lid's weight presses the bolts toward the lower edge. They stand twice as far from each
+    other as from the upper one, so that 1.5 D, or half a washer, there is enough between them.
+    """
+    where = Where(side="back", text=f"leaf {index + 1}, bolts")
+    missing = design.lacking("hinge.leaf_height", "hinge.screws", "hinge.bolt")
+    if missing or not holes or hinge.bolt is None:
+        return HINGE_FIT.not_checked(where, missing, "the leaf's bolts and where they are")
+    keep, washer = bolt_distances(hinge.bolt), (hinge.bolt_washer or 0.0) / 2
+    upper, lower, end = (max(least, washer) for least in (keep.edge, keep.loaded_edge, keep.end))
+    measured, required, to = _nearest(holes, board, upper, lower, end)
+    under = f", half of a washer of {design.text(2 * washer)}" if required == washer else ""
+    why = f"from a bolt's center to {to}{under}"
+    return HINGE_FIT.at_least(where, measured, required, why)
+
+
+def _nearest(
+    holes: tuple[Hole, ...], board: Board, upper: float, lower: float, end: float
+) -> tuple[float, float, str]:
+    """Return the distance of one leaf's holes that has least to spare, what it needs, to what."""
+    left = min(hole.u - board.inner_left for hole in holes)
+    right = min(board.long_point - board.inner_right - hole.u for hole in holes)
+    heights = [hole.v for hole in holes]
+    found = (
+        (board.width - max(heights), upper, f"the {board.kind}'s top edge"),
+        (min(heights), lower, f"the {board.kind}'s bottom edge"),
+        (min(left, right), end, f"the {board.kind}'s end at its inner face"),
+    )
+    return min(found, key=lambda each: each[0] - each[1])
 
 
 def find_length(design: Design) -> Iterator[Finding]:
