@@ -182,7 +182,8 @@ class Board(Table):
     """What the collar follows: "square" is a true rectangle over the lip's mean sides,
     "lip" the lip as it is, every corner with a miter of its own."""
     corner: Literal["glue", "spline", "biscuit", "dowel"] = "glue"
-    """What holds the miters: glue alone, or a spline, biscuits or dowels beside it."""
+    """What holds the miters: glue alone, or a spline, biscuits (no. 20) or dowels beside it; where
+    they go is worked out and marked on cut files and templates."""
     bracket: PartId | None = None
     """The metal bracket in each inner corner, or "none"; it takes room from nuts and foam."""
 
@@ -206,13 +207,17 @@ class Cover(Table):
     """``[cover]``: a second, outer layer of boards that hangs over the body."""
 
     thickness: Thickness
-    """Thickness of the cover's boards; part of the wall that a shank goes through."""
+    """Thickness of the cover's boards, on the collar's outer faces; part of the wall that a shank
+    goes through. Between covered sides they are mitered, beside a bare one they end square."""
     width: Width | None = None
-    """Width of the cover's boards, from bottom edge to top."""
+    """Width of the cover's boards, from bottom edge to top; without it they end at the collar's
+    top edge. A flange sits on the cover, or where that ends below the bore, on the board."""
     below_lip: LengthOrZero | None = None
-    """How far the cover hangs below the plane of the lip, over the freezer's body."""
+    """How far the cover hangs below the plane of the lip, over the freezer's body; nothing
+    without it. The side needs an overhang of zero or more; a body that bulges is not known."""
     sides: Annotated[tuple[Side, ...], Field(min_length=1, max_length=4)] = SIDES
-    """The sides that have a cover."""
+    """The sides that have a cover. One on the back that reaches the collar's top edge carries the
+    hinge leaves, and axis_behind counts from it; below a lower one the leaves are on the board."""
 
 
 class Cap(Table):
