@@ -133,11 +133,11 @@ def _corners(joints: Sequence[Joint], show: Show) -> list[str]:
     if first.kind == "spline":
         sizes = (first.long, first.wide, first.thick)
         return [f"corners  a spline each, {' x '.join(length_text(s, show) for s in sizes)}"]
-    one = len(here) == 1
-    size = f"{length_text(first.thick, show)} x {length_text(first.wide, show)} dowel"
-    what = (
-        f"{len(here)} {'no. 20 biscuit' if first.kind == 'biscuit' else size}{'' if one else 's'}"
-    )
+    plural = "" if len(here) == 1 else "s"
+    what = f"{len(here)} no. 20 biscuit{plural}"
+    if first.kind == "dowel":
+        size = f"{length_text(first.thick, show)} x {length_text(first.wide, show)}"
+        what = f"{len(here)} dowel{plural} of {size}"
     heights = ", ".join(length_text(joint.v, show) for joint in here)
     return wrapped(f"corners  {what} in each, {heights} from the bottom edge", "", "  ")
 
