@@ -20,6 +20,12 @@ from .paths import row_keys, shown
 MOST_TAPS = 60
 """Taps in all; 2.4 m of boards carry 24 at the closest."""
 
+MOST_VESSELS = 40
+"""Kegs and cylinders in all; the largest chest freezers hold about a dozen kegs."""
+
+MOST_STICKS = 60
+"""Sticks on sale, and sticks owned: cuts are tried on each of them."""
+
 OURS = re.compile(r"(tap|passage|bracket|hinge|manifold|foam|board)(-.*)?", re.IGNORECASE)
 """Names that the program gives: a hole of somebody's own must not be taken for one of them."""
 
@@ -52,6 +58,10 @@ def cross_check(found: Mapping[str, object], parts: Parts, notes: Notes) -> None
     vessels: Sequence[p.Vessel] = tables.get("vessel", ())
     for key, vessel in zip(row_keys("vessel", len(vessels)), vessels, strict=True):
         _sizes(key, vessel, ("diameter", "height"), notes)
+    total = sum(vessel.count for vessel in vessels)
+    if total > MOST_VESSELS:
+        wanted = f"at most {MOST_VESSELS} in all: no chest freezer holds more"
+        notes.add("vessel", f"{total} vessels", wanted)
     if "cover" in tables and len(set(tables["cover"].sides)) < len(tables["cover"].sides):
         notes.add("cover.sides", shown(tables["cover"].sides), "each side once")
     _hole_names(tables.get("hole", ()), notes)
@@ -256,6 +266,10 @@ def _sizes(key: str, table: Any, names: Sequence[str], notes: Notes) -> None:
 
 
 def _stock(stock: p.Stock, notes: Notes) -> None:
+    for name, sticks in (("length", stock.length), ("owned", stock.owned)):
+        if len(sticks) > MOST_STICKS:
+            wanted = f"at most {MOST_STICKS}: cuts are tried on each of them"
+            notes.add(f"stock.{name}", f"{len(sticks)} tables [[stock.{name}]]", wanted)
     for number, stick in enumerate(stock.length, 1):
         if stock.trim is not None and 2 * stock.trim >= stick.length:
             wanted = f"less than half of the stick ({mm_text(stick.length)}), as both ends lose it"

@@ -24,8 +24,9 @@ T = TypeVar("T", bound=Table)
 DEEPEST = 12
 """Lists and tables in one another; a build file needs four."""
 
-MOST_ROWS = 100
-"""Tables of one name; every part is compared with every other, and no cabinet has more."""
+MOST_ROWS = {"taps": 60, "pour": 60, "hole": 40, "keep_out": 40, "vessel": 40}
+"""Tables of one name; every part is compared with every other, many times over, and no cabinet
+has as many."""
 
 MOST = 60
 """Faults of one table that are told one by one; with more, the table is something else."""
@@ -94,8 +95,9 @@ def _rows(name: str, model: type[Table], value: object, notes: Notes) -> tuple[T
         notes.drop(name)
         return ()
     raws = cast("tuple[Raw, ...]", rows)
-    if len(raws) > MOST_ROWS:
-        wanted = f"at most {MOST_ROWS}: every part is compared with every other"
+    most = MOST_ROWS[name]
+    if len(raws) > most:
+        wanted = f"at most {most}: every part is compared with every other"
         notes.add(name, f"{len(raws)} tables [[{name}]]", wanted)
         notes.drop(name)
         return ()
