@@ -135,16 +135,20 @@ class Tables:
 
     def hinge(self) -> Table:
         places = self.one(["-250 mm", "250 mm"], ["-200 mm", "0 mm", "200 mm"], ["-30 mm", "30 mm"])
-        return self.some({
+        table: Table = self.some({
             "axis_behind": self.mm(-5, 40), "axis_above": self.mm(-30, 10),
             "open_to": f"{self.one(60, 75, 85, 90, 95, 105)} deg", "positions": places,
             "leaf_height": self.mm(40, 130), "leaf_width": self.mm(30, 90),
             "leaf_thickness": self.mm(1.5, 4), "fix": self.one("screw", "screw", "bolt"),
             "backing": self.mm(0, 30), "screw": self.one("wood-screw-no-8", "wood-screw-no-10"),
             "screw_length": self.mm(16, 50), "screws": self.one(2, 3, 4),
-            "bolt": self.mm(4, 10), "bolt_washer": self.mm(8, 60),
             "spring": self.one(True, False),
         }, 9)  # fmt: skip
+        if table.get("fix") == "bolt":
+            bolts = {2: ("6 mm", "20 mm"), 3: ("8 mm", "50 mm"), 4: ("5 mm", "10 mm")}
+            bolt, washer = bolts.get(table.get("screws", 2), bolts[2])
+            table |= {"bolt": bolt, "bolt_washer": washer}
+        return table
 
     def others(self, found: dict[str, Any]) -> None:
         if self.maybe(7):
