@@ -17,7 +17,7 @@ def rewritten(text: str, changes: Mapping[str, str | int | bool]) -> str:
         changes: values as they are to be written, by key as messages write it:
             ``taps[2].spacing``, ``board.overhang.left``. A key that the file does not have is
             added at the end of its table; one value for all sides becomes a table by side
-            where one side changes.
+            where one side changes. Of a list (``hinge.positions[2]``) only that value changes.
     """
     import tomlkit  # only --mend pays for it
 
@@ -30,7 +30,8 @@ def rewritten(text: str, changes: Mapping[str, str | int | bool]) -> str:
 def _set(document: Any, key: str, value: str | int | bool) -> None:
     import tomlkit
 
-    *above, (last, _) = [(name, int(number or 1) - 1) for name, number in _STEP.findall(key)]
+    steps = [(name, int(number) - 1 if number else None) for name, number in _STEP.findall(key)]
+    *above, (last, place) = steps
     table: Any = document
     for name, index in above:
         by_side = table is not document and last in SIDES
@@ -39,7 +40,10 @@ def _set(document: Any, key: str, value: str | int | bool) -> None:
         found: Any = table[name]
         if by_side and not hasattr(found, "items"):
             found = _spread(table, name)
-        table = cast("list[Any]", found)[index] if isinstance(found, list) else found
+        table = cast("list[Any]", found)[index or 0] if isinstance(found, list) else found
+    if place is not None and isinstance(table.get(last), list):
+        table[last][place] = value
+        return
     table[last] = value
 
 

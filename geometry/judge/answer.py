@@ -4,22 +4,18 @@
 too slow for a loop.
 """
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from ...params import catalogue
 from ...params.project import Project
 from .change import Rows
 from .evaluate import Evaluation, evaluate
-from .finding import Finding, worst
+from .finding import worst
 from .passes_if import with_passes_if
 from .remedy import with_remedies
 from .rescue import with_rescues
 from .tolerance import with_tolerance
-from .trials import Trials
-
-Slow = Callable[[Project, Evaluation], tuple[Finding, ...]]
-"""Answers a question that is too slow for a loop over ``evaluate``."""
+from .trials import Slow, Trials
 
 
 def answer(project: Project, rows: Rows = catalogue.load, slow: Slow | None = None) -> Evaluation:

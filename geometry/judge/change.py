@@ -92,7 +92,8 @@ def _with(project: Project, key: str, value: Value) -> Project:
 
 def _in_table(table: Any, steps: list[tuple[str, int | None]], key: str, value: Value) -> Any:
     (name, index), *rest = steps
-    old: Any = getattr(table, name)
+    # A table that is new has none of the keys that it cannot do without.
+    old: Any = getattr(table, name, None)
     new: Any = value
     known = find(key) if not rest and index is None else None
     if rest and index is not None and isinstance(old, tuple):

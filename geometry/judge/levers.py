@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import Any, cast
 
 from ...params.catalogue import Row
-from ...params.project import BySide, Project
+from ...params.project import SIDES, BySide, Project
 from ...params.reading.keys import IDS, Key, find
 from ...params.reading.paths import plain
 from ...params.units import length_text
@@ -48,33 +48,59 @@ def keys_of(project: Project, levers: tuple[str, ...], where: Where, layout: Lay
     A lever that has no meaning here, such as the spacing of a row that is given by positions, is
     left out.
     """
-    found: list[str] = []
-    for lever in levers:
-        table, _, name = lever.partition(".")
-        path = lever
-        if table == "taps":
-            rows = range(len(project.taps))
-            if where.tap is not None:
-                rows = range(layout.taps[where.tap - 1].row, layout.taps[where.tap - 1].row + 1)
-            several = len(project.taps) > 1
-            found += [f"taps[{row + 1}].{name}" if several else path for row in rows]
-            continue
-        if table in ("vessel", "hole", "keep_out"):
-            rows = range(len(getattr(project, table)))
-            found += [f"{table}[{row + 1}].{name}" for row in rows]
-            continue
-        key = find(lever)
-        if key is not None and key.by_side and where.side is not None:
-            # One value for all sides is first moved as one.
-            if getattr(value_of(project, lever), "one", False):
-                found.append(lever)
-            path = f"{lever}.{where.side}"
-        found.append(path)
+    found = (key for lever in levers for key in _of_thing(project, lever, where, layout))
     return [
         key
-        for key in found
+        for key in dict.fromkeys(found)
         if _means_something(project, key) and not (project.as_built and _is_cut(key))
     ]
+
+
+def _of_thing(project: Project, lever: str, where: Where, layout: Layout) -> Iterator[str]:
+    """Yield the keys of this build file that a lever stands for at one thing."""
+    table, _, name = lever.partition(".")
+    key = find(lever)
+    if table == "taps":
+        only = layout.taps[where.tap - 1].row if where.tap is not None else None
+        yield from _of_rows(table, name, len(project.taps), only, one_is_bare=True)
+    elif table == "vessel":
+        rows = {vessel.name: vessel.row for vessel in layout.inside.vessels}
+        yield from _of_rows(table, name, len(project.vessel), rows.get(where.vessel or ""))
+    elif table in ("hole", "keep_out"):
+        yield from _of_rows(table, name, len(getattr(project, table)), None)
+    elif lever == "hinge.positions":
+        # One leaf is moved, the others stay.
+        number = (where.text or "").removeprefix("leaf ").partition(",")[0]
+        if number.isdecimal():
+            yield f"{lever}[{number}]"
+    elif key is not None and key.by_side and where.side is not None:
+        # One value for all sides is first moved as one.
+        if getattr(value_of(project, lever), "one", False):
+            yield lever
+        yield f"{lever}.{where.side}"
+    else:
+        yield lever
+        if lever == "board.stock" and project.board.stock is None:
+            yield from ("board.thickness", "board.width")
+
+
+def _of_rows(
+    table: str, name: str, count: int, only: int | None, *, one_is_bare: bool = False
+) -> Iterator[str]:
+    for row in range(count) if only is None else (only,):
+        yield f"{table}.{name}" if count == 1 and one_is_bare else f"{table}[{row + 1}].{name}"
+
+
+def with_it(project: Project, layout: Layout, key: str) -> dict[str, Value]:
+    """Return what else has to be written where a key's table is new and needs more to be whole.
+
+    A cap strip on boards that have none is one of wood, as wide as they are thick.
+    """
+    if key != "cap.thickness" or project.cap is not None:
+        return {}
+    step = 25.4 / 16 if project.show == "in" else 1.0
+    wide = math.floor(layout.boards[0].thickness / step + 1e-9) * step
+    return {"cap.material": "wood", "cap.width": wide}
 
 
 def _is_cut(key: str) -> bool:
@@ -92,7 +118,6 @@ _SET_OUT = tuple(
 
 
 def _means_something(project: Project, key: str) -> bool:
-    name = key.rpartition(".")[2]
     if plain(key) in ("taps.spacing", "taps.count"):
         row = value_of(project, key.rpartition(".")[0])
         return row.positions is None and (row.count or 1) > 1
@@ -103,15 +128,19 @@ def _means_something(project: Project, key: str) -> bool:
     if key.startswith(("hinge.bolt", "hinge.screw")) and key != "hinge.screws":
         bolted = project.hinge is not None and project.hinge.fix == "bolt"
         return bolted == key.startswith("hinge.bolt")
-    return not (key.startswith(("foam.", "manifold.", "cap.")) and name != "material"
-                and getattr(project, key.partition(".")[0]) is None)  # fmt: skip
+    return not (
+        key.startswith(("foam.", "manifold.")) and getattr(project, key.partition(".")[0]) is None
+    )
 
 
 def now(project: Project, layout: Layout, key: str) -> Any:
     """Return the value that a key has now, also where it stands by default."""
     value = value_of(project, key)
     if isinstance(value, BySide):
-        return cast("BySide[Any]", value).front if value.one else None
+        sides = cast("BySide[Any]", value)
+        default = 0.0 if key == "board.overhang" else None
+        found = {default if (each := sides.on(side)) is None else each for side in SIDES}
+        return found.pop() if len(found) == 1 else None
     if value is not None:
         return value
     short = plain(key)
@@ -120,6 +149,8 @@ def now(project: Project, layout: Layout, key: str) -> Any:
         return next((tap.v for tap in layout.taps if tap.row == index), None)
     if short == "foam.pocket":
         return next((tap.pocket for tap in layout.taps if tap.pocket is not None), None)
+    if short == "manifold.centre":
+        return layout.manifold.v if layout.manifold else None
     if short.startswith("board.overhang"):
         return 0.0
     if short == "foam.thickness":
@@ -172,18 +203,21 @@ def _ids(project: Project, value: Any, there: Any, key: str) -> Iterator[Value]:
 
     ranked = sorted((away(row), each, row) for each, row in there.items() if each != value)
     for distance, each, row in ranked:
-        if math.isinf(distance) or not _usable(project, row, key):
+        if math.isinf(distance) or not _usable(project, row, present, key):
             continue
         yield each
     if key == NO_BRACKET[0] and value != "none":
         yield "none"
 
 
-def _usable(project: Project, row: Row, key: str) -> bool:
+def _usable(project: Project, row: Row, present: Row | None, key: str) -> bool:
     if key == "board.stock":
         return project.board.width is not None or (
             row.get("width") is not None and row.get("length") is None
         )
+    if key == "vessel.kind" and present is not None:
+        # A keg for a keg: what holds gas holds no drink.
+        return row.text("kind") == present.text("kind")
     if key == "taps.shank":
         return row.get("length") is not None and row.get("thread_length") is not None
     return True

@@ -8,24 +8,24 @@ changes a reading.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from itertools import combinations, islice
+from itertools import islice
 
 from ...params.units import Show, both_text
 from . import levers
 from .change import Value
-from .evaluate import Evaluation
-from .finding import Finding, Remedy, Where
+from .evaluate import Evaluation, evaluate
+from .finding import SLACK, Finding, Remedy, Where
 from .tolerance import Place, places
 from .trials import Changes, Trials
 
 MOST_PARTS = 24
 """Rows of a catalogue that are tried for one lever; they come nearest first."""
 
-MOST_PAIRS = 160
-"""Combinations of two levers that are tried for one finding."""
-
 COARSE = 6
 """Values of one lever that are tried together with another."""
+
+MOST_PAIRED = 16
+"""Values of one lever, each with a search for another's, that are tried for one finding."""
 
 
 def with_remedies(trials: Trials) -> Evaluation:
@@ -78,10 +78,11 @@ def single(
         strict: no *must* that passed before may fail.
     """
     was = trials.before.get(place)
+    also = {**(also or {}), **levers.with_it(trials.project, trials.base.layout, key)}
     for firmly in (True, False) if was is None or was.verdict == "fail" else (True,):
-        value = _nearest(trials, place, key, also or {}, firmly=firmly, strict=strict)
+        value = _nearest(trials, place, key, also, firmly=firmly, strict=strict)
         if value is not None:
-            return {key: value}
+            return {**levers.with_it(trials.project, trials.base.layout, key), key: value}
     return None
 
 
@@ -137,38 +138,76 @@ def _sooner(mends: Callable[[Value], bool], before: float, value: float, step: f
 
 
 def pairs(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[Changes]:
-    """Yield changes of two keys that mend a finding together."""
-    project, layout = trials.project, trials.base.layout
-    for one, other in combinations(keys, 2):
-        for first, second in ((one, other), (other, one)):
-            moves = levers.steps(project, layout, first)
-            some: list[Value]
-            if moves is None:
-                some = list(islice(levers.choices(project, layout, first, trials.rows), COARSE))
-            else:
-                some = [*moves[2][3:15:4], *moves[3][3:15:4]]
-            for value in some:
-                if trials.findings({first: value}) is None:
+    """Yield changes of two keys that mend a finding together.
+
+    The first key is one that moves the finding toward passing; the second goes on from there, or,
+    where the first mends it and something else breaks, puts that right.
+    """
+    tried = 0
+    for first in keys:
+        for value in _toward(trials, place, first):
+            mended = trials.mends(place, {first: value}, firmly=False, strict=False)
+            for second in keys:
+                if second == first or (not mended and not _toward(trials, place, second)):
                     continue
-                found = _nearest(trials, place, second, {first: value}, firmly=False)
+                tried += 1
+                if tried > MOST_PAIRED:
+                    return
+                also = {first: value, **levers.with_it(trials.project, trials.base.layout, second)}
+                found = _nearest(trials, place, second, also, firmly=False)
                 if found is not None:
-                    yield {first: value, second: found}
+                    yield {**also, second: found}
                     break
 
 
+def _toward(trials: Trials, place: Place, key: str) -> list[Value]:
+    """Return some values of a key with which a finding has more margin: what mends it first."""
+    project, layout = trials.project, trials.base.layout
+    if levers.with_it(project, layout, key):
+        return []
+    moves = levers.steps(project, layout, key)
+    some: list[Value]
+    if moves is None:
+        some = list(islice(levers.choices(project, layout, key, trials.rows), COARSE))
+    else:
+        some = [*moves[2][3:15:4], *moves[3][3:15:4]]
+    was = trials.before[place].margin
+    mending: list[Value] = []
+    better: list[Value] = []
+    for value in some:
+        after = trials.after(place, {key: value})
+        if after is None or after.verdict == "not-checked":
+            continue
+        if after.verdict != "fail":
+            mending.append(value)
+        elif after.margin is not None and was is not None and after.margin > was + SLACK:
+            better.append(value)
+    return [*mending, *better]
+
+
 def _well_holds(trials: Trials, changes: Changes) -> bool:
-    """Ask what is too slow for the loop once, for a change that is about to be offered."""
+    """Ask what is too slow for the loop once, for a change that is about to be offered.
+
+    What fitted has to fit still. Where the quick look does not find that it does, the question is
+    asked in full.
+    """
     if trials.slow is None:
         return True
-    before = {each.where: each for each in trials.base.findings if each.check == "vessels"}
-    from .evaluate import evaluate
-
+    if not _worse(trials, trials.slowly(changes)):
+        return True
     project = trials.project_with(changes)
-    for after in trials.slow(project, evaluate(project)):
-        was = before.get(after.where)
-        if after.verdict == "fail" and was is not None and was.verdict != "fail":
-            return False
-    return True
+    return not _worse(trials, places(trials.slow(project, evaluate(project))))
+
+
+def _worse(trials: Trials, found: Mapping[Place, Finding] | None) -> bool:
+    """Tell whether something that was judged and did not fail does, or is not known any more."""
+    if found is None:
+        return True
+    fitted = {place for place, was in trials.before.items() if was.verdict in ("pass", "tight")}
+    return any(
+        place in fitted and after.verdict in ("fail", "not-checked")
+        for place, after in found.items()
+    )
 
 
 def _remedy(trials: Trials, place: Place, changes: Changes) -> Remedy:
@@ -182,7 +221,7 @@ def _remedy(trials: Trials, place: Place, changes: Changes) -> Remedy:
         was = "" if old is None else f" (now {levers.written(project, key, old)})"
         parts.append(f"{key} = {value}{was}")
     says = " and ".join(parts)
-    after = (trials.findings(changes) or {}).get(place)
+    after = trials.after(place, changes)
     if after is not None and after.measured is not None and after.margin is not None:
         says += f": then {_figure(after.measured, after.unit, project.show)}"
         if after.margin < (trials.before[place].tolerance or 0.0):

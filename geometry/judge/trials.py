@@ -1,7 +1,7 @@
 """What-if: a design with some keys changed, evaluated once for each set of changes."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
 from ...params import catalogue
 from ...params.problem import BuildFileError
@@ -10,11 +10,21 @@ from .change import Rows, Value, changed
 from .checks import CHECKS
 from .design import Design
 from .evaluate import Evaluation, asked, laid_out
-from .finding import SLACK, Finding
+from .finding import SLACK, Finding, worst
 from .tolerance import Place, places
 
 Changes = Mapping[str, Value]
 Key = frozenset[tuple[str, Value]]
+
+Slow = Callable[[Project, Evaluation], tuple[Finding, ...]]
+"""Answers a question that is too slow for a loop over ``evaluate``."""
+
+MOST_SLOW = 60
+"""Times that the slow question is asked about changes that are only tried; a count, not seconds,
+so that the same build file has the same remedies everywhere."""
+
+_EVERY = frozenset(check.id for check, _ in CHECKS)
+"""What is asked in a loop; findings of any other check are the slow question's."""
 
 
 @dataclass(slots=True)
@@ -24,18 +34,22 @@ class Trials:
     ``base`` is its evaluation with tolerances. ``slow`` answers what is too slow for a loop (the
     packing of the well); it is asked once for each change that is about to be offered. Most of
     what is tried does not even mend the finding that it is tried for, so that one check is asked
-    first and the others only where it passes.
+    first and the others only where it passes. A vessel that is exchanged for another keeps its
+    name here, so that its findings can be compared.
     """
 
     project: Project
     base: Evaluation
     rows: Rows = catalogue.load
-    slow: Callable[[Project, Evaluation], tuple[Finding, ...]] | None = None
+    slow: Slow | None = None
     _designs: dict[Key, Design | None] = field(default_factory=dict[Key, "Design | None"])
     _parts: dict[tuple[Key, str], Mapping[Place, Finding]] = field(
         default_factory=dict[tuple[Key, str], Mapping[Place, Finding]]
     )
     _seen: dict[Key, Mapping[Place, Finding] | None] = field(
+        default_factory=dict[Key, "Mapping[Place, Finding] | None"]
+    )
+    _slowly: dict[Key, Mapping[Place, Finding] | None] = field(
         default_factory=dict[Key, "Mapping[Place, Finding] | None"]
     )
     _base: Mapping[Place, Finding] = field(default_factory=dict[Place, Finding])
@@ -57,9 +71,45 @@ class Trials:
         key = frozenset(changes.items())
         if key not in self._seen:
             design = self._design(key, changes)
-            every = {check.id for check, _ in CHECKS}
-            self._seen[key] = None if design is None else places(asked(design, every))
+            self._seen[key] = (
+                None if design is None else self._places(design, asked(design, _EVERY))
+            )
         return self._seen[key]
+
+    def after(self, place: Place, changes: Changes) -> Finding | None:
+        """Return one finding after a change; None where it is gone or cannot be laid out."""
+        return (self._of_check(place[0], changes) or {}).get(place)
+
+    def slowly(self, changes: Changes) -> Mapping[Place, Finding] | None:
+        """Return what is too slow for a loop, after a change; None: no answer, or not asked.
+
+        A slow question may have a quicker way to look at what is only tried.
+        """
+        key = frozenset(changes.items())
+        if key not in self._slowly:
+            design = self._design(key, changes)
+            if self.slow is None or design is None or len(self._slowly) >= MOST_SLOW:
+                return None
+            quick: Slow = getattr(self.slow, "quick", self.slow)
+            findings = tuple((self.findings(changes) or {}).values())
+            evaluation = Evaluation(design.layout, findings, worst(findings))
+            self._slowly[key] = self._places(design, quick(design.project, evaluation))
+        return self._slowly[key]
+
+    def _places(self, design: Design, findings: Iterable[Finding]) -> Mapping[Place, Finding]:
+        return places(self._as_named_before(design, findings))
+
+    def _as_named_before(self, design: Design, findings: Iterable[Finding]) -> Iterator[Finding]:
+        """Yield findings about the vessels under the names that these had before the change."""
+        before = [vessel.name for vessel in self.base.layout.inside.vessels]
+        now = [vessel.name for vessel in design.layout.inside.vessels]
+        if before == now or len(before) != len(now):
+            yield from findings
+            return
+        names = dict(zip(now, before, strict=True))
+        for each in findings:
+            name = names.get(each.where.vessel or "")
+            yield replace(each, where=replace(each.where, vessel=name)) if name else each
 
     def _design(self, key: Key, changes: Changes) -> Design | None:
         if key not in self._designs:
@@ -71,6 +121,8 @@ class Trials:
 
     def _of_check(self, check: str, changes: Changes) -> Mapping[Place, Finding] | None:
         """Return what one check says after a change; None where it cannot be laid out."""
+        if check not in _EVERY:
+            return self.slowly(changes)
         key = frozenset(changes.items())
         if self._seen.get(key) is not None:
             return self._seen[key]
@@ -78,7 +130,7 @@ class Trials:
             design = self._design(key, changes)
             if design is None:
                 return None
-            self._parts[key, check] = places(asked(design, {check}))
+            self._parts[key, check] = self._places(design, asked(design, {check}))
         return self._parts[key, check]
 
     def mends(self, place: Place, changes: Changes, *, firmly: bool, strict: bool = True) -> bool:
@@ -87,6 +139,8 @@ class Trials:
         ``firmly``: by at least its tolerance, so that it would not be tight either; without
         ``strict`` others may fail.
         """
+        if place[0] not in _EVERY and strict and self.broken(changes):
+            return False
         found = self._of_check(place[0], changes)
         if found is None:
             return False
@@ -138,7 +192,7 @@ class Trials:
 
 
 def _holds(after: Finding, was: Finding | None, *, firmly: bool) -> bool:
-    if after.verdict == "not-checked":
+    if after.verdict in ("not-checked", "fail"):
         return False
     if after.margin is None:
         return True

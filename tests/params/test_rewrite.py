@@ -80,6 +80,23 @@ def test_a_side_of_a_key_that_was_not_there() -> None:
     assert after["lid"]["skirt"] == {"left": "12 mm"}
 
 
+def test_one_value_of_a_list() -> None:
+    text = '[hinge]\npositions = ["-300 mm", "300 mm"]  # from behind\n'
+    after = rewritten(text, {"hinge.positions[2]": "290 mm"})
+    assert after == '[hinge]\npositions = ["-300 mm", "290 mm"]  # from behind\n'
+
+
+def test_a_new_table_with_several_keys() -> None:
+    changes = {"cap.material": "wood", "cap.width": "19 mm", "cap.thickness": "8 mm"}
+    after = rewritten(TEXT, changes)
+    assert tomllib.loads(after)["cap"] == {
+        "material": "wood",
+        "width": "19 mm",
+        "thickness": "8 mm",
+    }
+    assert [line for line in TEXT.splitlines() if line not in after.splitlines()] == []
+
+
 def test_text_in_the_value_stays_text() -> None:
     nasty = 'a "quoted" \\ name\t# no comment'
     assert tomllib.loads(rewritten(TEXT, {"title": nasty}))["title"] == nasty
