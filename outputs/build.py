@@ -8,6 +8,7 @@ from typing import Any, Literal
 from ..geometry.judge.answer import answer
 from ..geometry.judge.evaluate import Evaluation
 from ..geometry.judge.finding import Finding
+from ..geometry.judge.packed import Question
 from ..params.project import Project
 from ..params.reading import Source
 from . import cut, model, templates
@@ -63,7 +64,9 @@ def build(
         KernelMissing: the CAD kernel cannot be loaded.
         ReadBackError: a written file is not what the layout says; nothing was handed over.
     """
-    evaluation = answer(project, source.catalogue)
+    question = Question()
+    evaluation = answer(project, source.catalogue, question)
+    standing = question.standing(project, evaluation.layout)
     failures = [f for f in evaluation.findings if f.verdict == "fail" and f.weight == "must"]
     held = tuple(
         kind
@@ -100,7 +103,7 @@ def build(
                 progress(f"writing {kind}")
                 written += writers[kind](root)
         entries = [file_entry(root, path) for path in sorted(written)]
-        data = summary(project, evaluation, source.file, source.sha256, entries)
+        data = summary(project, evaluation, source.file, source.sha256, entries, standing)
         data["remarks"] += said
         (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
         progress("reading it back")

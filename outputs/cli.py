@@ -167,6 +167,14 @@ def check(
             help="Judge what was really cut and dry-fitted, by [built], and say what can be done.",
         ),
     ] = False,
+    prove: Annotated[
+        bool,
+        typer.Option(
+            "--prove",
+            help="Look ten times longer for places of the vessels, or for a proof that there"
+            " are none.",
+        ),
+    ] = False,
     schema: Annotated[
         bool,
         typer.Option(
@@ -180,6 +188,7 @@ def check(
     printed in the units of the build file's show.
     """
     from ..geometry.judge.answer import answer
+    from ..geometry.judge.packed import Question
     from .terminal import painted, slow
 
     project, source = _read(file, json, built=built)
@@ -189,11 +198,14 @@ def check(
     if mend is not None:
         _mend(project, source, mend, json)
     with slow("judging the design"):
-        evaluation = answer(project, source.catalogue)
+        question = Question(prove=prove)
+        evaluation = answer(project, source.catalogue, question)
     if json:
         from .summary import dumps, summary
 
-        typer.echo(dumps(summary(project, evaluation, source.file, source.sha256)), nl=False)
+        standing = question.standing(project, evaluation.layout)
+        data = summary(project, evaluation, source.file, source.sha256, standing=standing)
+        typer.echo(dumps(data), nl=False)
     else:
         from .text import report
 
@@ -219,7 +231,13 @@ def _mend(project: Any, source: "Source", new: Path, json: bool) -> NoReturn:
     if json:
         from .summary import dumps, summary
 
-        data = summary(done.project, done.evaluation, done.source.file, done.source.sha256)
+        data = summary(
+            done.project,
+            done.evaluation,
+            done.source.file,
+            done.source.sha256,
+            standing=done.standing,
+        )
         typer.echo(dumps({**data, "mended": dict(done.changes)}), nl=False)
         raise typer.Exit(OK if copied else MUST_FAILS)
     from .text import report

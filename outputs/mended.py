@@ -11,6 +11,8 @@ from ..geometry.judge.answer import answer
 from ..geometry.judge.evaluate import Evaluation
 from ..geometry.judge.finding import Finding
 from ..geometry.judge.mend import mend
+from ..geometry.judge.packed import Question
+from ..geometry.judge.standing import Standing
 from ..geometry.judge.trials import Trials
 from ..geometry.shape.layout import lay_out
 from ..params.problem import BuildFileError, Problem
@@ -23,7 +25,7 @@ from ..params.rewrite import rewritten
 class Mended:
     """What was changed, value by key as written, and what still fails (then no copy is there).
 
-    ``source``, ``project`` and ``evaluation`` are the copy's.
+    ``source``, ``project``, ``evaluation`` and ``standing`` are the copy's.
     """
 
     says: tuple[str, ...]
@@ -32,6 +34,7 @@ class Mended:
     project: Project
     source: Source
     evaluation: Evaluation
+    standing: Standing | None = None
 
 
 def refused(new: Path) -> Problem | None:
@@ -53,8 +56,9 @@ def mended(project: Project, source: Source, new: Path) -> Mended:
         BuildFileError: the copy cannot be read where it is to be, such as where its own
             catalogue files are not beside it; or it cannot be written.
     """
-    before = answer(project, source.catalogue)
-    trials = Trials(project, before, source.catalogue)
+    question = Question()
+    before = answer(project, source.catalogue, question)
+    trials = Trials(project, before, source.catalogue, question)
     found = mend(trials)
     says = tuple(_says(trials, key, value) for key, value in found.changes.items())
     if found.left:
@@ -66,13 +70,14 @@ def mended(project: Project, source: Source, new: Path) -> Mended:
             project=project,
             source=source,
             evaluation=before,
+            standing=question.standing(project, before.layout),
         )
     raw = _copy(Path(source.file), found.changes)
     copy = draft(new, raw)
     if copy.problems or copy.project is None:
         raise BuildFileError(copy.problems)
     lay_out(copy.project)
-    after = answer(copy.project, copy.source.catalogue)
+    after = answer(copy.project, copy.source.catalogue, question)
     left = tuple(f for f in after.findings if f.verdict == "fail" and f.weight == "must")
     if not left:
         _put(new, raw)
@@ -83,6 +88,7 @@ def mended(project: Project, source: Source, new: Path) -> Mended:
         project=copy.project,
         source=copy.source,
         evaluation=after,
+        standing=question.standing(copy.project, after.layout),
     )
 
 

@@ -233,6 +233,32 @@ _FINDING = _object(
     },
 )
 
+_WELL = _object(
+    "The vessels in the well: a gap that all of them keep, none larger than at_most_mm; null where"
+    " there is none. Places are there where they fit: axis in plan and foot, as the corners are.",
+    {
+        "verdict": {"enum": ["fits", "does not fit (proved)", "not found"]},
+        "gap_mm": _or_null(NUMBER),
+        "at_most_mm": _or_null(NUMBER),
+        "vessels": _list(
+            _object(
+                "A vessel by its name, with the height of its body and of the fitting on it.",
+                {
+                    "name": SAID,
+                    "x_mm": NUMBER,
+                    "y_mm": NUMBER,
+                    "z_mm": NUMBER,
+                    "diameter_mm": SIZE,
+                    "height_mm": SIZE,
+                    "on": {"enum": ["floor", "step"]},
+                },
+                {"fitting_mm": _or_null({"type": "number", "minimum": 0})},
+            )
+        ),
+        "order": _list(SAID, uniqueItems=True),
+    },
+)
+
 _FILE = _object(
     "A file that a build wrote, by its path in the folder.",
     {
@@ -284,6 +310,7 @@ SCHEMA: Schema = {
             "joints": _list(_JOINT),
             "show": {"enum": ["in", "mm"]},
             "measure_again": _or_null(SAID),
+            "well": _or_null(_WELL),
             "mended": {"type": "object"},
             "remarks": _list(SAID),
             "not_judged_yet": _list(SAID),

@@ -5,6 +5,7 @@ Lengths are in mm and keys say the unit; what was not measured is null; keys are
 
 import hashlib
 import json
+import math
 from collections.abc import Iterable
 from dataclasses import asdict
 from importlib.metadata import PackageNotFoundError, version
@@ -14,10 +15,12 @@ from typing import Any
 from ..geometry.judge.checks import COMING
 from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import Finding, advice_count
+from ..geometry.judge.standing import Standing
 from ..geometry.shape.compared import differences
 from ..geometry.shape.frame import Board
 from ..geometry.shape.hole import Hole
 from ..geometry.shape.joints import Joint
+from ..geometry.shape.layout import Layout
 from ..geometry.shape.lining import Panel
 from ..geometry.shape.seat import Strip
 from ..geometry.shape.slot import Slot
@@ -40,6 +43,7 @@ def summary(
     build_file: str,
     sha256: str,
     files: Iterable[Any] = (),
+    standing: Standing | None = None,
 ) -> dict[str, Any]:
     """Return the whole summary as JSON-ready data.
 
@@ -49,6 +53,7 @@ def summary(
         build_file: the path as given on the command line.
         sha256: of the build file's bytes, hex.
         files: entries of ``file_entry`` for what a build wrote.
+        standing: what came of packing the vessels, where there was something to pack.
     """
     layout = evaluation.layout
     return {
@@ -82,6 +87,7 @@ def summary(
         "covers": [{**_board(cover), "bottom_mm": cover.bottom} for cover in layout.covers],
         "cap": [_strip(strip) for strip in layout.strips],
         "joints": [_joint(joint) for joint in layout.joints],
+        "well": None if standing is None else _well(evaluation.layout, standing),
         "findings": [_finding(finding) for finding in evaluation.findings],
         "not_judged_yet": list(COMING),
         "as_built": project.as_built,
@@ -203,6 +209,35 @@ def _hole(hole: Hole) -> dict[str, Any]:
     if hole.depth is not None:
         entry |= {"face": hole.face, "depth_mm": hole.depth}
     return entry
+
+
+def _well(layout: Layout, standing: Standing) -> dict[str, Any]:
+    """Return the vessels' places: axes in plan and feet, from where the collar's are."""
+    vessels = {vessel.name: vessel for vessel in layout.inside.vessels}
+    packing = standing.packing
+    return {
+        "verdict": packing.verdict,
+        "gap_mm": _finite(packing.gap),
+        "at_most_mm": _finite(packing.bound),
+        "vessels": [
+            {
+                "name": place.vessel,
+                "x_mm": place.x,
+                "y_mm": place.y,
+                "z_mm": place.z,
+                "diameter_mm": vessels[place.vessel].diameter,
+                "height_mm": vessels[place.vessel].height,
+                "fitting_mm": vessels[place.vessel].fitting,
+                "on": "step" if place.on_step else "floor",
+            }
+            for place in standing.places
+        ],
+        "order": [entry.vessel for entry in standing.order.entries] if standing.order else [],
+    }
+
+
+def _finite(value: float | None) -> float | None:
+    return value if value is not None and math.isfinite(value) else None
 
 
 def _finding(finding: Finding) -> dict[str, Any]:

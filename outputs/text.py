@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from ..geometry.judge.checks import CHECKS, COMING
+from ..geometry.judge.checks import CHECKS, COMING, SLOW
 from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import WORST_FIRST, Finding, Verdict
 from ..geometry.shape.compared import differences
@@ -23,7 +23,7 @@ HEADINGS: dict[Verdict, str] = {
 ALIKE = 0.05
 """Lengths nearer than this are told as alike, mm: less than is ever printed."""
 
-QUESTIONS = {check.id: check.question for check, _ in CHECKS}
+QUESTIONS = {check.id: check.question for check in (*(check for check, _ in CHECKS), *SLOW)}
 """What each check asks, for findings that are told together."""
 
 
@@ -61,6 +61,7 @@ def report(
             lines += _missing(group)
         elif verdict == "pass" and not everything:
             lines += wrapped(", ".join(dict.fromkeys(each.check for each in group)), "  ")
+            lines += _where_they_stand(group)
         else:
             for same in alike(group):
                 lines += _entry(same, show, project.as_built)
@@ -81,7 +82,8 @@ def report(
 
 def _scope(everything: bool) -> str:
     """Say how much of what a builder asks this version judges."""
-    said = f"This version judges {len(CHECKS)} of {len(CHECKS) + len(COMING)} questions"
+    judged = len(CHECKS) + len(SLOW)
+    said = f"This version judges {judged} of {judged + len(COMING)} questions"
     return (
         f"{said}; not yet: {', '.join(COMING)}." if everything else f"{said} (-v lists the rest)."
     )
@@ -228,6 +230,16 @@ def _ways_out(finding: Finding, built: bool) -> list[str]:
     return lines
 
 
+def _where_they_stand(findings: list[Finding]) -> list[str]:
+    """Return where the vessels stand and how they get in: it is wanted most where they fit."""
+    lines: list[str] = []
+    for each in findings:
+        if each.check == "vessels" and each.measured is not None:
+            for part in each.why.split("; "):
+                lines += wrapped(part, "    ")
+    return lines
+
+
 def _missing(findings: list[Finding]) -> list[str]:
     """Return one line a check: which keys would open it, and over which values it would pass."""
     by_check: dict[str, dict[str, None]] = {}
@@ -238,7 +250,11 @@ def _missing(findings: list[Finding]) -> list[str]:
             windows.setdefault(each.check, {})[each.passes_if] = None
     lines: list[str] = []
     for check, keys in by_check.items():
-        lines += wrapped(f"{check}: add {', '.join(keys)}", "  ", "    ")
+        if keys:
+            lines += wrapped(f"{check}: add {', '.join(keys)}", "  ", "    ")
+        else:  # nothing is missing: the answer itself was not found
+            for why in dict.fromkeys(each.why for each in findings if each.check == check):
+                lines += wrapped(f"{check}: {why}", "  ", "    ")
         for window in windows.get(check, ()):
             lines += wrapped(window, "    ", "    ")
     return lines

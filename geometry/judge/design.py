@@ -9,6 +9,9 @@ from ..shape.layout import Layout
 from ..shape.taps import Tap
 from .finding import Where
 
+WELL_KEYS = ("well.length", "well.width", "well.height")
+"""What has to be known of a well before anything can be said of it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Design:

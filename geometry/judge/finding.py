@@ -105,6 +105,10 @@ class Check:
         """Pass and tell the figure, where nothing bounds it; required and margin are None."""
         return self._finding(where, "pass", why, (measured, None, None))
 
+    def ruled_out(self, where: Where, why: str) -> Finding:
+        """Fail because it was proved that it cannot be, where there is no figure to compare."""
+        return self._finding(where, "fail", why)
+
     def not_checked(self, where: Where, missing: Iterable[str], why: str) -> Finding:
         """Say which keys the build file lacks for this answer."""
         return self._finding(where, "not-checked", why, missing=tuple(dict.fromkeys(missing)))

@@ -9,6 +9,7 @@ from pathlib import Path
 import typer
 
 from ...geometry.judge.answer import answer
+from ...geometry.judge.packed import Question
 from ...geometry.shape.layout import lay_out
 from ...params.problem import BuildFileError, Problem
 from ...params.reading import read
@@ -214,7 +215,7 @@ def _findings(file: Path, paper: Paper) -> int:
         typer.echo(f"Put that right in the file, or with: collarwright new {file} --complete")
         return WRONG_INPUT
     with slow("judging the design"):
-        evaluation = answer(project, source.catalogue)
+        evaluation = answer(project, source.catalogue, Question())
     text = report(project, evaluation, source.file, examples=source.examples, paint=painted)
     typer.echo(text, nl=False)
     typer.echo("")

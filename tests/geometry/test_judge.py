@@ -4,7 +4,7 @@ import itertools
 from collections.abc import Callable
 
 import pytest
-from collarwright.geometry.judge.checks import CHECKS, COMING
+from collarwright.geometry.judge.checks import CHECKS, COMING, SLOW
 from collarwright.geometry.judge.evaluate import Evaluation
 from collarwright.geometry.judge.finding import (
     SLACK,
@@ -107,7 +107,7 @@ MUSTS = {
 }  # fmt: skip
 ADVICES = {"lip-square", "gasket-pull", "pour-room", "foam-land", "lift"}
 LATER = {
-    "tail-room", "vessels", "collar-heat", "board-dew", "tap-dew",
+    "collar-heat", "board-dew", "tap-dew",
     "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
 }  # fmt: skip
 
@@ -115,12 +115,16 @@ LATER = {
 def test_each_check_has_its_weight_and_the_others_are_known_as_coming() -> None:
     assert {check.id for check, _ in CHECKS if check.weight == "must"} == MUSTS
     assert {check.id for check, _ in CHECKS if check.weight == "advice"} == ADVICES
+    assert {(check.id, check.weight) for check in SLOW} == {
+        ("tail-room", "must"),
+        ("vessels", "must"),
+    }
     assert set(COMING) == LATER
     assert len(COMING) == len(LATER)
 
 
 def test_no_lever_is_a_reading() -> None:
-    for check, _ in CHECKS:
+    for check in (*(check for check, _ in CHECKS), *SLOW):
         measured = ("lip.", "lid.", "room.", "shop.")
         assert not [lever for lever in check.levers if lever.startswith(measured)]
 

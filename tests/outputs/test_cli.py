@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from collarwright.geometry.judge.checks import CHECKS, COMING
+from collarwright.geometry.judge.checks import CHECKS, COMING, SLOW
 from collarwright.outputs.cli import app
 from typer.testing import CliRunner, Result
 
@@ -166,7 +166,7 @@ def test_catalogues_are_listed_and_shown_with_sources() -> None:
 
 
 def test_ids_of_checks_are_known_once() -> None:
-    ids = [check.id for check, _ in CHECKS] + list(COMING)
+    ids = [check.id for check, _ in CHECKS] + [check.id for check in SLOW] + list(COMING)
     assert len(ids) == len(set(ids)) == 50
 
 

@@ -18,6 +18,7 @@ from . import (
     seal,
     shanks,
     stand,
+    vessels,
     well,
     wrench,
 )
@@ -64,8 +65,11 @@ CHECKS: tuple[tuple[Check, Callable[[Design], Iterator[Finding]]], ...] = (
 )
 """Every check that is judged today, in the order of the report."""
 
+SLOW: tuple[Check, ...] = (vessels.TAIL_ROOM, vessels.VESSELS)
+"""What is asked once, outside the loops over ``evaluate``; ``packed`` answers."""
+
 COMING: tuple[str, ...] = (
-    "tail-room", "vessels", "collar-heat", "board-dew", "tap-dew",
+    "collar-heat", "board-dew", "tap-dew",
     "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
 )  # fmt: skip
 """Ids that are known and not judged yet."""

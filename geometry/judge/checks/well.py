@@ -6,10 +6,10 @@ with the collar glued and the freezer full of ice.
 
 from collections.abc import Iterator
 
+from ...shape.stands import best, spots
 from ...shape.vessel import Vessel
-from ..design import Design
+from ..design import WELL_KEYS, Design
 from ..finding import Check, Finding, Where
-from ..stands import WELL_KEYS, best, spots
 
 HEAD_ROOM = Check(
     id="head-room",

@@ -1,18 +1,15 @@
 """Where a single vessel can stand, before anyone asks what stands beside it.
 
-Shared by the quick checks of the well and by the packing of all vessels: how the parts of the
-layout look as discs, boxes and openings to the packing core.
+Floor or step, under the lid's plug or beside it: each kind of place leaves its own room.
 """
 
 from dataclasses import dataclass
 
 from ...params.project import Project
-from ..shape.inner import Rect
-from ..shape.layout import Layout
-from ..shape.vessel import Vessel
-from ..shape.well import Well
-
-WELL_KEYS = ("well.length", "well.width", "well.height")
+from .inner import Rect
+from .layout import Layout
+from .vessel import Vessel
+from .well import Well
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,168 @@
+"""The one slow question: do all vessels stand in the well together, and do the lines clear them?
+
+It is asked once, not in loops. The packing counts parts of its search, not seconds, so that the
+same build file has the same answer everywhere.
+"""
+
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+
+from ...params.project import Project
+from ..shape.layout import Layout
+from .checks.vessels import TAIL_ROOM, VESSELS
+from .design import WELL_KEYS, Design, at
+from .evaluate import Evaluation
+from .finding import Finding, Where, judge
+from .inputs import inputs
+from .places_said import places_said
+from .standing import Packer, Standing, gap_wanted
+
+NODES, NODES_TO_PROVE, NODES_TO_TRY = 2_000, 20_000, 1
+"""Parts of the search that are looked at: by default, with ``--prove``, and for a change that is
+only tried. The first two are the packing core's; a change has to fit at the first go."""
+
+
+class Question:
+    """Asks about the vessels; what was asked is remembered by the packing problem.
+
+    A change that touches neither the well nor the vessels nor what hangs into it leaves the
+    problem as it was and costs nothing.
+    """
+
+    def __init__(self, *, prove: bool = False) -> None:
+        """Prepare; ``prove`` goes on ten times longer where neither answer was found."""
+        self._packer = Packer(NODES_TO_PROVE if prove else NODES)
+        self._trier = Packer(NODES_TO_TRY)
+
+    def __call__(self, project: Project, evaluation: Evaluation) -> tuple[Finding, ...]:
+        """Return the findings of ``vessels`` and ``tail-room``."""
+        design = Design(project, evaluation.layout)
+        return tuple(_findings(design, _asked(self._packer, design)))
+
+    def quick(self, project: Project, evaluation: Evaluation) -> tuple[Finding, ...]:
+        """Return them for a change that is tried: what is not found at once is not found."""
+        design = Design(project, evaluation.layout)
+        return tuple(_findings(design, _asked(self._trier, design)))
+
+    def standing(self, project: Project, layout: Layout) -> Standing | None:
+        """Return places, order and problem, for drawings; None where there is nothing to pack."""
+        return _asked(self._packer, Design(project, layout))
+
+
+def _missing(design: Design) -> tuple[str, ...]:
+    inside = design.layout.inside
+    if not inside.vessels:
+        return ("vessel",)
+    return (
+        *design.lacking(*WELL_KEYS),
+        *(f"vessel[{v.row + 1}].fitting" for v in inside.vessels if v.fitting is None),
+        *(design.tap_key(tap, "shank") for tap in design.layout.taps if tap.shank is None),
+    )
+
+
+def _asked(packer: Packer, design: Design) -> Standing | None:
+    return None if _missing(design) else packer.standing(design)
+
+
+def _findings(design: Design, standing: Standing | None) -> Iterable[Finding]:
+    missing = _missing(design)
+    for tap in design.layout.taps:
+        if standing is None:
+            yield TAIL_ROOM.not_checked(at(tap), missing, "the vessels' places")
+        else:
+            yield _tail(design, standing, tap.number)
+    if standing is None:
+        yield VESSELS.not_checked(Where(), missing, "where the vessels are to stand")
+    else:
+        yield _vessels(design, standing)
+
+
+def _vessels(design: Design, standing: Standing) -> Finding:
+    packing, required, where = standing.packing, gap_wanted(design), Where()
+    lid = "" if standing.problem.head_room else " (without the lid: add lid.plug)"
+    said = packing.say(design.text)
+    if packing.verdict == "not found":
+        short = design.text(packing.short_by)
+        return VESSELS.not_checked(
+            where, (), f"{said}{lid}; vessels {short} narrower, or one fewer, would do"
+        )
+    if packing.verdict != "fits" or packing.gap is None:
+        why = f"proved: {said}{lid}"
+        if packing.gap is None:
+            return VESSELS.ruled_out(where, why)
+        return _known_to(design, VESSELS.at_least(where, packing.gap, required, why))
+    why = f"{said}{lid}; {places_said(design, standing)}"
+    if standing.order is not None and not standing.order.found:
+        return VESSELS.not_checked(where, (), why)
+    return _known_to(design, VESSELS.at_least(where, packing.gap, required, why))
+
+
+def _known_to(design: Design, finding: Finding) -> Finding:
+    """Return the finding with how far readings and catalogue figures can move its gap.
+
+    In closed form, since packing again for each is too slow: a vessel wider by d takes at most d
+    off the gap (its own placement keeps that), a well longer or shorter by d moves two walls by
+    d/2 each, a step, a foam panel or a board one thing by d. So each is at most that, and they
+    are combined as everywhere, as a root sum of squares. Heights are left to ``head-room``.
+    """
+    losses: list[tuple[float, str]] = []
+    for each in inputs(design.project):
+        key = each.key
+        if each.part is not None:
+            wide = each.part[0] == "vessels" and each.figure == "diameter"
+            if wide and not _counts(design, each.part[1]):
+                continue
+            if wide or (each.part[0] == "foam" and each.figure == "thickness"):
+                losses.append((each.high - each.value, each.says))
+        elif key.startswith("vessel[") and key.endswith(".diameter"):
+            losses.append((each.high - each.value, each.says))
+        elif key in ("well.length", "well.width", "well.mouth_length", "well.mouth_width"):
+            losses.append(((each.value - each.low) / 2, each.says))
+        elif key in ("well.step.length", "well.left", "well.front", "foam.thickness"):
+            losses.append((each.high - each.value, each.says))
+    tolerance = math.sqrt(sum(loss**2 for loss, _ in losses))
+    decided = max(losses, default=(0.0, ""))
+    assert finding.margin is not None
+    return replace(
+        finding,
+        tolerance=tolerance,
+        decided_by=decided[1] or None,
+        verdict=judge(finding.margin, tolerance),
+    )
+
+
+def _counts(design: Design, kind: str) -> bool:
+    """Tell whether a kind's diameter is used, and not one that was read."""
+    return any(row.kind == kind and row.diameter is None for row in design.project.vessel)
+
+
+def _tail(design: Design, standing: Standing, number: int) -> Finding:
+    """Judge one tap: from its shank's end to the nearest vessel that stands so high."""
+    tap = design.layout.taps[number - 1]
+    run = next(each for each in design.layout.inside.runs if each.tap == number)
+    required = design.required(TAIL_ROOM.id, run.reach)
+    tall = [v for v in design.layout.inside.vessels if _highest(standing, v.tall) > run.bottom]
+    if not tall:
+        return TAIL_ROOM.nothing_near(at(tap), "no vessel stands as high as its line")
+    if not standing.places:
+        return TAIL_ROOM.not_checked(at(tap), (), "no places were found for the vessels")
+    discs = {vessel.name: vessel.discs for vessel in standing.problem.vessels}
+    near = [
+        (math.hypot(place.x - run.x, place.y - run.y) - disc.radius, place.vessel)
+        for place in standing.places
+        for disc in discs[place.vessel]
+        if place.z + disc.top > run.bottom
+    ]
+    if not near:
+        return TAIL_ROOM.nothing_near(at(tap), "no vessel stands as high as its line")
+    measured, name = min(near)
+    why = f"from the shank's inner end to {name}, vessels at their best places"
+    if measured < required and not standing.with_lines and not standing.lines_ruled_out:
+        said = f"{design.text(measured)} {why}; that no placement leaves more is not proved"
+        return TAIL_ROOM.not_checked(at(tap), (), said)
+    return TAIL_ROOM.at_least(at(tap), measured, required, why)
+
+
+def _highest(standing: Standing, tall: float) -> float:
+    return standing.problem.well.step_top + tall
