@@ -217,7 +217,7 @@ def _well(layout: Layout, standing: Standing) -> dict[str, Any]:
     packing = standing.packing
     return {
         "verdict": packing.verdict,
-        "gap_mm": _finite(packing.gap),
+        "gap_mm": _finite(standing.gap),
         "at_most_mm": _finite(packing.bound),
         "vessels": [
             {

@@ -87,15 +87,15 @@ def _vessels(design: Design, standing: Standing) -> Finding:
         return VESSELS.not_checked(
             where, (), f"{said}{lid}; vessels {short} narrower, or one fewer, would do"
         )
-    if packing.verdict != "fits" or packing.gap is None:
+    if packing.verdict != "fits" or standing.gap is None:
         why = f"proved: {said}{lid}"
-        if packing.gap is None:
+        if standing.gap is None:
             return VESSELS.ruled_out(where, why)
-        return _known_to(design, VESSELS.at_least(where, packing.gap, required, why))
+        return _known_to(design, VESSELS.at_least(where, standing.gap, required, why))
     why = f"{said}{lid}; {places_said(design, standing)}"
     if standing.order is not None and not standing.order.found:
         return VESSELS.not_checked(where, (), why)
-    return _known_to(design, VESSELS.at_least(where, packing.gap, required, why))
+    return _known_to(design, VESSELS.at_least(where, standing.gap, required, why))
 
 
 def _known_to(design: Design, finding: Finding) -> Finding:

@@ -22,6 +22,8 @@ ABOVE = 5.0
 class Standing:
     """What came of packing the vessels.
 
+    ``gap`` is the largest gap that was found; where a cheap proof rules out the one that is wanted,
+    it is asked for without any, and is None if there is no placement even so.
     ``with_lines``: the places leave every tap's tailpiece and line the room that they need; if
     not, ``lines_ruled_out`` tells whether it is proved that no placement leaves it. ``order`` is
     None where there are no places.
@@ -29,6 +31,7 @@ class Standing:
 
     problem: "Problem"
     packing: "Packing"
+    gap: float | None
     with_lines: bool
     lines_ruled_out: bool
     order: "EntryOrder | None"
@@ -65,7 +68,14 @@ class Packer:
         order = None
         if packing.verdict == "fits":
             order = self._order(problem, packing.places)
-        return Standing(problem, packing, with_lines, ruled_out, order)
+        gap = packing.gap if packing.gap is not None else self._at_most(problem)
+        return Standing(problem, packing, gap, with_lines, ruled_out, order)
+
+    def _at_most(self, problem: "Problem") -> float | None:
+        """Return the gap that can be kept where the one that is wanted is ruled out."""
+        loose = self._pack(replace(problem, gap=0.0))
+        below = loose.verdict == "fits" and loose.gap is not None and loose.gap < problem.gap
+        return loose.gap if below else None
 
     def _pack(self, problem: "Problem") -> "Packing":
         if problem not in self._packed:
