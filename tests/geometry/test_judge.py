@@ -177,12 +177,17 @@ ALSO = {"foam-crush": {"foam": {"kind": "xps-type-iv", "pocket": "none"}}}
 UNMOVED = {"saw", "lid-wall", "lid-ceiling", "gasket-pull"}
 
 
+STAYS = {"hinge-fit": "screws", "hinge-hold": "with a pull"}
+"""Places whose required figure is the fastener's, or smaller for a rarer load, all the same."""
+
+
 @pytest.mark.parametrize("check", sorted((MUSTS | ADVICES) - UNMOVED))
 def test_a_limit_moves_what_a_check_requires_and_no_other(judged: Judged, check: str) -> None:
     design = EVERYTHING | ALSO.get(check, {})
     before = judged(**design).findings
     after = judged(**design, limits=Limits(required={check: 7.5})).findings
-    moved = [found for found in after if found.check == check]
+    stays = STAYS.get(check, "none")
+    moved = [found for found in after if found.check == check and stays not in str(found.where)]
     assert moved
     for found in moved:
         assert found.measured is not None

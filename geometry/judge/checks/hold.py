@@ -74,12 +74,14 @@ LID_KEYS = (
     "lid.mass", "lid.overhang.front", "lid.overhang.back", "lid.thickness", "hinge.axis_behind",
     "hinge.axis_above", "hinge.open_to",
 )  # fmt: skip
-LEAF_KEYS = (
-    "hinge.positions", "hinge.leaf_height", "hinge.leaf_thickness", "hinge.screws",
-    "hinge.spring", "board.species",
+SCREW_KEYS = (
+    "hinge.positions", "hinge.leaf_height", "hinge.leaf_thickness", "hinge.screw",
+    "hinge.screw_length", "hinge.screws", "hinge.spring", "board.species",
 )  # fmt: skip
-SCREW_KEYS = ("hinge.screw", "hinge.screw_length")
-BOLT_KEYS = ("hinge.bolt", "hinge.bolt_washer")
+BOLT_KEYS = (
+    "hinge.positions", "hinge.leaf_height", "hinge.leaf_thickness", "hinge.bolt",
+    "hinge.bolt_washer", "hinge.screws", "hinge.spring", "board.species",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,7 +202,7 @@ def find_hinge(design: Design) -> Iterator[Finding]:
     project, hinge, lid = design.project, design.project.hinge, _lid(design)
     species = project.part("species", project.board.species)
     bolted = hinge is not None and hinge.fix == "bolt"
-    missing = design.lacking(*LID_KEYS, *LEAF_KEYS, *(BOLT_KEYS if bolted else SCREW_KEYS))
+    missing = design.lacking(*LID_KEYS, *(BOLT_KEYS if bolted else SCREW_KEYS))
     # the builder's limit means the hinge as it hangs; a pull is the rarer load and asks for less
     alone = design.required(HINGE_HOLD.id, 6.0)
     for pull, required, text in (
