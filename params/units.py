@@ -13,7 +13,7 @@ which follows from the exact lb, in and the standard acceleration 9.806 65 m/s2.
 import math
 import re
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Literal
 
 import pint
@@ -293,9 +293,9 @@ def fraction_text(mm: float, parts: int = 32) -> str:
     inches, rest = divmod(whole, parts)
     if not rest:
         return f"{sign}{inches} in"
-    fraction = Fraction(rest, parts)
+    shared = math.gcd(rest, parts)
     lead = f"{inches} " if inches else ""
-    return f"{sign}{lead}{fraction.numerator}/{fraction.denominator} in"
+    return f"{sign}{lead}{rest // shared}/{parts // shared} in"
 
 
 def mm_text(mm: float, decimals: int = 1) -> str:
@@ -313,9 +313,11 @@ def length_text(mm: float, show: Show) -> str:
     return fraction_text(mm) if show == "in" else mm_text(mm)
 
 
+@lru_cache(maxsize=4096)
 def both_text(mm: float, show: Show) -> str:
     """Write a length in the units of ``show``; inches carry the millimeters beside them.
 
+    What was written is kept: loops over designs that hardly differ write the same lengths again.
     A small margin would vanish in a fraction: ``1/16 in (1.7 mm)``, but ``1.7 mm``.
     """
     return f"{fraction_text(mm)} ({mm_text(mm)})" if show == "in" else mm_text(mm)

@@ -2,8 +2,9 @@
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
-from ...params.project import BySide, Project
+from ...params.project import BySide, Project, Side
 from ...params.units import both_text
 from ..shape.layout import Layout
 from ..shape.taps import Tap
@@ -45,20 +46,32 @@ class Design:
         return [other for other in self.layout.taps_on(tap.side) if other is not tap]
 
     def _lack(self, key: str) -> str:
-        table, name, *side = key.split(".")
+        table, name, side = _parts(key)
         found = getattr(self.project, table)
         value: object = None if found is None else getattr(found, name)
         if value is None:
             return f"{table}.{name}"
         if side and isinstance(value, BySide):
-            on_side: object = getattr(value, side[0])  # pyright: ignore[reportUnknownArgumentType]
+            on_side: object = getattr(value, side)  # pyright: ignore[reportUnknownArgumentType]
             return key if on_side is None else ""
         return ""
 
 
+@cache
+def _parts(key: str) -> tuple[str, str, str]:
+    """Return table, name and side of a key; the side is empty where it names none."""
+    table, name, *side = key.split(".")
+    return table, name, side[0] if side else ""
+
+
 def at(tap: Tap) -> Where:
     """Return where a tap's finding is."""
-    return Where(side=tap.side, tap=tap.number)
+    return _at(tap.side, tap.number)
+
+
+@cache
+def _at(side: Side, number: int) -> Where:
+    return Where(side=side, tap=number)
 
 
 def apart(one: Tap, other: Tap) -> float:

@@ -40,8 +40,10 @@ def evaluate(project: Project) -> Evaluation:
     """
     layout = lay_out(project)
     design = Design(project, layout)
-    findings = tuple(finding for _, find in CHECKS for finding in find(design))
-    return Evaluation(layout, findings, worst(findings))
+    findings: list[Finding] = []
+    for _, find in CHECKS:
+        findings += find(design)
+    return Evaluation(layout, tuple(findings), worst(findings))
 
 
 def laid_out(project: Project) -> Design:

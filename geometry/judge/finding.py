@@ -91,11 +91,17 @@ class Check:
 
     def at_least(self, where: Where, measured: float, required: float, why: str) -> Finding:
         """Judge a quantity that must reach ``required``."""
-        return self._judged(where, measured, required, measured - required, "at least", why)
+        margin = measured - required
+        return self._finding(
+            where, judge(margin, None), why, (measured, required, margin), "at least"
+        )
 
     def at_most(self, where: Where, measured: float, required: float, why: str) -> Finding:
         """Judge a quantity that must not exceed ``required``."""
-        return self._judged(where, measured, required, required - measured, "at most", why)
+        margin = required - measured
+        return self._finding(
+            where, judge(margin, None), why, (measured, required, margin), "at most"
+        )
 
     def nothing_near(self, where: Where, why: str) -> Finding:
         """Pass because there is nothing that could be in the way; all figures are None."""
@@ -112,18 +118,6 @@ class Check:
     def not_checked(self, where: Where, missing: Iterable[str], why: str) -> Finding:
         """Say which keys the build file lacks for this answer."""
         return self._finding(where, "not-checked", why, missing=tuple(dict.fromkeys(missing)))
-
-    def _judged(
-        self,
-        where: Where,
-        measured: float,
-        required: float,
-        margin: float,
-        sense: Sense,
-        why: str,
-    ) -> Finding:
-        verdict = judge(margin, None)
-        return self._finding(where, verdict, why, (measured, required, margin), sense)
 
     def _finding(
         self,

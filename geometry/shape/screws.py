@@ -145,8 +145,11 @@ def pilots(
 
     ``cover`` is the thickness of a cover between the hinge leaves and the back board, mm.
     """
-    both = bracket_pilots(project, board, legs) + hinge_pilots(project, board, cover)
-    return (
-        tuple(hole for hole in both if inside(board, hole)),
-        tuple(hole.name for hole in both if not inside(board, hole)),
-    )
+    kept: list[Hole] = []
+    lost: list[str] = []
+    for hole in bracket_pilots(project, board, legs) + hinge_pilots(project, board, cover):
+        if inside(board, hole):
+            kept.append(hole)
+        else:
+            lost.append(hole.name)
+    return tuple(kept), tuple(lost)

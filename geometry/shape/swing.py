@@ -11,6 +11,7 @@ least distances and greatest depths are roots and extremes of sinusoids and noth
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from .plane import Point
 from .section import Named, Section, Turned, between, extent, seen, swept
@@ -207,9 +208,18 @@ class Meeting:
 def nearest_of(
     moving: Iterable[Named], fixed: Iterable[Named], axis: Point, open_to_deg: float
 ) -> Meeting | None:
-    """Return the nearest pair of a turning and a fixed section; None where one side is empty.
+    """Return the nearest pair of a turning and a fixed section; None where one side is empty."""
+    return _nearest_of(tuple(moving), tuple(fixed), axis, open_to_deg)
 
-    Pairs that are known to stay farther apart than what was found are left out.
+
+@lru_cache(maxsize=1024)
+def _nearest_of(
+    moving: tuple[Named, ...], fixed: tuple[Named, ...], axis: Point, open_to_deg: float
+) -> Meeting | None:
+    """Pairs that are known to stay farther apart than what was found are left out.
+
+    Answers are kept: taps of one row stand alike before the lid, and loops over designs mostly
+    move what neither lid nor taps know of.
     """
     ay, az = axis
     turning = [(name, seen(section, axis)) for name, section in moving]

@@ -100,7 +100,6 @@ def _told(design: Design, met: Meeting) -> str:
 def find_front(design: Design) -> Iterator[Finding]:
     """Yield, for each tap, the least gap from its envelopes to the lid's edge on that side."""
     project, layout = design.project, design.layout
-    known: dict[tuple[Section, ...], Meeting] = {}
     for tap in layout.taps:
         if tap.side == "back":
             yield LID_FRONT.nothing_near(at(tap), "a tap on the back is lid-back's matter")
@@ -127,10 +126,8 @@ def find_front(design: Design) -> Iterator[Finding]:
         if edge is None:
             yield LID_FRONT.nothing_near(at(tap), "the lid lies wholly behind its hinge axis")
             continue
-        same = (edge, *(section for _, section in fixed))
-        met = known.get(same) or nearest_of([(name, edge)], fixed, axis, open_to)
+        met = nearest_of([(name, edge)], fixed, axis, open_to)
         assert met is not None
-        known[same] = met
         required = design.required(LID_FRONT.id, 3.0)
         why = _told(design, met) if tap.side == "front" else _beside(design, met)
         yield LID_FRONT.at_least(at(tap), met.nearest.gap, required, why)
