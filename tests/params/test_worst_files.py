@@ -72,7 +72,8 @@ def test_the_largest_design_is_read_judged_once_and_reported(tmp_path: Path) -> 
 @pytest.mark.parametrize("table", ["hole", "keep_out", "vessel", "length", "owned"])
 def test_every_list_is_as_long_as_it_may_be(table: str, tmp_path: Path) -> None:
     file = tmp_path / "x.toml"
-    file.write_text(worst.worst(**{table: worst.MOST[table] + 1}))
+    rows = dict.fromkeys(worst.MOST, 1) | {table: worst.MOST[table] + 1}
+    file.write_text(worst.worst(**rows))
     done = run("-m", "collarwright.outputs", "check", str(file), folder=tmp_path)
     assert done.status == 2
     assert f"at most {worst.MOST[table]}" in " ".join(done.said.split())
@@ -104,7 +105,10 @@ FINE = {"title": "x", "front": "37 in", "count": "2", "more": ""}
         ({"front": "1e9 mm"}, "lip.front"),
         ({"front": "1000000000 mm"}, "expected a value from 200 mm to 4000 mm"),
         ({"count": "10000"}, "expected a whole number from 1 to 60"),
-        ({"more": "[[vessel]]\nkind = 'keg-sixth-barrel'\ncount = 41\n"}, "expected a whole number from 1 to 40"),
+        (
+            {"more": "[[vessel]]\nkind = 'keg-sixth-barrel'\ncount = 41\n"},
+            "expected a whole number from 1 to 40",
+        ),
         ({"more": "[[pour]]\n" * 61}, "read 61 tables [[pour]], expected at most 60"),
         ({"more": "[[hole]]\n" * 25_000}, "read 25000 tables [[hole]], expected at most 40"),
         ({"more": f"k = [{'[' * 3_000}"}, "expected"),
@@ -122,3 +126,12 @@ def test_what_is_too_large_is_refused_at_once(
     assert sentence in " ".join(done.said.split())
     assert done.seconds < SECONDS
     assert done.memory < MEMORY_KIB
+
+
+def test_kegs_are_counted_over_all_rows(tmp_path: Path) -> None:
+    file = tmp_path / "x.toml"
+    row = "[[vessel]]\nkind = 'keg-sixth-barrel'\n"
+    file.write_text(SMALL.format(**{**FINE, "more": f"{row}count = 40\n{row}"}))
+    done = run("-m", "collarwright.outputs", "check", str(file), folder=tmp_path)
+    assert done.status == 2, done.said
+    assert "read 41 vessels, expected at most 40 in all" in " ".join(done.said.split())
