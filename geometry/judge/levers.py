@@ -149,6 +149,10 @@ def now(project: Project, layout: Layout, key: str) -> Any:
         return next((tap.v for tap in layout.taps if tap.row == index), None)
     if short == "foam.pocket":
         return next((tap.pocket for tap in layout.taps if tap.pocket is not None), None)
+    if short == "cover.width" and layout.covers:
+        return layout.covers[0].width
+    if short == "cover.below_lip" and layout.covers:
+        return 0.0
     if short == "manifold.centre":
         return layout.manifold.v if layout.manifold else None
     if short.startswith("board.overhang"):

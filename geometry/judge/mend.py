@@ -111,7 +111,7 @@ def _greedy(trials: Trials) -> Changes:
             break
         options: list[tuple[int, int, Changes]] = []
         for place in left[:8]:
-            finding = (trials.findings(taken) or {})[place]
+            finding = (trials.findings(taken) or {}).get(place) or trials.before[place]
             keys = levers.keys_of(trials.project, finding.levers, finding.where, trials.base.layout)
             for key in keys:
                 change = remedy.single(trials, place, key, also=taken, strict=False)

@@ -13,7 +13,7 @@ from itertools import islice
 from ...params.units import Show, both_text
 from . import levers
 from .change import Value
-from .evaluate import Evaluation, evaluate
+from .evaluate import Evaluation
 from .finding import SLACK, Finding, Remedy, Where
 from .tolerance import Place, places
 from .trials import Changes, Trials
@@ -23,6 +23,9 @@ MOST_PARTS = 24
 
 COARSE = 6
 """Values of one lever that are tried together with another."""
+
+SLOW_STEP = 4
+"""Of so many steps of a length one is tried where the question is slow."""
 
 MOST_PAIRED = 16
 """Values of one lever, each with a search for another's, that are tried for one finding."""
@@ -55,12 +58,12 @@ def _remedies(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[R
     found = False
     for key in keys:
         changes = single(trials, place, key)
-        if changes is not None and _well_holds(trials, changes):
+        if changes is not None and _well_holds(trials, place, changes):
             found = True
             yield _remedy(trials, place, changes)
     if not found and trials.before[place].verdict == "fail":
         for changes in pairs(trials, place, keys):
-            if _well_holds(trials, changes):
+            if _well_holds(trials, place, changes):
                 yield _remedy(trials, place, changes)
                 return
 
@@ -102,10 +105,14 @@ def _nearest(
         return trials.mends(place, {**also, key: value}, firmly=firmly, strict=strict)
 
     moves = levers.steps(project, layout, key)
+    slow = trials.is_slow(place)
     if moves is None:
-        tried = islice(levers.choices(project, layout, key, trials.rows), MOST_PARTS)
+        most = COARSE if slow else MOST_PARTS
+        tried = islice(levers.choices(project, layout, key, trials.rows), most)
         return next((value for value in tried if mends(value)), None)
     _, step, up, down = moves
+    if slow:
+        up, down = up[::SLOW_STEP], down[::SLOW_STEP]
     best: tuple[float, float] | None = None
     start = levers.now(project, layout, key)
     origin = start if isinstance(start, float) else (up or down or [0.0])[0]
@@ -185,28 +192,15 @@ def _toward(trials: Trials, place: Place, key: str) -> list[Value]:
     return [*mending, *better]
 
 
-def _well_holds(trials: Trials, changes: Changes) -> bool:
+def _well_holds(trials: Trials, place: Place, changes: Changes) -> bool:
     """Ask what is too slow for the loop once, for a change that is about to be offered.
 
-    What fitted has to fit still. Where the quick look does not find that it does, the question is
-    asked in full.
+    What fitted has to fit still, and what is to be mended has to be.
     """
-    if trials.slow is None:
-        return True
-    if not _worse(trials, trials.slowly(changes)):
-        return True
-    project = trials.project_with(changes)
-    return not _worse(trials, places(trials.slow(project, evaluate(project))))
-
-
-def _worse(trials: Trials, found: Mapping[Place, Finding] | None) -> bool:
-    """Tell whether something that was judged and did not fail does, or is not known any more."""
-    if found is None:
-        return True
-    fitted = {place for place, was in trials.before.items() if was.verdict in ("pass", "tight")}
-    return any(
-        place in fitted and after.verdict in ("fail", "not-checked")
-        for place, after in found.items()
+    return not any(
+        left == place or trials.before[left].verdict != "fail"
+        for left in trials.slow_left(changes)
+        if left in trials.before
     )
 
 

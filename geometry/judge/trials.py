@@ -19,9 +19,9 @@ Key = frozenset[tuple[str, Value]]
 Slow = Callable[[Project, Evaluation], tuple[Finding, ...]]
 """Answers a question that is too slow for a loop over ``evaluate``."""
 
-MOST_SLOW = 60
-"""Times that the slow question is asked about changes that are only tried; a count, not seconds,
-so that the same build file has the same remedies everywhere."""
+MOST_SLOW, MOST_IN_FULL = 60, 6
+"""Times that the slow question is asked about changes that are only tried, with a quick look and
+in full; counts, not seconds, so that the same build file has the same remedies everywhere."""
 
 _EVERY = frozenset(check.id for check, _ in CHECKS)
 """What is asked in a loop; findings of any other check are the slow question's."""
@@ -52,6 +52,7 @@ class Trials:
     _slowly: dict[Key, Mapping[Place, Finding] | None] = field(
         default_factory=dict[Key, "Mapping[Place, Finding] | None"]
     )
+    _in_full: int = 0
     _base: Mapping[Place, Finding] = field(default_factory=dict[Place, Finding])
 
     def __post_init__(self) -> None:
@@ -76,6 +77,10 @@ class Trials:
             )
         return self._seen[key]
 
+    def is_slow(self, place: Place) -> bool:
+        """Tell whether a finding is the slow question's."""
+        return place[0] not in _EVERY
+
     def after(self, place: Place, changes: Changes) -> Finding | None:
         """Return one finding after a change; None where it is gone or cannot be laid out."""
         return (self._of_check(place[0], changes) or {}).get(place)
@@ -91,9 +96,8 @@ class Trials:
             if self.slow is None or design is None or len(self._slowly) >= MOST_SLOW:
                 return None
             quick: Slow = getattr(self.slow, "quick", self.slow)
-            findings = tuple((self.findings(changes) or {}).values())
-            evaluation = Evaluation(design.layout, findings, worst(findings))
-            self._slowly[key] = self._places(design, quick(design.project, evaluation))
+            found = quick(design.project, self._evaluation(design, changes))
+            self._slowly[key] = self._places(design, found)
         return self._slowly[key]
 
     def _places(self, design: Design, findings: Iterable[Finding]) -> Mapping[Place, Finding]:
@@ -159,15 +163,61 @@ class Trials:
         )
 
     def failing(self, changes: Changes) -> tuple[Place, ...] | None:
-        """Return the *must* findings that fail after a change; None: it cannot be laid out."""
+        """Return the *must* findings that fail after a change; None: it cannot be laid out.
+
+        The slow question is asked where nothing else fails, or where it is what failed before.
+        """
         found = self.findings(changes)
         if found is None:
             return None
-        return tuple(
+        left = tuple(
             place
             for place, each in found.items()
             if each.weight == "must" and each.verdict == "fail"
         )
+        return left if left and not self._slow_failed else (*left, *self.slow_left(changes))
+
+    def slow_left(self, changes: Changes) -> tuple[Place, ...]:
+        """Return what the slow question still says no to, or does not know to hold any more.
+
+        Where the quick look does not find that what fitted still fits, it is asked in full.
+        """
+        if self.slow is None:
+            return ()
+        if not changes:
+            return self._slow_failed
+        found = self.slowly(changes)
+        if found is None:
+            return self._slow_failed
+        left = self._left(found)
+        if any(place not in self._slow_failed for place in left) and self._in_full < MOST_IN_FULL:
+            self._in_full += 1
+            design = self._design(frozenset(changes.items()), changes)
+            assert design is not None
+            full = self.slow(design.project, self._evaluation(design, changes))
+            left = self._left(self._places(design, full))
+        return left
+
+    def _left(self, found: Mapping[Place, Finding]) -> tuple[Place, ...]:
+        """Return the places of what fails, or was judged and is not known any more."""
+        judged = {place for place, was in self._base.items() if was.verdict != "not-checked"}
+        return tuple(
+            place
+            for place, after in found.items()
+            if after.verdict == "fail" or (after.verdict == "not-checked" and place in judged)
+        )
+
+    @property
+    def _slow_failed(self) -> tuple[Place, ...]:
+        return tuple(
+            place
+            for place, was in self._base.items()
+            if place[0] not in _EVERY and was.verdict == "fail"
+        )
+
+    def _evaluation(self, design: Design, changes: Changes) -> Evaluation:
+        findings = tuple((self.findings(changes) or {}).values())
+        return Evaluation(design.layout, findings, worst(findings))
 
     def worse(self, changes: Changes) -> tuple[tuple[Finding, Finding], ...]:
         """Return what a change costs elsewhere: (before, after) of verdicts that get worse.

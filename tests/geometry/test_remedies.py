@@ -165,3 +165,65 @@ def test_a_value_is_found_where_it_stands(design_a: Make) -> None:
     both = changed(project, {"board.overhang.left": 2.0, "taps[2].bore": 26.0})
     assert both.board.overhang.on("left") == 2 and both.board.overhang.on("front") is None
     assert [row.bore for row in both.taps] == [25.4, 26.0]
+
+
+def test_a_keg_is_exchanged_for_one_of_its_kind(design_a: Make) -> None:
+    """What stands 10 mm too tall is mended by another soda keg, never by a cylinder of gas."""
+    project = design_a(
+        lid={"plug": "0 mm"},
+        well={"length": "820 mm", "width": "420 mm", "height": "275 mm"},
+        vessel=[{"kind": "soda-keg-ball-lock-2-5gal-tall"}],
+    )
+    found = first(project, "head-room")
+    kinds = {r.changes["vessel[1].kind"] for r in found.remedies if "vessel[1].kind" in r.changes}
+    rows = catalogue.load("vessels")
+    assert kinds and {rows[str(kind)].text("kind") for kind in kinds} == {"soda keg"}
+    # 275 + 139.7 - (330 + 45) is the next shorter one
+    told = next(r.says for r in found.remedies if "vessel[1].kind" in r.changes)
+    assert "then 39.7 mm" in told
+
+
+def test_a_new_table_is_written_whole(design_a: Make) -> None:
+    """A cap strip where there is none: what it is made of and how wide it is goes with it."""
+    project = design_a(
+        lid={"plug": "0 mm"},
+        well={"length": "820 mm", "width": "420 mm", "height": "275 mm"},
+        vessel=[{"kind": "soda-keg-ball-lock-2-5gal-tall"}],
+    )
+    found = first(project, "head-room")
+    # 275 + 139.7 - (368 + 45) leaves 1.7; 5 and the keg's own 15 mm, the tape's 1, the strip's 0.5
+    (cap,) = [r.changes for r in found.remedies if "cap.thickness" in r.changes]
+    assert cap == {"cap.material": "wood", "cap.width": "19 mm", "cap.thickness": "18.5 mm"}
+    assert "head-room" not in fails(changed(project, {
+        "cap.material": "wood", "cap.width": 19.0, "cap.thickness": 18.5}))  # fmt: skip
+
+
+def test_one_leaf_is_moved_and_the_others_stay(design_a: Make) -> None:
+    hinge = {
+        "axis_behind": "15 mm", "axis_above": "-10 mm", "open_to": "90 deg",
+        "positions": ("-30 mm", "29 mm", "300 mm"), "leaf_height": "90 mm", "leaf_width": "60 mm",
+    }  # fmt: skip
+    found = first(design_a(hinge=hinge), "hinge-fit")
+    assert found.verdict == "fail"
+    assert list(found.remedies[0].changes) == ["hinge.positions[1]"]
+
+
+def test_an_overhang_that_was_left_out_starts_at_zero(design_a: Make) -> None:
+    """On a rounded lip all four sides move in together."""
+    project = design_a(lip={"corner_radius": "36 mm"}, board={"stock": "board-1x6"}, lid=None)
+    found = first(project, "corner")
+    assert found.verdict == "tight"
+    # 19.05 sqrt 2 - 36 (sqrt 2 - 1) - 12 = 0.03, and sqrt 2 more for each mm; stock 0.8 sqrt 2 and
+    # 1 mm of radius, 0.41, may take 1.2
+    (moved,) = [r.changes for r in found.remedies if "board.overhang" in r.changes]
+    assert moved == {"board.overhang": "-1 mm"}
+
+
+def test_boards_of_the_builders_own_are_made_to_size(design_a: Make) -> None:
+    own = {"stock": None, "thickness": "19 mm", "width": "140 mm"}
+    layout = evaluate(design_a(board=own)).layout
+    from collarwright.geometry.judge.finding import Where
+
+    keys = keys_of(design_a(board=own), ("board.stock",), Where(), layout)
+    assert keys == ["board.thickness", "board.width"]
+    assert keys_of(design_a(), ("board.stock",), Where(), layout) == ["board.stock"]

@@ -11,6 +11,7 @@ from collarwright.geometry.judge.answer import answer
 from collarwright.geometry.judge.change import changed
 from collarwright.geometry.judge.evaluate import evaluate
 from collarwright.geometry.judge.mend import mend
+from collarwright.geometry.judge.packed import Question
 from collarwright.geometry.judge.trials import Trials
 from collarwright.outputs.cli import app
 from collarwright.params.project import Project
@@ -97,6 +98,37 @@ def fails(project: Project, changes: Mapping[str, str | int | bool]) -> bool:
         named = not isinstance(written, str) or written[:1].isalpha()
         values[key] = written if kind is None or named else parse(str(written), kind)
     return evaluate(changed(project, values)).verdict == "fail"
+
+
+KEGS = {"kind": "soda-keg-ball-lock-2-5gal-tall", "count": 3}
+NARROW = {"length": "660 mm", "width": "230 mm", "height": "700 mm"}
+
+
+def test_a_well_that_does_not_hold_its_vessels_is_mended_too(design_a: Make) -> None:
+    """Three kegs of 216 mm keep 3 mm of 5 in a row of 660 mm: one fewer; the bore is made anew."""
+    project = design_a(vessel=[KEGS], well=NARROW, lid={"plug": "0 mm"}, foam={"pocket": "45 mm"})
+    question = Question()
+    before = answer(project, slow=question)
+    assert {f.check for f in before.findings if f.verdict == "fail"} == {"vessels", "nut-room"}
+    found = mend(Trials(project, before, slow=question))
+    assert found.left == ()
+    assert found.changes == {"foam.pocket": "56 mm", "vessel[1].count": 2}
+
+
+def test_what_mends_one_thing_leaves_the_vessels_room(design_a: Make) -> None:
+    """Two kegs keep 5.3 mm from the narrow well's walls: no thicker foam, no manifold moved."""
+    project = design_a(
+        vessel=[{**KEGS, "count": 2}],
+        well={**NARROW, "width": "226.6 mm"},
+        lid={"plug": "0 mm"},
+        taps={"bore": "34 mm"},
+    )
+    question = Question()
+    before = answer(project, slow=question)
+    found = mend(Trials(project, before, slow=question))
+    after = changed(project, {"taps.bore": parse(str(found.changes["taps.bore"]), "length")})
+    assert found.left == () and list(found.changes) == ["taps.bore"]
+    assert {f.verdict for f in question(after, evaluate(after))} <= {"pass", "tight"}
 
 
 def test_nothing_to_mend_gives_the_same_file(tmp_path: Path) -> None:

@@ -31,6 +31,8 @@ HINGE_FIT = Check(
         "hinge.screw",
         "hinge.bolt",
         "hinge.bolt_washer",
+        "hinge.leaf_height",
+        "hinge.leaf_width",
         "board.stock",
     ),
 )

@@ -44,7 +44,7 @@ COLLAR_HOLD = Check(
     question="does the collar stay when the lid is thrown open?",
     source="moments about the lip's back edge: hold-down and own weight over the lid at its stop"
     " and 100 N at its front edge; 1.5 is common practice",
-    levers=("seat.hold", "seat.hold_width", "board.stock"),
+    levers=("seat.hold_width", "hinge.open_to", "board.stock"),
 )
 HINGE_HOLD = Check(
     id="hinge-hold",
@@ -62,6 +62,7 @@ HINGE_HOLD = Check(
         "hinge.screw_length",
         "hinge.backing",
         "hinge.screw",
+        "hinge.screws",
         "hinge.leaf_height",
         "board.stock",
     ),

@@ -34,7 +34,7 @@ LID_FRONT = Check(
     unit="mm",
     question="does the lid's edge clear flange, ring, faucet and handle of every tap?",
     source="closed form over the whole sweep, closed lid included; 3 mm is common practice",
-    levers=("taps.height", "taps.handle", "board.overhang", "taps.faucet"),
+    levers=("taps.height", "taps.handle", "board.overhang", "cover.thickness", "taps.faucet"),
 )
 
 HINGE = ("hinge.axis_behind", "hinge.axis_above", "hinge.open_to")

@@ -26,7 +26,7 @@ SKIRT = Check(
     unit="mm",
     question="does the collar go inside the lid's skirt, also while it opens?",
     source="plane kinematics: the front skirt needs hypot(F, k) - F more; 2 mm common practice",
-    levers=("board.overhang", "hinge.axis_above"),
+    levers=("board.overhang", "cover.width", "cover.thickness", "hinge.axis_above"),
 )
 GASKET_PULL = Check(
     id="gasket-pull",

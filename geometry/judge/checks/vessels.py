@@ -21,5 +21,5 @@ VESSELS = Check(
     question="do all vessels stand in the well together?",
     source="the largest gap that all can keep from each other and from all else; 5 mm is common"
     " practice",
-    levers=("vessel.kind", "vessel.count", "foam.thickness"),
+    levers=("foam.thickness", "manifold.side", "taps.shank", "vessel.kind", "vessel.count"),
 )

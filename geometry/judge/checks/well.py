@@ -26,7 +26,14 @@ OPENING = Check(
     question="does each vessel go down through the collar?",
     source="largest circle that passes between boards, foam, shanks and manifold, less the"
     " vessel; 5 mm is common practice",
-    levers=("foam.thickness", "foam.kind", "manifold.side", "board.stock", "vessel.kind"),
+    levers=(
+        "foam.thickness",
+        "foam.kind",
+        "taps.shank",
+        "manifold.side",
+        "board.stock",
+        "vessel.kind",
+    ),
 )
 FOAM_LAND = Check(
     id="foam-land",
