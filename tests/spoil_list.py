@@ -1645,4 +1645,151 @@ SPOILS: tuple[Spoil, ...] = (
             "test_a_mark_in_another_place_is_seen",
         ),
     ),
+    *_in(
+        "geometry/shape/stands.py",
+        "tests/geometry/test_checks_well.py",
+        (
+            "well-plug-beside",
+            "return True, away >= radius**2",
+            "return True, True",
+            "test_the_plug_counts_only_under_the_plug",
+        ),
+        (
+            "well-step-counts",
+            "z += well.step.height",
+            "z += 0.0",
+            "test_a_vessel_that_has_room_on_the_step_alone_is_judged_there",
+        ),
+        (
+            "well-room-over",
+            "clear = layout.sealing_z - z - vessel.tall",
+            "clear = layout.sealing_z - z - vessel.height",
+            "test_head_room_at_its_limit",
+        ),
+    ),
+    *_in(
+        "geometry/shape/inner.py",
+        "tests/geometry/test_checks_well.py",
+        (
+            "inner-tailpiece",
+            "end = shank.length - tap.cover + shank.tailpiece_length",
+            "end = shank.length - tap.cover",
+            "test_shanks_and_tailpieces_are_in_the_way",
+        ),
+    ),
+    *_in(
+        "geometry/shape/inner.py",
+        "tests/geometry/test_packed.py",
+        (
+            "line-hangs-down",
+            "bottom=z - LINE_BEND - LINE",
+            "bottom=z - LINE_BEND",
+            "test_vessels_below_the_line_do_not_matter",
+        ),
+    ),
+    *_in(
+        "geometry/shape/well.py",
+        "tests/geometry/test_checks_well.py",
+        (
+            "well-out-of-square",
+            "max(front_left[0], back_left[0]),",
+            "min(front_left[0], back_left[0]),",
+            "test_a_collar_out_of_square_counts_by_the_rectangle_within_it",
+        ),
+    ),
+    *_in(
+        "geometry/shape/vessel.py",
+        "tests/geometry/test_checks_well.py",
+        (
+            "vessel-reading-first",
+            "return own if own is not None else part.value(figure) if part else 0.0",
+            "return part.value(figure) if part else own or 0.0",
+            "test_vessels_have_names_and_one_finding_each",
+        ),
+    ),
+    *_in(
+        "geometry/judge/checks/well.py",
+        "tests/geometry/test_checks_well.py",
+        (
+            "opening-mouth",
+            "rects = [well.mouth, *(opening.rect",
+            "rects = [*(opening.rect",
+            "test_where_no_shank_is_the_well_decides",
+        ),
+        (
+            "foam-land-flush",
+            "measured = board.thickness - over + panel.thickness - (",
+            "measured = board.thickness + panel.thickness - (",
+            "test_foam_further_out_is_further_from_the_edge",
+        ),
+        (
+            "lift-limit",
+            "design.required(LIFT.id, 23.0)",
+            "design.required(LIFT.id, 25.0)",
+            "test_what_one_person_lifts",
+        ),
+    ),
+    *_in(
+        "geometry/judge/checks/gas_bar.py",
+        "tests/geometry/test_checks_well.py",
+        (
+            "manifold-washer",
+            "tap.washer_diameter or 0.0)",
+            "0.0)",
+            "test_the_manifold_clears_the_nut_beside_it",
+        ),
+        (
+            "manifold-handles",
+            "manifold.length / 2 - first + sweep)",
+            "0.0)",
+            "test_handles_and_inlet_of_a_known_manifold_count",
+        ),
+    ),
+    *_in(
+        "geometry/judge/packed.py",
+        "tests/geometry/test_packed.py",
+        (
+            "vessels-way-in",
+            "if standing.order is not None and not standing.order.found:",
+            "if standing.order is None:",
+            "test_vessels_that_do_not_get_in_do_not_pass",
+        ),
+        (
+            "vessels-tolerance",
+            "losses.append(((each.value - each.low) / 2, each.says))",
+            "losses.append((each.value - each.low, each.says))",
+            "test_two_in_a_well_keep_what_its_walls_leave",
+        ),
+        (
+            "tail-room-unproved",
+            "if measured < required and not standing.with_lines and not standing.lines_ruled_out:",
+            "if measured < 0:",
+            "test_without_places_or_a_proof_tail_room_is_not_checked",
+        ),
+    ),
+    *_in(
+        "geometry/judge/standing.py",
+        "tests/geometry/test_packed.py",
+        (
+            "vessels-lines",
+            "packing = self._pack(replace(problem, obstacles=(*problem.obstacles, *lines)))",
+            "packing = self._pack(problem)",
+            "test_the_line_bends_clear_of_a_tall_vessel",
+        ),
+        (
+            "vessels-packed-once",
+            "if problem not in self._packed:",
+            "if problem:",
+            "test_the_same_problem_is_packed_once",
+        ),
+    ),
+    *_in(
+        "outputs/summary.py",
+        "tests/outputs/test_vessels_command.py",
+        (
+            "summary-well-feet",
+            '"z_mm": place.z,',
+            '"z_mm": 0.0,',
+            "test_the_well_is_in_the_summary_as_its_schema_says",
+        ),
 )
