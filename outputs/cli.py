@@ -143,6 +143,55 @@ def new(
 
 
 @app.command(
+    short_help="Write a sheet to measure with: pictures of where to hold the tape, and boxes.",
+    epilog="Example: collarwright sheet --paper a4",
+)
+def sheet(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The PDF to write.")] = Path(
+        "measuring-sheet.pdf"
+    ),
+    paper: Annotated[
+        str | None,
+        typer.Option(
+            metavar="PAPER",
+            help="letter or a4. By default what goes with --show, or else letter.",
+            autocompletion=offer.sheet_papers,
+        ),
+    ] = None,
+    show: Annotated[
+        str | None,
+        typer.Option(
+            metavar="UNITS",
+            help="The unit in the boxes: in or mm. By default what goes with --paper.",
+            autocompletion=offer.shows,
+        ),
+    ] = None,
+    overwrite: Annotated[
+        bool, typer.Option("--overwrite", help="Write over FILE if it is there.")
+    ] = False,
+) -> None:
+    """Write a sheet to measure with: pictures of where to hold the tape, and boxes to fill in.
+
+    It says what cannot be left out, which check stays open without the rest, and what to mind
+    before touching the freezer.
+    """
+    from .measuring import USUAL, refused, write
+
+    _refuse_others(
+        False,
+        ("--paper", (paper,) if paper is not None else (), offer.SHEET_PAPERS),
+        ("--show", (show,) if show is not None else (), offer.SHOWS),
+    )
+    problem = refused(file, overwrite=overwrite)
+    if problem is not None:
+        _refuse([problem], json=False)
+    unit = show or ("mm" if paper == "a4" else "in")
+    count = write(file, paper or USUAL[unit], unit)  # type: ignore[arg-type]
+    typer.echo(f"Wrote {visible(str(file))}: {count} pages, {paper or USUAL[unit]}")
+    typer.echo("Measure, fill it in, then: collarwright new my-freezer.toml")
+
+
+@app.command(
     short_help="Say what will not fit, what was not checked, and what changes it.",
     epilog="Example: collarwright check examples/cold-coffee.toml -v",
 )

@@ -13,6 +13,7 @@ KINDS = ("model", "cut", "templates")
 DXF_UNITS = ("mm", "in")
 DXF_VERSIONS = ("R2000", "R12")
 SHOWS = ("in", "mm")
+SHEET_PAPERS = ("letter", "a4")
 
 _DEEPEST = 20
 
@@ -46,6 +47,11 @@ def papers(incomplete: str) -> list[str]:
     from .paper.sizes import PAPER_NAMES
 
     return _of(PAPER_NAMES, incomplete)
+
+
+def sheet_papers(incomplete: str) -> list[str]:
+    """Complete ``--paper`` of the measuring sheet."""
+    return _of(SHEET_PAPERS, incomplete)
 
 
 def catalogues(incomplete: str) -> list[str]:

@@ -95,6 +95,16 @@ def keys_data(name: str | None) -> str:
     return dumps([asdict(section) for section in _asked(name)])
 
 
+def meaning(path: str) -> str:
+    """Return what a key means, in one line.
+
+    Raises:
+        KeyError: the build file has no such key.
+    """
+    table, _, name = path.rpartition(".")
+    return _written()[table].fields[name]
+
+
 def _asked(name: str | None) -> list[Section]:
     """Return the sections that a name asks for."""
     written = _written()

@@ -1,8 +1,9 @@
-"""Keeps what was said: the file is written after each answer, whole or not at all."""
+"""Keeps a file that is written, perhaps again and again, whole or not at all."""
 
 import os
 import tempfile
 import time
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -48,12 +49,22 @@ class Keeper:
             FileExistsError: ``fresh``, and somebody made the file meanwhile.
             OSError: it cannot be written.
         """
+        self.make(lambda part: part.write_text(text, "utf-8", newline="\n"))
+        self._wrote = text
+
+    def make(self, draw: Callable[[Path], object]) -> None:
+        """Let ``draw`` fill a file beside it, and put that in place once it is whole.
+
+        Raises:
+            FileExistsError: ``fresh``, and somebody made the file meanwhile.
+            OSError: it cannot be written.
+        """
         target = Path(os.path.realpath(self.file))
         held, name = tempfile.mkstemp(prefix=f".{target.name}-", suffix=".part", dir=target.parent)
         try:
-            with os.fdopen(held, "w", encoding="utf-8", newline="\n") as stream:
-                stream.write(text)
-                stream.flush()
+            os.close(held)
+            draw(Path(name))
+            with Path(name).open("rb+") as stream:
                 os.fsync(stream.fileno())
             Path(name).chmod(_rights(target))
             if self.fresh and _linked(name, target):
@@ -64,7 +75,6 @@ class Keeper:
             Path(name).unlink(missing_ok=True)
             raise
         self.fresh = False
-        self._wrote = text
 
     def sweep(self) -> None:
         """Remove parts that a killed run left."""
@@ -72,6 +82,23 @@ class Keeper:
         for each in target.parent.glob(f".{_plain(target.name)}-*.part"):
             if each.is_file() and time.time() - each.stat().st_mtime > STALE_S:
                 each.unlink(missing_ok=True)
+
+
+def unfit(file: Path) -> tuple[str, str] | None:
+    """Return why nothing can be kept at a path, and what is wanted instead; None if it can.
+
+    Whether a file is there already is not asked.
+    """
+    folder = Path(os.path.realpath(file)).parent
+    if file.is_symlink() and not file.is_file():
+        return "a link that leads to no file", "the name of a file"
+    if os.path.lexists(file) and not file.is_file():
+        return "a folder, or no plain file", "the name of a file"
+    if not folder.is_dir():
+        return "a folder that is not there", "a name in one that is"
+    if not os.access(folder, os.W_OK):
+        return "a folder that cannot be written", "a name in one that can"
+    return None
 
 
 def _plain(name: str) -> str:

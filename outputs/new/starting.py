@@ -31,7 +31,7 @@ from ..terminal import painted, slow
 from ..text import report, wrapped
 from . import words
 from .checking import faults_of
-from .keeping import Keeper
+from .keeping import Keeper, unfit
 from .opens import opens
 from .paper import Paper
 from .talk import talk
@@ -59,27 +59,14 @@ def from_flags(pairs: list[str]) -> dict[str, str] | list[Problem]:
 def refused(file: Path, *, complete: bool, overwrite: bool) -> Problem | None:
     """Say why a file cannot be written, before anything is asked."""
     there = os.path.lexists(file)
-    folder = Path(os.path.realpath(file)).parent
-
-    def refuse(read: str, wanted: str) -> Problem:
-        return Problem(key=str(file), read=read, wanted=wanted)
-
     if complete and not there:
-        return refuse("nothing: there is no such file", "a file to go on with")
-    if file.is_symlink() and not file.is_file():
-        return refuse("a link that leads to no file", "the name of a file")
-    if file.is_dir() or (there and not file.is_file()):
-        return refuse("a folder, or no plain file", "the name of a file")
-    if there and not (complete or overwrite):
-        return refuse(
-            "a file that is there already",
-            "a new name, or --complete to go on with it, or --overwrite",
-        )
-    if not folder.is_dir():
-        return refuse("a folder that is not there", "a name in one that is")
-    if not os.access(folder, os.W_OK):
-        return refuse("a folder that cannot be written", "a name in one that can")
-    return None
+        said = "nothing: there is no such file", "a file to go on with"
+    else:
+        said = unfit(file)
+    if there and said is None and not (complete or overwrite):
+        wanted = "a new name, or --complete to go on with it, or --overwrite"
+        said = "a file that is there already", wanted
+    return None if said is None else Problem(key=str(file), read=said[0], wanted=said[1])
 
 
 def start(

@@ -57,6 +57,9 @@ LIFT = 0.45
 RUN_ON = 5.0
 """What is drawn of the dimension line behind an arrow that stands outside, mm."""
 
+TIGHT = 2.5 * ARROW
+"""On a line shorter than that arrows stand outside, mm (common practice)."""
+
 Way = Literal["aligned", "level", "upright"]
 
 
@@ -134,7 +137,7 @@ def dimension(
     Raises:
         ValueError: the points are not apart in that direction.
     """
-    ends = _line_ends(a, b, at, way)
+    ends = line_ends(a, b, at, way)
     axis = _Axis(*ends)
     if axis.length < 1e-6:
         raise ValueError(f"nothing to measure between {a} and {b}")
@@ -143,7 +146,7 @@ def dimension(
         for point, end in ((a, ends[0]), (b, ends[1])):
             marks += _extension(point, end)
     size = font_size(height)
-    outside = axis.length < 2.5 * ARROW
+    outside = axis.length < TIGHT
     heading = degrees(atan2(axis.b[1] - axis.a[1], axis.b[0] - axis.a[0]))
     marks += [
         arrow(axis.a, heading + (0 if outside else 180)),
@@ -157,7 +160,8 @@ def dimension(
     return (line(*axis.at(low), *axis.at(high), THIN), *marks)
 
 
-def _line_ends(a: Point, b: Point, at: float, way: Way) -> tuple[Point, Point]:
+def line_ends(a: Point, b: Point, at: float, way: Way) -> tuple[Point, Point]:
+    """Return where a dimension's line begins and ends; arguments as for ``dimension``."""
     if way == "level":
         return (a[0], at), (b[0], at)
     if way == "upright":

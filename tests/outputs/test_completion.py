@@ -67,7 +67,7 @@ def offered(bash_script: str, tmp_path: Path):
 
 
 def test_commands_and_options(offered) -> None:
-    assert offered("") == ["new", "check", "build", "catalog", "keys"]
+    assert offered("") == ["new", "sheet", "check", "build", "catalog", "keys"]
     assert offered("ch") == ["check"]
     assert {"--out", "--only", "--paper", "--json"} <= set(offered("build --"))
     assert offered("build --dxf-") == ["--dxf-units", "--dxf-version"]
