@@ -1792,4 +1792,154 @@ SPOILS: tuple[Spoil, ...] = (
             '"z_mm": 0.0,',
             "test_the_well_is_in_the_summary_as_its_schema_says",
         ),
+    # -- paper: the second back end, dimensions, rolls, the measuring sheet
+    *_in(
+        "outputs/paper/svg.py",
+        "tests/outputs/test_svg.py",
+        (
+            "svg-true-size",
+            'size = f\'width="{_n(page.width)}mm"',
+            'size = f\'width="{_n(page.width)}"',
+            "test_the_page_is_of_true_size_and_a_unit_is_a_millimeter",
+        ),
+        (
+            "svg-upside-down",
+            "x, y = _n(mark.x), _n(top - mark.y)\n",
+            "x, y = _n(mark.x), _n(mark.y)\n",
+            "test_texts_are_texts_and_stand_where_they_are_put",
+        ),
+        (
+            "svg-text-escaped",
+            'return f"<text {said}>{escape(words)}</text>"',
+            'return f"<text {said}>{words}</text>"',
+            "test_hostile_text_stays_text",
+        ),
+        (
+            "svg-text-width",
+            "width = text_width(words, mark.size)",
+            "width = 1.1 * text_width(words, mark.size)",
+            "test_a_text_is_as_wide_as_in_the_pdf_whatever_font_there_is",
+        ),
+    ),
+    *_in(
+        "outputs/paper/dims.py",
+        "tests/outputs/test_dims.py",
+        (
+            "dims-arrows-inside",
+            "outside = axis.length < TIGHT",
+            "outside = axis.length > TIGHT",
+            "test_arrows_end_where_it_is_measured",
+        ),
+        (
+            "dims-extension-past",
+            "end[0] + ux * PAST, end[1] + uy * PAST",
+            "end[0] - ux * PAST, end[1] - uy * PAST",
+            "test_arrows_end_where_it_is_measured",
+        ),
+        (
+            "dims-hatching-pitch",
+            "y = row * pitch + 1e-7",
+            "y = 1.5 * row * pitch + 1e-7",
+            "test_hatching_stays_in_the_cut_face_and_leaves_no_gap",
+        ),
+    ),
+    *_in(
+        "outputs/paper/overlap.py",
+        "tests/outputs/test_dims.py",
+        (
+            "overlap-covered",
+            "covered = max((j for j in range(i)",
+            "covered = max((j for j in range(len(drawn))",
+            "test_a_white_shape_covers_what_was_drawn_before_it",
+        ),
+        (
+            "overlap-turned",
+            "turn = radians(words.turn)",
+            "turn = radians(0)",
+            "test_what_a_text_meets",
+        ),
+    ),
+    *_in(
+        "outputs/paper/sizes.py",
+        "tests/published/test_paper_sizes.py",
+        (
+            "paper-roll-width",
+            'Paper("roll-24-in", 24 * 25.4,',
+            'Paper("roll-24-in", 24 * 25,',
+            "test_rolls",
+        ),
+    ),
+    *_in(
+        "outputs/templates/__init__.py",
+        "tests/outputs/test_templates.py",
+        (
+            "paper-roll-across",
+            'Paper(paper, roll.width, height, "")',
+            'Paper(paper, width, roll.width, "")',
+            "test_a_roll_is_as_wide_as_it_is_called_and_as_long_as_needed",
+        ),
+    ),
+    *_in(
+        "outputs/readback/pdf.py",
+        "tests/outputs/test_templates.py",
+        (
+            "readback-paper-size",
+            "side is None or abs(found - side) <= TOLERANCE",
+            "side is None or abs(found - side) <= 10",
+            "test_large_paper_reads_back_right",
+        ),
+    ),
+    *_in(
+        "outputs/measuring/__init__.py",
+        "tests/outputs/test_sheet_command.py",
+        (
+            "sheet-nothing-overwritten",
+            "os.path.lexists(file) and not overwrite",
+            "os.path.lexists(file) and overwrite",
+            "test_nothing_is_overwritten_unless_asked_for",
+        ),
+        (
+            "sheet-read-back-first",
+            "        if found:\n",
+            "        if not made:\n",
+            "test_a_sheet_that_does_not_read_back_right_is_not_handed_over",
+            "Failed",
+        ),
+    ),
+    *_in(
+        "outputs/measuring/readings.py",
+        "tests/outputs/test_sheet_command.py",
+        (
+            "sheet-needed",
+            "needed=question.needed",
+            "needed=False",
+            "test_what_is_needed_says_so_and_nothing_else",
+        ),
+        (
+            "sheet-stays-open",
+            "waiting.setdefault(check, []).append(key)",
+            "waiting.setdefault(check, [key])",
+            "test_it_tells_which_check_stays_open_without_which_readings",
+        ),
+    ),
+    *_in(
+        "outputs/measuring/lid.py",
+        "tests/outputs/test_sheet_command.py",
+        (
+            "sheet-tape-at-the-lip",
+            "body = x0 + f.lid_overhang * s",
+            "body = x0 + 2 * f.lid_overhang * s",
+            "test_the_tape_is_held_over_what_it_is_to_measure",
+        ),
+    ),
+    *_in(
+        "outputs/measuring/rows.py",
+        "tests/outputs/test_sheet_command.py",
+        (
+            "sheet-box-below-a-long-name",
+            "boxes = [moved(mark, 0, -BELOW) for mark in boxes]",
+            "boxes = [moved(mark, 0, 0) for mark in boxes]",
+            "test_no_text_stands_over_a_line_or_a_text",
+        ),
+    ),
 )

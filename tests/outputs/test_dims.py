@@ -239,6 +239,7 @@ def test_a_white_shape_covers_what_was_drawn_before_it() -> None:
     under, cover = line(0, 11, 50, 11), rectangle(8, 5, 25, 12, None, 1.0)
     assert meetings([under, cover, WORDS]) == []
     assert len(meetings([cover, under, WORDS])) == 1
+    assert len(meetings([under, WORDS, cover])) == 1
     assert len(meetings([under, rectangle(12, 5, 25, 12, None, 1.0), WORDS])) == 1
 
 
