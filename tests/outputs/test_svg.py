@@ -235,9 +235,12 @@ def test_the_comparison_sees_any_mark_that_was_moved(tmp_path: Path, index: int)
     assert apart(printed(PAGE, tmp_path, 300), other, 300) > ALIKE
 
 
-@needs_rsvg
 @pytest.mark.parametrize("dpi", [300, 600])
-def test_distances_are_true_to_a_pixel(tmp_path: Path, dpi: int) -> None:
+@pytest.mark.parametrize(
+    "draw",
+    [pytest.param("by_rsvg", marks=needs_rsvg), pytest.param("printed", marks=needs_poppler)],
+)
+def test_distances_are_true_to_a_pixel(tmp_path: Path, dpi: int, draw: str) -> None:
     """Lines 100 mm and 4 in apart both ways, and a bore's left and right edge."""
     pen = Pen(0.3)
     marks = (
@@ -245,7 +248,8 @@ def test_distances_are_true_to_a_pixel(tmp_path: Path, dpi: int) -> None:
         line(20 + 101.6, 40, 20 + 101.6, 55, pen), line(130, 20, 150, 20, pen),
         line(130, 120, 150, 120, pen), Ring(70, 90, 25.4, pen),
     )  # fmt: skip
-    dark = by_rsvg(Page(160.0, 130.0, marks), tmp_path, dpi) < 0.5
+    picture = {"by_rsvg": by_rsvg, "printed": printed}[draw]
+    dark = picture(Page(160.0, 130.0, marks), tmp_path, dpi) < 0.5
     mm = dpi / 25.4
 
     def middles(cut: np.ndarray) -> list[float]:
