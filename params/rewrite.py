@@ -55,8 +55,5 @@ def _spread(table: Any, name: str) -> Any:
     sides: Any = tomlkit.inline_table()
     for side in SIDES:
         sides[side] = str(old)
-    comment = old.trivia.comment
     table[name] = sides
-    if comment:
-        table[name].comment(comment)
     return table[name]

@@ -24,10 +24,10 @@ MOST_PARTS = 24
 COARSE = 6
 """Values of one lever that are tried together with another."""
 
-SLOW_STEP = 4
-"""Of so many steps of a length one is tried where the question is slow."""
+STRIDE = 4
+"""Of so many steps of a length one is tried first where the question is slow, or asked often."""
 
-MOST_PAIRED = 16
+MOST_PAIRED = 48
 """Values of one lever, each with a search for another's, that are tried for one finding."""
 
 
@@ -97,34 +97,45 @@ def _nearest(
     *,
     firmly: bool,
     strict: bool = True,
+    coarsely: bool = False,
 ) -> Value | None:
-    """Return the nearest value of a key that mends a finding together with other changes."""
+    """Return the nearest value of a key that mends a finding together with other changes.
+
+    Coarsely, fewer values are tried first.
+    """
     project, layout = trials.project, trials.base.layout
 
     def mends(value: Value) -> bool:
         return trials.mends(place, {**also, key: value}, firmly=firmly, strict=strict)
 
     moves = levers.steps(project, layout, key)
-    slow = trials.is_slow(place)
+    coarsely = coarsely or trials.is_slow(place)
     if moves is None:
-        most = COARSE if slow else MOST_PARTS
+        most = COARSE if coarsely else MOST_PARTS
         tried = islice(levers.choices(project, layout, key, trials.rows), most)
         return next((value for value in tried if mends(value)), None)
     _, step, up, down = moves
-    if slow:
-        up, down = up[::SLOW_STEP], down[::SLOW_STEP]
+    if coarsely:
+        up, down = up[1::STRIDE], down[1::STRIDE]
     best: tuple[float, float] | None = None
     start = levers.now(project, layout, key)
     origin = start if isinstance(start, float) else (up or down or [0.0])[0]
-    for way in (up, down):
+    for way, sign in ((up, 1), (down, -1)):
         before = origin
         for value in way:
-            if best is not None and abs(value - origin) >= best[0]:
-                break
+            # What is no nearer than what was found the other way is not wanted, but what lies
+            # between two of the values may be.
+            last = best is not None and abs(value - origin) >= best[0]
+            if best is not None and last:
+                value = round((origin + sign * (best[0] - step)) / step) * step
+                if (value - before) * sign <= 0:
+                    break
             if mends(value):
                 value = _sooner(mends, before, value, step)
                 if best is None or abs(value - origin) < best[0]:
                     best = abs(value - origin), value
+                break
+            if last:
                 break
             before = value
     return None if best is None else best[1]
@@ -147,21 +158,20 @@ def _sooner(mends: Callable[[Value], bool], before: float, value: float, step: f
 def pairs(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[Changes]:
     """Yield changes of two keys that mend a finding together.
 
-    The first key is one that moves the finding toward passing; the second goes on from there, or,
-    where the first mends it and something else breaks, puts that right.
+    The first key is one that moves the finding toward passing; the second goes on from there, or
+    puts right what the first breaks elsewhere.
     """
     tried = 0
     for first in keys:
         for value in _toward(trials, place, first):
-            mended = trials.mends(place, {first: value}, firmly=False, strict=False)
             for second in keys:
-                if second == first or (not mended and not _toward(trials, place, second)):
+                if second == first:
                     continue
                 tried += 1
                 if tried > MOST_PAIRED:
                     return
                 also = {first: value, **levers.with_it(trials.project, trials.base.layout, second)}
-                found = _nearest(trials, place, second, also, firmly=False)
+                found = _nearest(trials, place, second, also, firmly=False, coarsely=True)
                 if found is not None:
                     yield {**also, second: found}
                     break
@@ -177,7 +187,7 @@ def _toward(trials: Trials, place: Place, key: str) -> list[Value]:
     if moves is None:
         some = list(islice(levers.choices(project, layout, key, trials.rows), COARSE))
     else:
-        some = [*moves[2][3:15:4], *moves[3][3:15:4]]
+        some = [*moves[2][3:16:2], *moves[3][3:16:2]]
     was = trials.before[place].margin
     mending: list[Value] = []
     better: list[Value] = []

@@ -181,6 +181,22 @@ def test_a_keg_is_exchanged_for_one_of_its_kind(design_a: Make) -> None:
     # 275 + 139.7 - (330 + 45) is the next shorter one
     told = next(r.says for r in found.remedies if "vessel[1].kind" in r.changes)
     assert "then 39.7 mm" in told
+    narrow = {"length": "820 mm", "width": "219 mm", "height": "700 mm"}
+    project = design_a(well=narrow, vessel=[{"kind": "soda-keg-ball-lock-2-5gal-tall"}])
+    assert first(project, "opening").verdict == "fail"
+    assert first(project, "opening").remedies == ()  # no soda keg is narrower than 216 mm
+
+
+def test_the_nearer_of_two_ways(design_a: Make) -> None:
+    """A bar of 2 x (101 + 25) mm over a passage right of its middle moves to the left."""
+    project = design_a(
+        manifold={"kind": "manifold-3-outlet"},
+        hole=[{"side": "back", "height": "70 mm", "diameter": "20 mm", "offset": "10 mm"}],
+    )
+    found = first(project, "manifold")
+    (moved,) = [r.changes for r in found.remedies if "manifold.offset" in r.changes]
+    # at least 126 + 10 + 5 from the passage at 10: from -131 on, or from 151
+    assert str(moved["manifold.offset"]).startswith("-131")
 
 
 def test_a_new_table_is_written_whole(design_a: Make) -> None:
@@ -215,8 +231,8 @@ def test_an_overhang_that_was_left_out_starts_at_zero(design_a: Make) -> None:
     assert found.verdict == "tight"
     # 19.05 sqrt 2 - 36 (sqrt 2 - 1) - 12 = 0.03, and sqrt 2 more for each mm; stock 0.8 sqrt 2 and
     # 1 mm of radius, 0.41, may take 1.2
-    (moved,) = [r.changes for r in found.remedies if "board.overhang" in r.changes]
-    assert moved == {"board.overhang": "-1 mm"}
+    moved = [r.changes for r in found.remedies if "board.overhang" in r.changes]
+    assert moved == [{"board.overhang": "-1 mm"}]
 
 
 def test_boards_of_the_builders_own_are_made_to_size(design_a: Make) -> None:
@@ -227,3 +243,24 @@ def test_boards_of_the_builders_own_are_made_to_size(design_a: Make) -> None:
     keys = keys_of(design_a(board=own), ("board.stock",), Where(), layout)
     assert keys == ["board.thickness", "board.width"]
     assert keys_of(design_a(), ("board.stock",), Where(), layout) == ["board.stock"]
+
+
+def test_two_levers_that_mend_together(design_a: Make) -> None:
+    """Longer screws alone come through the board, a block alone does not reach them."""
+    hinge = {
+        "axis_behind": "15 mm", "axis_above": "-10 mm", "open_to": "90 deg",
+        "positions": ("-300 mm", "300 mm"), "leaf_height": "60 mm", "leaf_width": "60 mm",
+        "leaf_thickness": "2 mm",
+        "screw": "wood-screw-no-8", "screw_length": "19 mm", "screws": 2, "spring": False,
+    }  # fmt: skip
+    project = design_a(
+        board={"species": "eastern-white-pine", "stock": "board-1x4"},
+        lid={"thickness": "60 mm", "mass": "12 kg"},
+        hinge=hinge,
+    )
+    assert fails(project) == {"hinge-hold"}
+    found = first(project, "hinge-hold")
+    together = [r for r in found.remedies if len(r.changes) > 1]
+    for remedy in together:
+        assert fails(applied(project, remedy)) == set()
+    assert together
