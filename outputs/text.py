@@ -73,7 +73,7 @@ def report(
             f"Note: {examples} values are examples that nobody measured; look for them in the file."
         )
         lines += wrapped(said, "", "  ")
-    for note in remarks(project, evaluation.layout):
+    for note in (*remarks(project, evaluation.layout), *evaluation.notes):
         lines += wrapped(f"Note: {note}.", "", "  ")
     lines += wrapped(_scope(everything), "", "  ")
     lines += ["", *wrapped(_last_line(evaluation), "")]
@@ -196,7 +196,10 @@ def _entry(same: list[Finding], show: Show, built: bool) -> list[str]:
             figures += f"; known to within {amount(first.tolerance, first.unit, show)}"
         lines += wrapped(figures, "    ")
     whys = dict.fromkeys(each.why for each in same)
-    lines += wrapped(first.why if len(whys) == 1 else QUESTIONS[first.check], "    ")
+    if first.check == "vessels":
+        lines += _where_they_stand(same)
+    else:
+        lines += wrapped(first.why if len(whys) == 1 else QUESTIONS[first.check], "    ")
     if first.missing:
         lines += wrapped("add " + ", ".join(first.missing), "    ")
     if first.passes_if:
@@ -234,7 +237,7 @@ def _where_they_stand(findings: list[Finding]) -> list[str]:
     """Return where the vessels stand and how they get in: it is wanted most where they fit."""
     lines: list[str] = []
     for each in findings:
-        if each.check == "vessels" and each.measured is not None:
+        if each.check == "vessels" and not each.missing:
             for part in each.why.split("; "):
                 lines += wrapped(part, "    ")
     return lines

@@ -181,6 +181,8 @@ def choices(project: Project, layout: Layout, key: str, rows: Rows) -> Iterator[
         yield from _ids(project, value, rows(IDS[short][0]), short)
     elif known.whole and isinstance(value, int):
         low, high = known.low or 1, known.high or value
+        if short == "vessel.count":  # where they do not fit, more of them do not either
+            high = value
         yield from sorted(
             (each for each in range(int(low), int(high) + 1) if each != value),
             key=lambda each: (abs(each - value), each),

@@ -7,6 +7,7 @@ same build file has the same answer everywhere.
 import math
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from ...params.project import Project
 from ..shape.layout import Layout
@@ -16,7 +17,10 @@ from .evaluate import Evaluation
 from .finding import Finding, Where, judge
 from .inputs import inputs
 from .places_said import places_said
-from .standing import Packer, Standing, gap_wanted
+from .standing import Packer, Standing, gap_wanted, spots_of
+
+if TYPE_CHECKING:
+    from .standing import Spots
 
 NODES, NODES_TO_PROVE, NODES_TO_TRY = 2_000, 20_000, 1
 """Parts of the search that are looked at: by default, with ``--prove``, and for a change that is
@@ -33,17 +37,24 @@ class Question:
     def __init__(self, *, prove: bool = False) -> None:
         """Prepare; ``prove`` goes on ten times longer where neither answer was found."""
         self._packer = Packer(NODES_TO_PROVE if prove else NODES)
-        self._trier = Packer(NODES_TO_TRY)
+        self._trier = Packer(NODES_TO_TRY, glance=True)
+        self._near: Spots | None = None
 
     def __call__(self, project: Project, evaluation: Evaluation) -> tuple[Finding, ...]:
         """Return the findings of ``vessels`` and ``tail-room``."""
         design = Design(project, evaluation.layout)
-        return tuple(_findings(design, _asked(self._packer, design)))
+        standing = _asked(self._packer, design)
+        if standing is not None and self._near is None:
+            self._near = spots_of(design, standing)
+        return tuple(_findings(design, standing))
 
     def quick(self, project: Project, evaluation: Evaluation) -> tuple[Finding, ...]:
-        """Return them for a change that is tried: what is not found at once is not found."""
+        """Return them for a change that is tried: what is not found at once is not found.
+
+        It is looked for about the places of the design that was asked about first.
+        """
         design = Design(project, evaluation.layout)
-        return tuple(_findings(design, _asked(self._trier, design)))
+        return tuple(_findings(design, _asked(self._trier, design, self._near)))
 
     def standing(self, project: Project, layout: Layout) -> Standing | None:
         """Return places, order and problem, for drawings; None where there is nothing to pack."""
@@ -61,8 +72,8 @@ def _missing(design: Design) -> tuple[str, ...]:
     )
 
 
-def _asked(packer: Packer, design: Design) -> Standing | None:
-    return None if _missing(design) else packer.standing(design)
+def _asked(packer: Packer, design: Design, near: "Spots | None" = None) -> Standing | None:
+    return None if _missing(design) else packer.standing(design, near)
 
 
 def _findings(design: Design, standing: Standing | None) -> Iterable[Finding]:

@@ -14,6 +14,8 @@ from .design import Design
 if TYPE_CHECKING:
     from ..plan.packing import Box, Disc, EntryOrder, Packing, Place, Problem
 
+    Spots = dict[tuple[int, int], Place]
+
 ABOVE = 5.0
 """Least room over a vessel's fitting, mm (common practice, no source); ``head-room`` moves it."""
 
@@ -42,18 +44,35 @@ class Standing:
         return self.packing.places if self.packing.verdict == "fits" else ()
 
 
+def spots_of(design: Design, standing: Standing) -> "Spots":
+    """Return the best try's places by row and number: names change with a vessel's kind."""
+    places = {place.vessel: place for place in standing.packing.places}
+    return {
+        vessel.spot: places[vessel.name]
+        for vessel in design.layout.inside.vessels
+        if vessel.name in places
+    }
+
+
 @dataclass(slots=True)
 class Packer:
-    """Packs wells, each problem once."""
+    """Packs wells, each problem once.
+
+    ``glance``: for a change that is only tried. What does not fit at a glance does not fit, and
+    is not asked about again without lines or gaps.
+    """
 
     nodes: int
+    glance: bool = False
     _packed: "dict[Problem, Packing]" = field(default_factory=dict["Problem", "Packing"])
     _orders: "dict[tuple[Problem, tuple[Place, ...]], EntryOrder]" = field(
         default_factory=dict["tuple[Problem, tuple[Place, ...]]", "EntryOrder"]
     )
 
-    def standing(self, design: Design) -> Standing | None:
+    def standing(self, design: Design, near: "Spots | None" = None) -> Standing | None:
         """Return what comes of packing a design's vessels; None where there is nothing to pack.
+
+        ``near`` are places of a design like this one: where to look first.
 
         Lines count as obstacles; where that leaves no placement, it is asked without them.
         """
@@ -61,14 +80,21 @@ class Packer:
         if problem is None:
             return None
         lines = line_boxes(design, problem.gap)
-        packing = self._pack(replace(problem, obstacles=(*problem.obstacles, *lines)))
+        first = tuple(
+            replace(near[vessel.spot], vessel=vessel.name)
+            for vessel in design.layout.inside.vessels
+            if near and vessel.spot in near
+        )
+        packing = self._pack(replace(problem, obstacles=(*problem.obstacles, *lines)), first)
         with_lines, ruled_out = packing.verdict == "fits", packing.verdict.startswith("does not")
-        if lines and not with_lines:
+        if lines and not with_lines and not self.glance:
             packing = self._pack(problem)
         order = None
         if packing.verdict == "fits":
             order = self._order(problem, packing.places)
-        gap = packing.gap if packing.gap is not None else self._at_most(problem)
+        gap = packing.gap
+        if gap is None and not self.glance:
+            gap = self._at_most(problem)
         return Standing(problem, packing, gap, with_lines, ruled_out, order)
 
     def _at_most(self, problem: "Problem") -> float | None:
@@ -77,11 +103,11 @@ class Packer:
         below = loose.verdict == "fits" and loose.gap is not None and loose.gap < problem.gap
         return loose.gap if below else None
 
-    def _pack(self, problem: "Problem") -> "Packing":
+    def _pack(self, problem: "Problem", near: "tuple[Place, ...]" = ()) -> "Packing":
         if problem not in self._packed:
             from ..plan.packing import pack
 
-            self._packed[problem] = pack(problem, self.nodes)
+            self._packed[problem] = pack(problem, self.nodes, glance=self.glance, near=near)
         return self._packed[problem]
 
     def _order(self, problem: "Problem", places: "tuple[Place, ...]") -> "EntryOrder":

@@ -11,6 +11,8 @@ from .taps import Tap
 class Vessel:
     """A keg or cylinder, mm and kg; ``row`` is the index of its ``[[vessel]]`` table.
 
+    ``spot`` is that index and its number in the row, which stay when its kind and name change.
+
     ``fitting`` is how far coupler, disconnects or regulator stand above its top (None: nobody
     knows), within ``fitting_radius`` of its axis. ``side_reach`` is how far a regulator points
     away from a gas cylinder's wall; None for what is no gas cylinder. ``tap`` is what it feeds.
@@ -18,6 +20,7 @@ class Vessel:
 
     name: str
     row: int
+    spot: tuple[int, int]
     diameter: float
     height: float
     fitting: float | None
@@ -41,15 +44,15 @@ def vessels(project: Project, taps: tuple[Tap, ...]) -> tuple[Vessel, ...]:
     seen: dict[str, int] = {}
     found: list[Vessel] = []
     for index, (base, row) in enumerate(zip(bases, project.vessel, strict=True)):
-        for _ in range(row.count):
+        for number in range(row.count):
             seen[base] = seen.get(base, 0) + 1
             name = base if total[base] == 1 else f"{base} {seen[base]} of {total[base]}"
-            found.append(_vessel(project, row, index, name, taps))
+            found.append(_vessel(project, row, (index, number), name, taps))
     return tuple(found)
 
 
 def _vessel(
-    project: Project, row: VesselRow, index: int, name: str, taps: tuple[Tap, ...]
+    project: Project, row: VesselRow, spot: tuple[int, int], name: str, taps: tuple[Tap, ...]
 ) -> Vessel:
     """Make one vessel: what was measured goes before the figures of its kind.
 
@@ -71,7 +74,8 @@ def _vessel(
     feeds = numbers.get(row.tap.casefold()) if isinstance(row.tap, str) else row.tap
     return Vessel(
         name=name,
-        row=index,
+        row=spot[0],
+        spot=spot,
         diameter=diameter,
         height=size(row.height, "height"),
         fitting=part.value("fitting_height") if part and row.fitting is None else row.fitting,

@@ -193,9 +193,9 @@ def test_what_is_missing_is_named(design_a: Make) -> None:
 def test_the_same_problem_is_packed_once(design_a: Make, monkeypatch: pytest.MonkeyPatch) -> None:
     asked_for: list[packing.Problem] = []
 
-    def counted(problem: packing.Problem, nodes: int) -> packing.Packing:
+    def counted(problem: packing.Problem, nodes: int, **more: Any) -> packing.Packing:
         asked_for.append(problem)
-        return real(problem, nodes)
+        return real(problem, nodes, **more)
 
     real = packing.pack
     monkeypatch.setattr(packing, "pack", counted)
@@ -274,3 +274,32 @@ def test_without_places_or_a_proof_tail_room_is_not_checked(
     (open_,) = tailed(design_a, 440, can(300, 780))["tail-room"]
     assert open_.verdict == "not-checked"
     assert "is not proved" in open_.why
+
+
+def test_what_is_tried_starts_from_the_places_that_were_found(
+    design_a: Make, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A keg of another kind has another name and stands where the first one stood."""
+    handed: list[tuple[packing.Place, ...]] = []
+
+    def watched(problem: packing.Problem, nodes: int, **more: Any) -> packing.Packing:
+        handed.append(more["near"])
+        return real(problem, nodes, **more)
+
+    real = packing.pack
+    question = Question()
+    rows = [{"kind": "keg-sixth-barrel"}, can(216, 500, count=2)]
+    project = design_a(well=WELL, vessel=rows)
+    asked(project, question)
+    layout = evaluate(project).layout
+    standing = question.standing(project, layout)
+    assert standing is not None
+    monkeypatch.setattr(packing, "pack", watched)
+    other = design_a(well=WELL, vessel=[{"kind": "keg-20l-slim"}, rows[1]])
+    found = {each.check: each for each in question.quick(other, evaluate(other))}
+    assert found["vessels"].verdict == "pass"
+    assert [place.vessel for place in handed[0]] == [
+        "keg-20l-slim", "vessel-2 1 of 2", "vessel-2 2 of 2"
+    ]  # fmt: skip
+    was = {place.vessel: (place.x, place.y) for place in standing.places}
+    assert (handed[0][0].x, handed[0][0].y) == was["keg-sixth-barrel"]

@@ -383,3 +383,24 @@ def test_a_vessel_without_body_is_refused(discs: tuple[Disc, ...]) -> None:
 def test_two_of_one_name_are_refused() -> None:
     with pytest.raises(ValueError, match="name of its own"):
         Problem(room(500, 300), (can("a", 100), can("a", 100)))
+
+
+def test_a_look_about_known_places_finds_them_again() -> None:
+    """Eight different ones in a narrow well: a glance alone finds less than the places it is given.
+
+    They are handed over under other names of like vessels, and in a well a little longer.
+    """
+    sizes = (235, 229, 216, 216, 178, 133, 133, 111)
+    problem = Problem(room(860, 430), tuple(can(f"v{k}", d) for k, d in enumerate(sizes)))
+    full = pack(problem, 1)
+    assert full.gap is not None
+    swap = {"v2": "v3", "v3": "v2"}
+    near = tuple(replace(p, vessel=swap.get(p.vessel, p.vessel)) for p in full.places)
+    longer = replace(problem, well=room(861, 430))
+    again = pack(longer, 1, glance=True, near=near)
+    assert again.gap is not None
+    assert again.gap >= full.gap - 1e-6
+    assert measure(longer, again.places).gap == pytest.approx(again.gap)
+    # places of other vessels are no help and no harm
+    stranger = (replace(near[0], vessel="nobody"), *near[1:])
+    assert pack(longer, 1, glance=True, near=stranger) == pack(longer, 1, glance=True)

@@ -20,6 +20,8 @@ TOLERANCE = 0.5
 """How near the bound comes to the gap that was found, mm."""
 STARTS, CHAINS, HOPS = 6, 3, 24
 """Random starts in each mode; chains of hops from the best of them, and hops in each."""
+AT_A_GLANCE = 2, 1, 6
+"""The same for a look at what is only tried: about a fifth of the work."""
 MODES = 40
 """Modes that places are looked for in, the most promising ones first."""
 SLACK = 1e-6
@@ -71,23 +73,45 @@ def _tall_at_back(problem: Problem, best: _Best) -> None:
             best.places, best.tightest = turned, tightest
 
 
-def _find(finders: list[Finder], best: _Best) -> None:
+def _find(finders: list[Finder], best: _Best, effort: tuple[int, int, int]) -> None:
     """Look for places in every mode, then more closely in those that look best."""
+    starts, chains, hops = effort
     tries: list[tuple[float, int, Finder, Try]] = []
     for number, finder in enumerate(finders[:MODES]):
         chance = Random(number)  # noqa: S311 - not a secret, only the same every time
-        for _ in range(STARTS):
+        for _ in range(starts):
             found = finder.climb(finder.anywhere(chance))
             tries.append((-found.gap, len(tries), finder, found))
             if found.gap >= finder.most - PROOF:
                 break
     tries.sort(key=lambda each: each[:2])
     enough = max((finder.most for finder in finders), default=0.0) - PROOF
-    for number, (_, _, finder, start) in enumerate(tries[:CHAINS]):
+    for number, (_, _, finder, start) in enumerate(tries[:chains]):
         chance = Random(1000 + number)  # noqa: S311
-        found = finder.chain(start, HOPS, chance, enough)
+        found = finder.chain(start, hops, chance, enough)
         best.offer(finder.mode, finder.climb(found.at, FINE).at)
         if best.tightest.gap >= enough:
+            return
+
+
+def _from(near: tuple[Place, ...], finders: list[Finder], best: _Best) -> None:
+    """Climb from a placement of a problem like this one, in the mode that it is of."""
+    kinds = {vessel.name: vessel.kind for vessel in best.problem.vessels}
+    if {place.vessel for place in near} != set(kinds):
+        return
+    spots: dict[tuple[object, bool], list[Place]] = {}
+    for place in near:
+        spots.setdefault((kinds[place.vessel], place.on_step), []).append(place)
+    for finder in finders:
+        runs: dict[tuple[object, bool], list[int]] = {}
+        for i, home in enumerate(finder.mode.homes):
+            runs.setdefault((home.vessel.kind, home.on_step), []).append(i)
+        if {key: len(run) for key, run in runs.items()} == {k: len(s) for k, s in spots.items()}:
+            at = np.zeros(2 * len(kinds))
+            for key, run in runs.items():
+                for i, place in zip(run, spots[key], strict=True):
+                    at[2 * i : 2 * i + 2] = place.x, place.y
+            best.offer(finder.mode, finder.climb(at, FINE).at)
             return
 
 
@@ -118,7 +142,9 @@ def _ruled_out(
     return tuple(reasons)
 
 
-def pack(problem: Problem, nodes: int = NODES) -> Packing:
+def pack(
+    problem: Problem, nodes: int = NODES, *, glance: bool = False, near: tuple[Place, ...] = ()
+) -> Packing:
     """Find places for all vessels that keep the largest gap, and prove what cannot be kept.
 
     ``fits``: the places keep the gap that is asked for, measured again without the solver.
@@ -129,6 +155,8 @@ def pack(problem: Problem, nodes: int = NODES) -> Packing:
     Args:
         problem: What has to stand where, mm.
         nodes: How many parts of the search are looked at; ``NODES_TO_PROVE`` to go to the end.
+        glance: Look for places less closely: for what is only tried.
+        near: Places in a problem like this one, by the same names: where to look first.
     """
     problem = replace(
         problem,
@@ -152,7 +180,10 @@ def pack(problem: Problem, nodes: int = NODES) -> Packing:
     solver, best = Solver(), _Best(problem)
     finders = [Finder(mode, solver) for mode in ways]
     finders.sort(key=lambda finder: -finder.most)
-    _find(finders, best)
+    if near:
+        _from(near, finders, best)
+    if not glance or best.tightest.gap < required - SLACK:
+        _find(finders, best, AT_A_GLANCE if glance else (STARTS, CHAINS, HOPS))
     proof = _bound(finders, solver, best, nodes)
     _tall_at_back(problem, best)
     gap = float(best.tightest.gap)
