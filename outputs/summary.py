@@ -66,7 +66,7 @@ def summary(
         "advice": advice_count(evaluation.findings),
         "measure_again": evaluation.measure_again,
         "show": project.show,
-        "remarks": list(remarks(project, layout)),
+        "remarks": [*remarks(project, layout), *evaluation.notes],
         "frame": {
             "width_mm": layout.frame.width,
             "depth_mm": layout.frame.depth,

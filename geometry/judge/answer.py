@@ -39,4 +39,7 @@ def answer(project: Project, rows: Rows = catalogue.load, slow: Slow | None = No
     found = with_passes_if(project, found)
     trials = Trials(project, found, rows, slow)
     found = with_remedies(trials)
+    if trials.given_up:
+        said = "the search for changes stopped at its limit: there may be others"
+        found = replace(found, notes=(*found.notes, said))
     return with_rescues(trials, found) if project.as_built else found

@@ -23,13 +23,15 @@ class Evaluation:
     """A layout with what the checks say about it; ``verdict`` is the worst *must*.
 
     ``measure_again`` names the reading or part that is most worth measuring again; None where
-    nothing hangs by one, or nobody asked (``tolerance``).
+    nothing hangs by one, or nobody asked (``tolerance``). ``notes`` say what was too much work
+    to be worked out.
     """
 
     layout: Layout
     findings: tuple[Finding, ...]
     verdict: Verdict
     measure_again: str | None = None
+    notes: tuple[str, ...] = ()
 
 
 def evaluate(project: Project) -> Evaluation:

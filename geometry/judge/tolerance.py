@@ -64,8 +64,24 @@ def effects(project: Project, base: Evaluation) -> dict[Place, list[Effect]]:
     return found
 
 
+MOST_WORK = 200_000
+"""Findings that are judged anew for tolerances: two or three seconds. A cabinet of 24 taps with
+everything measured needs half of it; what needs more is a file that tries how much is accepted."""
+
+
 def with_tolerance(project: Project, base: Evaluation) -> Evaluation:
-    """Return the evaluation with each margin's tolerance, what decides it, and new verdicts."""
+    """Return the evaluation with each margin's tolerance, what decides it, and new verdicts.
+
+    A design with so many readings, parts and findings that the loop would take long gets none,
+    and a note that says so.
+    """
+    work = 2 * len(inputs(project)) * len(base.findings)
+    if work > MOST_WORK:
+        said = (
+            "tolerances were not worked out: the file has too many readings and parts for"
+            f" {len(base.findings)} findings"
+        )
+        return replace(base, notes=(*base.notes, said))
     found = effects(project, base)
     findings: list[Finding] = []
     for place, finding in places(base.findings).items():

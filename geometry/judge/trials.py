@@ -23,6 +23,10 @@ MOST_SLOW, MOST_IN_FULL = 60, 6
 """Times that the slow question is asked about changes that are only tried, with a quick look and
 in full; counts, not seconds, so that the same build file has the same remedies everywhere."""
 
+MOST_WORK, LAYING_OUT = 120_000, 60
+"""Findings that are judged anew in a search for changes, some two seconds, and what laying a
+design out counts for. A count, so that the same build file has the same remedies everywhere."""
+
 _EVERY = frozenset(check.id for check, _ in CHECKS)
 """What is asked in a loop; findings of any other check are the slow question's."""
 
@@ -53,6 +57,7 @@ class Trials:
         default_factory=dict[Key, "Mapping[Place, Finding] | None"]
     )
     _in_full: int = 0
+    _work: int = 0
     _base: Mapping[Place, Finding] = field(default_factory=dict[Place, Finding])
 
     def __post_init__(self) -> None:
@@ -72,10 +77,19 @@ class Trials:
         key = frozenset(changes.items())
         if key not in self._seen:
             design = self._design(key, changes)
-            self._seen[key] = (
-                None if design is None else self._places(design, asked(design, _EVERY))
-            )
+            if design is not None:
+                self._work += len(self._base)
+                self._seen[key] = self._places(design, asked(design, _EVERY))
+            elif self.given_up:
+                return None
+            else:
+                self._seen[key] = None
         return self._seen[key]
+
+    @property
+    def given_up(self) -> bool:
+        """Whether the search stopped at its limit; what was not tried by then is not offered."""
+        return self._work > MOST_WORK
 
     def is_slow(self, place: Place) -> bool:
         """Tell whether a finding is the slow question's."""
@@ -117,6 +131,9 @@ class Trials:
 
     def _design(self, key: Key, changes: Changes) -> Design | None:
         if key not in self._designs:
+            if self.given_up:
+                return None
+            self._work += LAYING_OUT + len(self._base) // 10
             try:
                 self._designs[key] = laid_out(self.project_with(changes))
             except BuildFileError:

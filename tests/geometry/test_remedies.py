@@ -264,3 +264,16 @@ def test_two_levers_that_mend_together(design_a: Make) -> None:
     for remedy in together:
         assert fails(applied(project, remedy)) == set()
     assert together
+
+
+def test_a_search_that_stops_at_its_limit_says_so(
+    design_a: Make, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from collarwright.geometry.judge import trials
+
+    project = design_a(taps={"bore": "22 mm"})
+    assert answer(project).notes == ()
+    monkeypatch.setattr(trials, "MOST_WORK", 100)
+    stopped = answer(project)
+    assert stopped.notes == ("the search for changes stopped at its limit: there may be others",)
+    assert stopped.verdict == "fail"

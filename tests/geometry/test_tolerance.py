@@ -237,3 +237,14 @@ def test_against_monte_carlo_of_the_whole_lip(design_a: Make) -> None:
     for side, margins in found.items():
         tolerance = one(base, "stand", side=side).tolerance
         assert tolerance == pytest.approx(spread(np.array(margins)), rel=0.05), side
+
+
+def test_too_much_work_is_left_and_said(design_a: Make, monkeypatch: pytest.MonkeyPatch) -> None:
+    from collarwright.geometry.judge import tolerance
+
+    project = design_a(board=SIZE)
+    base = evaluate(project)
+    monkeypatch.setattr(tolerance, "MOST_WORK", 2 * len(inputs(project)) * len(base.findings) - 1)
+    left = with_tolerance(project, base)
+    assert left.findings == base.findings
+    assert "tolerances were not worked out" in left.notes[0]
