@@ -60,6 +60,9 @@ RUN_ON = 5.0
 TIGHT = 2.5 * ARROW
 """On a line shorter than that arrows stand outside, mm (common practice)."""
 
+FARTHER = (0.0, 4.0, 8.0, 13.0, 19.0, 26.0)
+"""So much farther out than right beside the line's end a text may stand, the nearest first, mm."""
+
 Way = Literal["aligned", "level", "upright"]
 
 
@@ -204,7 +207,11 @@ def _text_on(
         choices += [(long / 2 + slack * each, low, high) for each in slides]
     beside = half + 1.0 + (ARROW + 1.0 if outside else PAST)
     far = beside + half + 0.5
-    choices += [(long + beside, low, long + far), (-beside, -far, high)]
+    for more in FARTHER:  # past what stands beside the line's ends
+        choices += [
+            (long + beside + more, low, long + far + more),
+            (-beside - more, -far - more, high),
+        ]
     for along, start, end in choices:
         words = _words(axis, along, text, size)
         if free(quad(words), taken):

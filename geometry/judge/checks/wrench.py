@@ -139,6 +139,19 @@ def largest_free(blocked: list[Arc]) -> FreeArc:
     return best
 
 
+def free_arc(design: Design, tap: Tap) -> FreeArc | None:
+    """Return the largest free arc about a tap's ring, for a drawing; None where it is not known.
+
+    What the lid or a neighbour lacks is taken as not in the way: the finding says what is missing.
+    """
+    if tap.shank is None or tap.wrench is None:
+        return None
+    if any(other.shank is None for other in design.neighbours(tap)):
+        return None
+    lid_closed = design.project.limits.tighten_with_lid == "closed"
+    return largest_free(list(_blocked(design, tap, tap.shank, tap.wrench, lid_closed)))
+
+
 def find(design: Design) -> Iterator[Finding]:
     """Yield, for each tap, the largest free arc of the wrench about its coupling ring."""
     lid_closed = design.project.limits.tighten_with_lid == "closed"

@@ -1,0 +1,409 @@
+"""A drawing on its way: views to one scale, and what is written on them once all lines stand.
+
+Dimensions and texts are only noted down while a drawing is made. ``finish`` sets them when every
+line is there, so that no text stands over one.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import cos, hypot, radians, sin
+from typing import Literal
+
+from ...params.units import Show, length_text
+from ..paper.dims import (
+    ARROW,
+    RUN_ON,
+    SMALL,
+    THIN,
+    VISIBLE,
+    Way,
+    center_line,
+    dimension,
+    font_size,
+    hatching,
+    leader,
+    line_ends,
+)
+from ..paper.marks import Mark, Path, Pen, Point, Ring, Window, Words
+from ..paper.overlap import free, quad
+from ..paper.pdf import clean, text_width, wrapped
+
+Side = Literal["below", "above", "left", "right"]
+
+FIRST, STEP = 9.0, 6.5
+"""From a view's edge to its first dimension line, and from one to the next, mm (common practice:
+ISO 129-1 asks for room, not for a figure)."""
+
+LEAST = 0.05
+"""What is shorter is no dimension, mm: it would print as 0."""
+
+WHITE = 1.0
+"""A surface that covers what lies behind it."""
+
+Box = tuple[float, float, float, float]
+"""Left, bottom, right, top, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Dim:
+    a: Point
+    b: Point
+    text: str
+    at: float
+    way: Way
+
+
+@dataclass(frozen=True, slots=True)
+class _Leader:
+    tip: Point
+    text: str
+    end: Literal["arrow", "dot", "none"]
+    toward: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Tag:
+    at: Point
+    away: float
+    text: str
+    height: float
+
+
+class Draft:
+    """One drawing: marks in mm of the page, its origin wherever it is convenient."""
+
+    def __init__(self, scale: float, show: Show) -> None:
+        """Begin a drawing; ``scale`` is mm on the page for each mm."""
+        self.scale = scale
+        self.show: Show = show
+        self.marks: list[Mark] = []
+        self._dims: list[_Dim] = []
+        self._leaders: list[_Leader] = []
+        self._tags: list[_Tag] = []
+        self._boxes: dict[int, tuple[Mark, Box]] = {}
+
+    def view(self, x: float = 0.0, y: float = 0.0) -> "View":
+        """Return a view whose zero lies at a place of the page, mm."""
+        return View(self, x, y)
+
+    def add(self, *marks: Mark) -> None:
+        """Add marks in mm of the page."""
+        self.marks += marks
+
+    def words(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        height: float = SMALL,
+        anchor: Literal["start", "middle", "end"] = "start",
+        turn: float = 0,
+    ) -> None:
+        """Add a text on its baseline; ``height`` of a capital, mm."""
+        self.add(Words(x, y, font_size(height), clean(text), anchor, turn))
+
+    def box(self) -> Box:
+        """Return what everything takes that was drawn or noted down."""
+        boxes = [self._box(mark) for mark in self.marks]
+        for dim in self._dims:
+            (x0, y0), (x1, y1) = line_ends(dim.a, dim.b, dim.at, dim.way)
+            boxes.append((min(x0, x1) - 2, min(y0, y1) - 2, max(x0, x1) + 2, max(y0, y1) + 4))
+        return _around(boxes)
+
+    def finish(self) -> None:
+        """Set dimensions, then tags, then leaders, each clear of all that stands there."""
+        bare = [
+            dimension(dim.a, dim.b, "", at=dim.at, way=dim.way, clear_of=()) for dim in self._dims
+        ]
+        lines = [mark for marks in bare for mark in marks]
+        for dim, own in zip(self._dims, bare, strict=True):
+            reach = text_width(dim.text, font_size(SMALL)) + 2 * (ARROW + RUN_ON) + 4
+            around = _grown(_around([self._box(mark) for mark in own]), reach)
+            mine = {id(mark) for mark in own}
+            others = [
+                mark
+                for mark in (*self.marks, *lines)
+                if id(mark) not in mine and _meet(self._box(mark), around)
+            ]
+            done = dimension(dim.a, dim.b, dim.text, at=dim.at, way=dim.way, clear_of=others)
+            self.add(*done)
+        self._dims = []
+        for tag in self._tags:
+            self._set_tag(tag)
+        for one in self._leaders:
+            self._set_leader(one)
+        self._tags, self._leaders = [], []
+
+    def dim(self, a: Point, b: Point, length: float, at: float, way: Way) -> None:
+        """Note a dimension; the points in mm of the page, the length in mm of the thing."""
+        if length >= LEAST:
+            self._dims.append(_Dim(a, b, length_text(length, self.show), at, way))
+
+    def leader(
+        self,
+        tip: Point,
+        text: str,
+        toward: Sequence[float] = (45, 135, -45, -135),
+        end: Literal["arrow", "dot", "none"] = "arrow",
+    ) -> None:
+        """Note a text with a line to ``tip``; ``toward`` are directions to try, degrees."""
+        self._leaders.append(_Leader(tip, clean(text), end, tuple(toward)))
+
+    def tag(self, at: Point, away: float, text: str, height: float = SMALL) -> None:
+        """Note a text that stands beside a place, at least ``away`` from it."""
+        self._tags.append(_Tag(at, away, clean(text), height))
+
+    def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], room: float) -> None:
+        """Add a table under all that is there, in as many blocks as fit beside each other."""
+        if not rows:
+            return
+        size, pitch = font_size(2.0), 4.2
+        wide = [
+            max(text_width(clean(row[i]), size) for row in (head, *rows)) + 4
+            for i in range(len(head))
+        ]
+        whole = sum(wide) + 6
+        blocks = min(max(1, int(room // whole)), -(-len(rows) // 4))
+        tall = -(-len(rows) // blocks)
+        x0, y0, x1, _ = self.box()
+        left = (x0 + x1 - blocks * whole) / 2
+        for block in range(0, len(rows), tall):
+            x, y = left + block // tall * whole, y0 - 9.0
+            for cells in (head, *rows[block : block + tall]):
+                across = x
+                for cell, width in zip(cells, wide, strict=True):
+                    self.words(across + 2, y, cell, 2.0)
+                    across += width
+                if cells is head:
+                    self.add(_line((x, y - 1.5), (across, y - 1.5), THIN))
+                    y -= 0.8
+                y -= pitch
+
+    def notes(self, texts: Iterable[str], room: float) -> None:
+        """Add lines of text under all that is there, broken where they are too wide."""
+        size = font_size(2.0)
+        x0, y, x1, _ = self.box()
+        y -= 4.0
+        rows = [row for text in texts for row in wrapped(text, size, room - 2, 6)]
+        left = (x0 + x1) / 2 - max((text_width(row, size) for row in rows), default=0.0) / 2
+        for row in rows:
+            y -= 3.9
+            self.add(Words(left, y, size, row))
+
+    def title(self, box: Box, text: str) -> None:
+        """Write a view's name over the middle of a box."""
+        self.words((box[0] + box[2]) / 2, box[3] + 3.0, text, 3.0, "middle")
+
+    # --- places for texts -------------------------------------------------------------------------
+
+    def _near(self, box: Box) -> list[Mark]:
+        return [mark for mark in self.marks if _meet(self._box(mark), box)]
+
+    def _set_tag(self, tag: _Tag) -> None:
+        size = font_size(tag.height)
+        (x, y), half = tag.at, tag.height / 2
+        wide, high = text_width(tag.text, size), size
+        near = self._near(_grown((x, y, x, y), tag.away + wide + 40))
+        for more in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0):
+            out = tag.away + more
+            for dx, dy, anchor in (
+                (0.0, out + 1.0, "middle"),
+                (0.0, -out - high, "middle"),
+                (out * 0.8 + 0.6, out * 0.8, "start"),
+                (-out * 0.8 - 0.6, out * 0.8, "end"),
+                (out * 0.8 + 0.6, -out * 0.8 - high * 0.8, "start"),
+                (-out * 0.8 - 0.6, -out * 0.8 - high * 0.8, "end"),
+                (out + 1.0, -half, "start"),
+                (-out - 1.0, -half, "end"),
+            ):
+                words = Words(x + dx, y + dy, size, tag.text, anchor)  # type: ignore[arg-type]
+                if free(quad(words, 0.3), near):
+                    self.add(words)
+                    return
+        edge = tag.away * 0.7071
+        self._set_leader(_Leader((x + edge, y + edge), tag.text, "arrow", (60, 45, 30, 75)))
+
+    def _set_leader(self, one: _Leader) -> None:
+        wide = text_width(one.text, font_size(SMALL))
+        near = self._near(_grown((*one.tip, *one.tip), 70 + wide))
+        texts = [mark for mark in near if isinstance(mark, Words)]
+        best: tuple[Mark, ...] = ()
+        outs = (7, 10, 14, 18, 23, 28, 34, 40, 47, 55, 64)
+        asked = [(out, turn) for out in outs for turn in one.toward]
+        others = [(out, turn) for out in outs for turn in range(15, 375, 15) if turn % 90]
+        for out, turn in (*asked, *others):
+            dx, dy = out * cos(radians(turn)), out * sin(radians(turn))
+            marks = leader(one.tip, (one.tip[0] + dx, one.tip[1] + dy), one.text, end=one.end)
+            best = best or marks
+            words = marks[-1]
+            assert isinstance(words, Words)
+            if not free(quad(words, 0.3), near):
+                continue
+            if all(free(quad(each, 0.2), marks[:1]) for each in texts):
+                self.add(*marks)
+                return
+        self.add(*best)
+
+    def _box(self, mark: Mark) -> Box:
+        found = self._boxes.get(id(mark))
+        if found is None:
+            # the mark is kept too: the number of one that is gone may be given to another
+            found = self._boxes[id(mark)] = mark, box_of(mark)
+        return found[1]
+
+
+class View:
+    """A part of a drawing: points of the thing, mm, to places of the page."""
+
+    def __init__(self, draft: Draft, x: float, y: float) -> None:
+        """Begin a view whose zero is at (x, y) of the page."""
+        self.draft, self.x, self.y = draft, x, y
+        self._next: dict[tuple[Side, float], float] = {}
+
+    def at(self, point: Point) -> Point:
+        """Return the place of a point on the page."""
+        s = self.draft.scale
+        return self.x + point[0] * s, self.y + point[1] * s
+
+    def line(self, a: Point, b: Point, pen: Pen = VISIBLE) -> None:
+        """Draw a straight line."""
+        self.draft.add(_line(self.at(a), self.at(b), pen))
+
+    def outline(
+        self, points: Sequence[Point], pen: Pen | None = VISIBLE, fill: float | None = None
+    ) -> None:
+        """Draw a closed line of straight edges."""
+        first, *rest = (self.at(point) for point in points)
+        self.draft.add(Path(first, tuple((each,) for each in rest), pen, closed=True, fill=fill))
+
+    def box(
+        self, x0: float, y0: float, x1: float, y1: float, pen: Pen | None = VISIBLE,
+        fill: float | None = None,
+    ) -> None:  # fmt: skip
+        """Draw an upright rectangle; none where it has no size."""
+        if x1 > x0 and y1 > y0:
+            self.outline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), pen, fill)
+
+    def ring(
+        self, center: Point, diameter: float, pen: Pen | None = VISIBLE, fill: float | None = None
+    ) -> None:
+        """Draw a circle."""
+        x, y = self.at(center)
+        self.draft.add(Ring(x, y, diameter * self.draft.scale, pen, fill))
+
+    def cross(self, center: Point, diameter: float, past: float = 2.5) -> None:
+        """Draw the center lines of a circle."""
+        half = diameter / 2 * self.draft.scale + past
+        x, y = self.at(center)
+        self.draft.add(_axis((x - half, y), (x + half, y)), _axis((x, y - half), (x, y + half)))
+
+    def axis(self, a: Point, b: Point, past: float = 3.0) -> None:
+        """Draw a center line past both points."""
+        self.draft.add(center_line(self.at(a), self.at(b), past))
+
+    def cut(
+        self, x0: float, y0: float, x1: float, y1: float, angle_deg: float = 45.0,
+        pitch: float = 2.0, pen: Pen = VISIBLE,
+    ) -> None:  # fmt: skip
+        """Draw a rectangle that is cut through: hatched, with a white ground."""
+        if x1 <= x0 or y1 <= y0:
+            return
+        self.outline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), None, WHITE)
+        corners = [self.at(each) for each in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]
+        self.draft.add(*hatching([corners], pitch, angle_deg, Pen(0.18)))
+        self.box(x0, y0, x1, y1, pen)
+
+    def dim(self, a: Point, b: Point, at: float, way: Way) -> None:
+        """Note a dimension at a place of the page; its text is the length between the points."""
+        dx, dy = abs(b[0] - a[0]), abs(b[1] - a[1])
+        length = {"level": dx, "upright": dy, "aligned": hypot(dx, dy)}[way]
+        self.draft.dim(self.at(a), self.at(b), length, at, way)
+
+    def stacked(self, side: Side, edge: float, a: Point, b: Point) -> None:
+        """Note a dimension on the next free line beside a view.
+
+        Args:
+            side: of the view.
+            edge: where the view ends there, mm of the thing.
+            a: one point.
+            b: the other.
+        """
+        level = side in ("below", "above")
+        if (abs(b[0] - a[0]) if level else abs(b[1] - a[1])) < LEAST:
+            return
+        out = self._next.get((side, edge), FIRST)
+        self._next[side, edge] = out + STEP
+        place = self.at((edge, edge))[1 if level else 0]
+        place += -out if side in ("below", "left") else out
+        self.dim(a, b, place, "level" if level else "upright")
+
+    def skip(self, side: Side, edge: float, lines: float = 1.0) -> None:
+        """Leave room between a view's edge and its next dimension there."""
+        self._next[side, edge] = self._next.get((side, edge), FIRST) + lines * STEP
+
+    def leader(
+        self,
+        tip: Point,
+        text: str,
+        toward: Sequence[float] = (45, 135, -45, -135),
+        end: Literal["arrow", "dot", "none"] = "arrow",
+    ) -> None:
+        """Note a text with a line to a point."""
+        self.draft.leader(self.at(tip), text, toward, end)
+
+    def tag(self, point: Point, away: float, text: str, height: float = SMALL) -> None:
+        """Note a text beside a point; ``away`` in mm of the thing."""
+        self.draft.tag(self.at(point), away * self.draft.scale, text, height)
+
+
+def stations(values: Iterable[float], apart: float = LEAST) -> list[float]:
+    """Return values in order, those left out that are another one once more."""
+    found: list[float] = []
+    for value in sorted(values):
+        if not found or value - found[-1] >= apart:
+            found.append(value)
+    return found
+
+
+def box_of(mark: Mark) -> Box:
+    """Return what a mark takes on the page."""
+    if isinstance(mark, Window):
+        return mark.x, mark.y, mark.x + mark.width, mark.y + mark.height
+    if isinstance(mark, Ring):
+        half = mark.diameter / 2
+        return mark.x - half, mark.y - half, mark.x + half, mark.y + half
+    if isinstance(mark, Words):
+        points: Sequence[Point] = quad(mark)
+    else:
+        points = [mark.start, *(point for step in mark.steps for point in step)]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _around(boxes: Sequence[Box]) -> Box:
+    if not boxes:
+        return 0.0, 0.0, 0.0, 0.0
+    lows = [min(box[i] for box in boxes) for i in (0, 1)]
+    highs = [max(box[i] for box in boxes) for i in (2, 3)]
+    return lows[0], lows[1], highs[0], highs[1]
+
+
+def _grown(box: Box, by: float) -> Box:
+    return box[0] - by, box[1] - by, box[2] + by, box[3] + by
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return (
+        one[0] <= other[2] + 1
+        and other[0] <= one[2] + 1
+        and one[1] <= other[3] + 1
+        and other[1] <= one[3] + 1
+    )
+
+
+def _line(a: Point, b: Point, pen: Pen) -> Path:
+    return Path(a, ((b,),), pen)
+
+
+def _axis(a: Point, b: Point) -> Path:
+    return center_line(a, b, 0.0)

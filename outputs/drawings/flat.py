@@ -1,0 +1,279 @@
+"""Boards and foam panels: flat views with their sizes, and where everything in them is cut."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from ...geometry.shape.captions import board_captions
+from ...geometry.shape.frame import Board
+from ...geometry.shape.hole import Hole
+from ...geometry.shape.layout import Layout
+from ...geometry.shape.lining import Panel
+from ...geometry.shape.sheet import joint_marks, panel_sheet
+from ...params.units import Show, length_text
+from ..paper.dims import HIDDEN, MIDDLE, THIN, VISIBLE
+from ..paper.marks import Path, Point, arc
+from .draft import Draft, View, stations
+
+MOST = 8
+"""So many different distances are shown as dimensions one beyond the other; more go to a table."""
+
+APART = 16.0
+"""From the face to the view of the top edge, mm on the page."""
+
+
+def board(layout: Layout, part: Board, names: Mapping[str, str], draft: Draft, room: float) -> None:
+    """Draw a board or a cover: outer face, above it the top edge with the miters."""
+    long, wide, thick = part.long_point, part.width, part.thickness
+    view = draft.view()
+    view.box(0.0, 0.0, long, wide)
+    for far, x in ((part.inner_left, part.inner_left), (part.inner_right, long - part.inner_right)):
+        if far > 0:
+            view.line((x, 0.0), (x, wide), HIDDEN)
+    for slot in part.slots:
+        for mark in joint_marks(part, slot):
+            view.line((mark.x1, mark.y1), (mark.x2, mark.y2), THIN)
+    edge = draft.view(0.0, wide * draft.scale + APART)
+    top = (
+        (0.0, 0.0), (long, 0.0), (long - part.inner_right, thick), (part.inner_left, thick)
+    )  # fmt: skip
+    edge.outline(top)
+    if part.short_point < long:
+        edge.stacked("above", thick, top[3], top[2])
+    edge.stacked("above", thick, top[0], top[1])
+    edge.stacked("right", long, top[1], (long, thick))
+    for tilt, far, x, ways in (
+        (part.miter_left_deg, part.inner_left, 0.0, (-40, -20, -60, -8, 150)),
+        (part.miter_right_deg, part.inner_right, long, (-140, -160, -120, -172, 30)),
+    ):
+        if tilt:
+            tip = (x + far / 2 if x == 0.0 else x - far / 2), thick / 2
+            edge.leader(tip, f"tilt the blade {tilt:.1f} deg", ways)
+    view.stacked("left", 0.0, (0.0, 0.0), (0.0, wide))
+    bored = [hole for hole in part.holes if hole.purpose != "pilot"]
+    others = [hole for hole in part.holes if hole.purpose == "pilot"]
+    for hole in part.holes:
+        _hole(view, hole)
+    if _dimensioned(view, bored, long, wide):
+        _diameters(view, bored)
+        for hole in bored:
+            name = names.get(hole.name, hole.name)
+            view.tag((hole.u, hole.v), (hole.diameter or 0.0) / 2, name)
+    else:
+        others = [*bored, *others]
+    _table(view, others, names, room, part)
+    draft.notes(_texts(layout, part, draft.show), room)
+
+
+def _texts(layout: Layout, part: Board, show: Show) -> list[str]:
+    """Return how the part lies, and what is cut into its miters."""
+    below = "lower edge down, over the body" if part.kind == "cover" else "lower edge on the lip"
+    texts = [
+        f"Outer face, seen from outside: {below}. Above it the top edge. Dashed: where the inner"
+        " face ends. Sizes are nominal: no kerf or bit offset added."
+    ]
+    captions = board_captions(part, layout.taps_on(part.side), show, layout.leaf_out)
+    return texts + [text for text in captions if text.startswith(("Left miter", "Right miter"))]
+
+
+def _hole(view: View, hole: Hole) -> None:
+    pen = VISIBLE if hole.face == "outer" else HIDDEN
+    small = (hole.diameter or 0.0) * view.draft.scale < 1.2
+    if hole.diameter is not None:
+        view.ring((hole.u, hole.v), hole.diameter, MIDDLE if small else pen)
+    view.cross((hole.u, hole.v), hole.diameter or 0.0, 1.5 if small else 2.5)
+
+
+def _dimensioned(view: View, holes: Sequence[Hole], long: float, wide: float) -> bool:
+    """Note the holes' places as dimensions; False where they are too many."""
+    across = stations(hole.u for hole in holes)
+    up = stations(hole.v for hole in holes)
+    if len(across) > MOST or len(up) > MOST:
+        return False
+    for u in across:
+        lowest = min((hole for hole in holes if abs(hole.u - u) < 0.1), key=lambda each: each.v)
+        view.stacked("below", 0.0, (0.0, 0.0), (u, lowest.v))
+    for v in up:
+        last = max((hole for hole in holes if abs(hole.v - v) < 0.1), key=lambda each: each.u)
+        view.stacked("right", long, (long, 0.0), (last.u, v))
+    return True
+
+
+def _diameters(view: View, holes: Iterable[Hole]) -> None:
+    """Note each diameter once, with how many holes have it."""
+    groups: dict[str, list[Hole]] = {}
+    for hole in holes:
+        if hole.diameter is not None:
+            groups.setdefault(length_text(hole.diameter, view.draft.show), []).append(hole)
+    for text, group in groups.items():
+        hole = group[-1]
+        half = (hole.diameter or 0.0) / 2 * 0.7071
+        lead = f"{len(group)} \u00d7 " if len(group) > 1 else ""
+        ways = (45, 60, 30, 75, 15)
+        view.leader((hole.u + half, hole.v + half), f"{lead}\u2300 {text}", ways)
+
+
+def _table(
+    view: View, holes: Sequence[Hole], names: Mapping[str, str], room: float, part: Board
+) -> None:
+    if not holes:
+        return
+
+    draft = view.draft
+
+    def text(mm: float) -> str:
+        return length_text(mm, draft.show)
+
+    end = "long point" if part.inner_left else "end"
+    for number, hole in enumerate(holes, 1):
+        view.tag((hole.u, hole.v), (hole.diameter or 0.0) / 2, str(number), 1.8)
+    rows = [
+        (
+            str(number),
+            names.get(hole.name, hole.name),
+            text(hole.diameter or 0.0),
+            text(hole.u),
+            text(hole.v),
+            "through" if hole.depth is None else text(hole.depth),
+            f"{hole.face} face",
+        )
+        for number, hole in enumerate(holes, 1)
+    ]
+    head = (
+        "no.", "hole", "\u2300", f"from the left {end}", "from the bottom edge", "deep",
+        "drilled from",
+    )  # fmt: skip
+    draft.table(head, rows, room)
+
+
+def foam(layout: Layout, names: Mapping[str, str], draft: Draft, room: float) -> None:
+    """Draw all foam panels, seen from outside, the front and back ones over the others."""
+    y = 0.0
+    views: dict[str, View] = {}
+    for row in (layout.panels[2:4], layout.panels[0:2]):
+        x = 0.0
+        tallest = 0.0
+        for panel in row:
+            down = _room_below(panel)
+            view = draft.view(x, y + down)
+            views[panel.side] = view
+            _panel(layout, panel, names, view)
+            x += panel.length * draft.scale + _room_right(panel) + 20.0
+            tallest = max(tallest, down + panel.width * draft.scale + 16.0)
+        y += tallest
+    _crowd(layout, names, views, room)
+    draft.notes(
+        [
+            "Each panel as seen from outside: the face on the board is up, the lower edge down."
+            f" All {length_text(layout.foam, draft.show)} thick. Round pockets and openings go"
+            " right through. Sizes are nominal: no kerf added."
+        ],
+        room,
+    )
+
+
+def _crowd(
+    layout: Layout, names: Mapping[str, str], views: Mapping[str, View], room: float
+) -> None:
+    """Number the holes of panels that have many, and tell their places in a table."""
+    rows: list[tuple[str, ...]] = []
+    for panel in layout.panels:
+        for hole in panel.holes if _crowded(panel) else ():
+            if hole.diameter is None:
+                continue
+            view, number = views[panel.side], str(len(rows) + 1)
+            show = view.draft.show
+            view.tag((hole.u, hole.v), hole.diameter / 2, number, 1.8)
+            sizes = (length_text(mm, show) for mm in (hole.diameter, hole.u, hole.v))
+            rows.append((number, panel.side, names.get(hole.name, hole.name), *sizes))
+    head = ("no.", "panel", "hole", "\u2300", "from the left end", "from the bottom edge")
+    if rows:
+        views["front"].draft.table(head, rows, room)
+
+
+def _crowded(panel: Panel) -> bool:
+    """Whether so many round holes are in a panel that a table tells their places."""
+    return len(stations(hole.u for hole in panel.holes if hole.diameter is not None)) > MOST
+
+
+def _across(panel: Panel) -> list[float]:
+    """Return the distances from a panel's left end that are shown: centers, edges of openings."""
+    found: list[float] = []
+    crowded = _crowded(panel)
+    for hole in panel.holes:
+        if hole.diameter is not None:
+            found += [] if crowded else [hole.u]
+        else:
+            found += [hole.u - hole.half_length, hole.u + hole.half_length]
+    return [u for u in stations(found) if 0.05 < u < panel.length - 0.05]
+
+
+def _up(panel: Panel) -> list[float]:
+    found: list[float] = []
+    crowded = _crowded(panel)
+    for hole in panel.holes:
+        if hole.diameter is not None:
+            found += [] if crowded else [hole.v]
+        else:
+            found += [hole.v - hole.half_height, hole.v + hole.half_height]
+    return [v for v in stations(found) if 0.05 < v < panel.width - 0.05]
+
+
+def _room_below(panel: Panel) -> float:
+    return 9.0 + 6.5 * (len(_across(panel)) + 1) + 4.0
+
+
+def _room_right(panel: Panel) -> float:
+    return 9.0 + 6.5 * len(_up(panel)) + 16.0
+
+
+def _panel(layout: Layout, panel: Panel, names: Mapping[str, str], view: View) -> None:
+    flat = panel_sheet(layout, panel.side, view.draft.show)
+    for contour in flat.contours:
+        view.draft.add(_contour(view, [(v.x, v.y, v.bulge) for v in contour.vertices]))
+    for circle in flat.circles:
+        view.ring((circle.x, circle.y), circle.diameter)
+    for hole in panel.holes:
+        if hole.diameter is not None:
+            view.cross((hole.u, hole.v), hole.diameter, 1.5)
+    view.stacked("left", 0.0, (0.0, 0.0), (0.0, panel.width))
+    for u in _across(panel):
+        view.stacked("below", 0.0, (0.0, 0.0), (u, _foot(panel, u)))
+    view.stacked("below", 0.0, (0.0, 0.0), (panel.length, 0.0))
+    for v in _up(panel):
+        view.stacked("right", panel.length, (panel.length, 0.0), (_end(panel, v), v))
+    for hole in panel.holes:
+        if hole.diameter is None and not hole.name.startswith("bracket"):
+            name = names.get(hole.name, hole.name)
+            view.leader((hole.u, hole.v), name, (60, 45, 120, 135), "dot")
+    if not _crowded(panel):
+        _diameters(view, [hole for hole in panel.holes if hole.diameter is not None])
+    x, y = view.at((0.0, panel.width))
+    view.draft.words(x, y + 9.5, f"foam, {panel.side}", 3.0)
+
+
+def _foot(panel: Panel, u: float) -> float:
+    """Return where an extension line down from a place along the panel begins."""
+    found = [
+        hole.v if hole.diameter is not None else hole.v - hole.half_height
+        for hole in panel.holes
+        if abs(hole.u - u) < 0.1
+        or (hole.diameter is None and abs(abs(hole.u - u) - hole.half_length) < 0.1)
+    ]
+    return max(min(found, default=0.0), 0.0)
+
+
+def _end(panel: Panel, v: float) -> float:
+    found = [
+        hole.u if hole.diameter is not None else hole.u + hole.half_length
+        for hole in panel.holes
+        if abs(hole.v - v) < 0.1
+        or (hole.diameter is None and abs(abs(hole.v - v) - hole.half_height) < 0.1)
+    ]
+    return min(max(found, default=panel.length), panel.length)
+
+
+def _contour(view: View, vertices: Sequence[tuple[float, float, float]]) -> Path:
+    steps: list[tuple[Point, ...]] = []
+    for (x0, y0, bulge), (x1, y1, _) in zip(vertices, (*vertices[1:], vertices[0]), strict=True):
+        a, b = view.at((x0, y0)), view.at((x1, y1))
+        steps += arc(*a, *b, bulge) if bulge else ((b,),)
+    return Path(view.at(vertices[0][:2]), tuple(steps), VISIBLE, closed=True)
