@@ -38,6 +38,13 @@ def test_evaluate_in_a_loop(design_a: Callable[..., Project]) -> None:
         "12 taps": design_a(
             taps={"count": 12, "spacing": "2.7 in", "wrench": "wrench-hook-pin"},
         ),
+        "8 vessels": design_a(
+            taps={"wrench": "wrench-hook-pin"},
+            well={"length": "820 mm", "width": "420 mm", "height": "700 mm"},
+            lid={"plug": "0 mm"},
+            vessel={"kind": "soda-keg-ball-lock-2-5gal-tall", "count": 8},
+            manifold={"kind": "manifold-2-outlet"},
+        ),
     }
     rates: dict[str, float] = {}
     for name, project in projects.items():
@@ -48,7 +55,7 @@ def test_evaluate_in_a_loop(design_a: Callable[..., Project]) -> None:
 
         rates[name] = 200 / best(loop, 5)
         print(f"\nevaluate, {name}: {rates[name]:.0f} a second")
-    assert rates["design A"] >= A_SECOND
+    assert min(rates["design A"], rates["8 vessels"]) >= A_SECOND
 
 
 def test_evaluate_while_one_lip_reading_moves(design_a: Callable[..., Project]) -> None:
