@@ -155,7 +155,7 @@ def test_the_lid_counts_where_its_plug_is_known(design_a: Make) -> None:
     tall = can(216, 836)  # 839.7 mm under the lid, 5 mm above are wanted
     known = vessels(design_a(well=WELL, lid={"plug": "0 mm"}, vessel=tall))
     assert known.verdict == "fail"
-    assert "needs 841 mm of height on the floor; 839.7 mm is there" in known.why
+    assert "needs 841 mm of height on the floor, and 839.7 mm is there" in known.why
     unknown = vessels(design_a(well=WELL, vessel=tall))
     assert unknown.verdict == "pass"
     assert "without the lid: add lid.plug" in unknown.why

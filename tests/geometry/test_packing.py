@@ -122,7 +122,7 @@ def test_two_that_fit_have_the_gap_by_hand() -> None:
         (
             Problem(room(800, 500), (can("keg", 410, 700),), head_room=HeadRoom(700)),
             "too tall",
-            "keg needs 705.0 mm of height on the floor; 700.0 mm is there",
+            "keg needs 705.0 mm of height on the floor, and 700.0 mm is there",
         ),
         (
             Problem(room(700, 420), (can("a", 400), can("b", 400))),

@@ -42,14 +42,14 @@ class Reason:
         needed, there = show(self.needed), show(self.there)
         match self.why:
             case "too tall":
-                return f"{names} needs {needed} of height {where}; {there} is there"
+                return f"{names} needs {needed} of height {where}, and {there} is there"
             case "no room":
                 short = show(self.needed - self.there)
                 return f"{names} with its gaps is {short} too wide {self.across} {where}"
             case "two apart":
                 return (
-                    f"{names} need {needed} between their axes; the farthest that both can stand "
-                    f"apart is {there}"
+                    f"{names} need {needed} between their axes, and the farthest that both "
+                    f"can stand apart is {there}"
                 )
             case "too many":
                 return (
