@@ -2023,9 +2023,15 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_packed.py",
         (
             "vessels-lines",
-            "packing = self._pack(replace(problem, obstacles=(*problem.obstacles, *lines)))",
-            "packing = self._pack(problem)",
+            "obstacles=(*problem.obstacles, *lines)",
+            "obstacles=problem.obstacles",
             "test_the_line_bends_clear_of_a_tall_vessel",
+        ),
+        (
+            "vessels-tried-near",
+            "replace(near[vessel.spot], vessel=vessel.name)",
+            "near[vessel.spot]",
+            "test_what_is_tried_starts_from_the_places_that_were_found",
         ),
         (
             "vessels-packed-once",
