@@ -1,4 +1,4 @@
-"""``build``: from a build file to a folder of model, cut files, templates and summary."""
+"""``build``: from a build file to a folder of model, cut files, templates, drawings, summary."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -11,14 +11,15 @@ from ..geometry.judge.finding import Finding
 from ..geometry.judge.packed import Question
 from ..params.project import Project
 from ..params.reading import Source
-from . import cut, model, templates
+from . import cut, drawings, model, templates
+from .drawings.frame import papers_for
 from .place import MANIFEST, fresh_tree
 from .summary import dumps, file_entry, summary
 from .text import alike, amount, places
 from .verify import verify
 
-KINDS = ("model", "cut", "templates")
-Kind = Literal["model", "cut", "templates"]
+KINDS = ("model", "cut", "templates", "drawings")
+Kind = Literal["model", "cut", "templates", "drawings"]
 HELD_BACK: frozenset[str] = frozenset({"cut", "templates"})
 """What is not written while a *must* fails, unless asked for."""
 
@@ -95,6 +96,15 @@ def build(
             sha256=source.sha256,
             warnings=warnings,
         ),
+        "drawings": lambda root: drawings.write(
+            project,
+            evaluation,
+            root,
+            paper=options.paper,
+            sha256=source.sha256,
+            warnings=warnings,
+            standing=standing,
+        ),
     }
     with fresh_tree(out) as root:
         written: list[str] = []
@@ -114,6 +124,7 @@ def build(
             data,
             show=project.show,
             paper=paper,
+            drawn_on=papers_for(options.paper, project.show),
             sha256=source.sha256,
             warnings=warnings,
         )

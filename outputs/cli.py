@@ -305,7 +305,7 @@ def _mend(project: Any, source: "Source", new: Path, json: bool) -> NoReturn:
 
 
 @app.command(
-    short_help="Write model, cut files and full-size templates to a folder.",
+    short_help="Write model, cut files, full-size templates and drawings to a folder.",
     epilog="Example: collarwright build examples/cold-coffee.toml --paper a4",
 )
 def build(
@@ -318,7 +318,7 @@ def build(
         list[str] | None,
         typer.Option(
             metavar="KIND",
-            help="Only model, cut or templates; may be repeated.",
+            help="Only model, cut, templates or drawings; may be repeated.",
             autocompletion=offer.kinds,
         ),
     ] = None,
@@ -328,7 +328,8 @@ def build(
             metavar="PAPER",
             help="Paper of the templates: letter, a4, legal, a3, tabloid, a1, a0; roll-24-in or"
             " roll-36-in, as long as needed; or sheet: one page as large as the template. By"
-            " default letter where show is in, a4 where it is mm.",
+            " default letter where show is in, a4 where it is mm. Drawings are on letter, tabloid,"
+            " a4 or a3, whichever is nearest.",
             autocompletion=offer.papers,
         ),
     ] = None,
@@ -356,7 +357,7 @@ def build(
     ] = False,
     json: Json = False,
 ) -> None:
-    """Write model, cut files and full-size drilling templates to a folder.
+    """Write model, cut files, full-size drilling templates and drawings to a folder.
 
     DIR is replaced whole or left as it was. While a must fails, cut files and templates are held
     back.

@@ -20,7 +20,7 @@ from ..templates import hole_names
 from . import flat, general, inside, swing, tap
 from .cuts import any_tap
 from .draft import Draft
-from .frame import Drawing, Job, checked, paper_for, sheet
+from .frame import Drawing, Job, checked, papers_for, sheet
 
 FOLDER = "drawings"
 
@@ -65,7 +65,7 @@ def pages(
     project: Project,
     evaluation: Evaluation,
     *,
-    paper: str,
+    paper: str | None,
     sha256: str,
     warnings: tuple[str, ...] = (),
     standing: Standing | None = None,
@@ -79,7 +79,7 @@ def pages(
         warnings=warnings,
     )
     sheets = tuple(drawings(project, evaluation.layout, standing))
-    on = paper_for(paper, project.show)
+    on = papers_for(paper, project.show)
     return {
         each.name: (each.says, sheet(each, on, job, number, len(sheets)))
         for number, each in enumerate(sheets, 1)
@@ -91,7 +91,7 @@ def write(
     evaluation: Evaluation,
     root: Path,
     *,
-    paper: str,
+    paper: str | None,
     sha256: str,
     warnings: tuple[str, ...] = (),
     standing: Standing | None = None,
@@ -102,7 +102,8 @@ def write(
         project: the build file as read.
         evaluation: its layout, and what the checks say.
         root: the folder that ``drawings/`` goes in.
-        paper: one of ``paper.PAPER_NAMES``; see ``paper_for``.
+        paper: one of ``paper.PAPER_NAMES``, None for what goes with ``show``; see
+            ``papers_for``.
         sha256: the build file's hash.
         warnings: one line for each *must* that fails, printed on every sheet.
         standing: where the vessels stand, if that is known.

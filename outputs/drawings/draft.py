@@ -4,7 +4,7 @@ Dimensions and texts are only noted down while a drawing is made. ``finish`` set
 line is there, so that no text stands over one.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 from typing import Literal
@@ -80,6 +80,7 @@ class Draft:
         self._dims: list[_Dim] = []
         self._leaders: list[_Leader] = []
         self._tags: list[_Tag] = []
+        self._under: list[Callable[[], None]] = []
         self._boxes: dict[int, tuple[Mark, Box]] = {}
 
     def view(self, x: float = 0.0, y: float = 0.0) -> "View":
@@ -111,7 +112,7 @@ class Draft:
         return _around(boxes)
 
     def finish(self) -> None:
-        """Set dimensions, then tags, then leaders, each clear of all that stands there."""
+        """Set dimensions, tags, leaders, each clear of all there is; then what stands under it."""
         bare = [
             dimension(dim.a, dim.b, "", at=dim.at, way=dim.way, clear_of=()) for dim in self._dims
         ]
@@ -132,7 +133,9 @@ class Draft:
             self._set_tag(tag)
         for one in self._leaders:
             self._set_leader(one)
-        self._tags, self._leaders = [], []
+        for under in self._under:
+            under()
+        self._tags, self._leaders, self._under = [], [], []
 
     def dim(self, a: Point, b: Point, length: float, at: float, way: Way) -> None:
         """Note a dimension; the points in mm of the page, the length in mm of the thing."""
@@ -154,9 +157,16 @@ class Draft:
         self._tags.append(_Tag(at, away, clean(text), height))
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], room: float) -> None:
-        """Add a table under all that is there, in as many blocks as fit beside each other."""
-        if not rows:
-            return
+        """Note a table that stands under all else, in as many blocks as fit side by side."""
+        if rows:
+            self._under.append(lambda: self._set_table(head, rows, room))
+
+    def notes(self, texts: Iterable[str], room: float) -> None:
+        """Note lines of text that stand under all else, broken where they are too wide."""
+        said = tuple(texts)
+        self._under.append(lambda: self._set_notes(said, room))
+
+    def _set_table(self, head: Sequence[str], rows: Sequence[Sequence[str]], room: float) -> None:
         size, pitch = font_size(2.0), 4.2
         wide = [
             max(text_width(clean(row[i]), size) for row in (head, *rows)) + 4
@@ -179,8 +189,7 @@ class Draft:
                     y -= 0.8
                 y -= pitch
 
-    def notes(self, texts: Iterable[str], room: float) -> None:
-        """Add lines of text under all that is there, broken where they are too wide."""
+    def _set_notes(self, texts: Sequence[str], room: float) -> None:
         size = font_size(2.0)
         x0, y, x1, _ = self.box()
         y -= 4.0

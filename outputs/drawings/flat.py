@@ -16,6 +16,9 @@ from .draft import Draft, View, stations
 MOST = 8
 """So many different distances are shown as dimensions one beyond the other; more go to a table."""
 
+SAID = ("Left miter", "Right miter", "On the board's outer face")
+"""How lines of the flat view's captions begin that are told here too."""
+
 APART = 16.0
 """From the face to the view of the top edge, mm on the page."""
 
@@ -71,7 +74,7 @@ def _texts(layout: Layout, part: Board, show: Show) -> list[str]:
         " face ends. Sizes are nominal: no kerf or bit offset added."
     ]
     captions = board_captions(part, layout.taps_on(part.side), show, layout.leaf_out)
-    return texts + [text for text in captions if text.startswith(("Left miter", "Right miter"))]
+    return texts + [text for text in captions if text.startswith(SAID)]
 
 
 def _hole(view: View, hole: Hole) -> None:

@@ -20,6 +20,9 @@ from .draft import Box, Draft
 SCALES = (1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 50.0, 100.0)
 """How many mm one mm of the page stands for."""
 
+SMALLEST = 10.0
+"""A drawing to a smaller scale is made on a larger sheet, if any is allowed."""
+
 MARGIN = 10.0
 """From the paper's edge to the border, mm; printers reach so far (common practice)."""
 
@@ -75,18 +78,17 @@ def checked(evaluation: Evaluation) -> str:
     return f"{counts}. No must fails."
 
 
-def paper_for(paper: str, show: Show) -> Paper:
-    """Return the sheet that drawings are made on, lying on its long side.
+def papers_for(paper: str | None, show: Show) -> tuple[Paper, ...]:
+    """Return the sheets that a drawing may be made on, lying on their long sides, best first.
 
     Home printers have A4 or letter; whoever prints templates on more has A3 or tabloid too.
     """
-    if paper in ("a4", "a3", "letter", "tabloid"):
-        return PAPERS[paper].turned
-    if paper == "legal":
-        return PAPERS["letter"].turned
-    if paper in ("a1", "a0"):
-        return PAPERS["a3"].turned
-    return PAPERS["tabloid" if show == "in" else "a3"].turned
+    small, large = ("letter", "tabloid") if show == "in" else ("a4", "a3")
+    if paper is None:
+        return PAPERS[small].turned, PAPERS[large].turned
+    known = {"a4": "a4", "a3": "a3", "letter": "letter", "tabloid": "tabloid", "legal": "letter",
+             "a1": "a3", "a0": "a3"}  # fmt: skip
+    return (PAPERS[known.get(paper, large)].turned,)
 
 
 def scale_text(ratio: float) -> str:
@@ -94,7 +96,16 @@ def scale_text(ratio: float) -> str:
     return f"1:{ratio:g}"
 
 
-def sheet(drawing: Drawing, paper: Paper, job: Job, number: int, count: int) -> Page:
+def sheet(drawing: Drawing, papers: Sequence[Paper], job: Job, number: int, count: int) -> Page:
+    """Make a drawing on the first paper on which it is not too small to read."""
+    for paper in papers[:-1]:
+        page, ratio = _sheet(drawing, paper, job, number, count)
+        if ratio <= SMALLEST:
+            return page
+    return _sheet(drawing, papers[-1], job, number, count)[0]
+
+
+def _sheet(drawing: Drawing, paper: Paper, job: Job, number: int, count: int) -> tuple[Page, float]:
     """Make a drawing to the largest scale at which it fits, in its border."""
     left, low, right, high = room(paper, job)
     for ratio in SCALES:
@@ -109,7 +120,7 @@ def sheet(drawing: Drawing, paper: Paper, job: Job, number: int, count: int) -> 
             dy = (low + high - y0 - y1) / 2
             marks = tuple(moved(mark, dx, dy) for mark in draft.marks)
             around = tuple(furniture(paper, job, drawing.says, scale_text(ratio), number, count))
-            return Page(paper.width, paper.height, (*marks, *around))
+            return Page(paper.width, paper.height, (*marks, *around)), ratio
     raise AssertionError("the smallest scale takes everything")
 
 

@@ -16,6 +16,9 @@ from .cuts import Cut, in_section, tail, through
 from .draft import WHITE, Draft, View
 from .general import FACE, collar
 
+BEYOND = 40.0
+"""So far above the board a handle is broken off, mm (for the eye only)."""
+
 NAMES = {
     "flange": "flange",
     "ring": "coupling ring",
@@ -34,8 +37,9 @@ def section(layout: Layout, tap: Tap, draft: Draft, room: float) -> None:
     cuts = tuple(through(layout, tap))
     collar(view, cuts)
     z = board.bottom
+    whole = _handle(layout, view, tap)
     for envelope in layout.envelopes_of(tap):
-        if envelope.reason in FACE:
+        if envelope.reason in FACE and envelope.reason != "handle":
             view.outline(in_section(layout, tap, envelope), VISIBLE, WHITE)
     pieces = {what: each for what, *each in tail(tap)}
     for near, far, low, high in pieces.values():
@@ -63,9 +67,34 @@ def section(layout: Layout, tap: Tap, draft: Draft, room: float) -> None:
     view.stacked("right", right, (t, 0.0), (last, axis))
     view.stacked("right", right, (t, 0.0), (t, board.width))
     span = tap.handle_span
-    if span is not None:
+    if span is not None and whole:
         view.stacked("left", left, (seat, axis), (-front, axis + span[1] - tap.v))
     draft.notes([_says(layout, tap, draft)], room)
+
+
+def _handle(layout: Layout, view: View, tap: Tap) -> bool:
+    """Draw the handle, broken off where it is far taller than the board; tell if it is whole."""
+    handle = next((e for e in layout.envelopes_of(tap) if e.reason == "handle"), None)
+    if handle is None:
+        return True
+    a, b, c, d = in_section(layout, tap, handle)
+    most = layout.board(tap.side).top + BEYOND
+    high, foot = max(c[1], d[1]), min(a[1], b[1])
+    if high <= most or most - foot < BEYOND:
+        view.outline((a, b, c, d), VISIBLE, WHITE)
+        return True
+    share = (most - foot) / (high - foot)
+    e = b[0] + (c[0] - b[0]) * share, b[1] + (c[1] - b[1]) * share
+    f = a[0] + (d[0] - a[0]) * share, a[1] + (d[1] - a[1]) * share
+    view.outline((a, b, e, f), None, WHITE)
+    for p, q in ((f, a), (a, b), (b, e)):
+        view.line(p, q)
+    x, y = (e[0] + f[0]) / 2, (e[1] + f[1]) / 2
+    s = 3.0 / view.draft.scale
+    points = (e, (x + s / 2, y), (x + s / 4, y + s), (x - s / 4, y - s), (x - s / 2, y), f)
+    for p, q in pairwise(points):
+        view.line(p, q, THIN)
+    return False
 
 
 def _lowest(layout: Layout, tap: Tap) -> float:
@@ -75,9 +104,14 @@ def _lowest(layout: Layout, tap: Tap) -> float:
 
 def _says(layout: Layout, tap: Tap, draft: Draft) -> str:
     own = f", {tap.name}" if tap.name != f"tap {tap.number}" else ""
+    span = tap.handle_span
+    tall = ""
+    if span is not None and span[1] > layout.board(tap.side).width + BEYOND:
+        tall = f" The handle's top is {length_text(span[1], draft.show)} above the bottom edge."
     return (
         f"Tap {tap.number}{own}, on the {tap.side} board, cut through its shank and seen from the"
         " board's right end: outside at the left. Bought parts are drawn as the room they take."
+        + tall
     )
 
 
@@ -89,7 +123,8 @@ def _names(layout: Layout, view: View, tap: Tap, cuts: tuple[Cut, ...]) -> None:
             corners = in_section(layout, tap, envelope)
             if envelope.reason == "handle":
                 a, b = corners[1], corners[2]
-                tip = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+                share = min(0.5, BEYOND / 2 / max(b[1] - a[1], 1.0))
+                tip = a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
                 view.leader(tip, NAMES["handle"], (180, 165, 195, 150))
                 continue
             left, right = min(y for y, _ in corners), max(y for y, _ in corners)

@@ -76,6 +76,8 @@ class Page:
     circles: tuple[Circle, ...]
     texts: tuple[Text, ...]
     unread: tuple[str, ...]
+    filled: tuple[tuple[Point, ...], ...] = ()
+    """Dark surfaces with straight sides, by their corners."""
 
 
 @dataclass(slots=True)

@@ -71,6 +71,7 @@ def read_page(page: Any, number: int) -> Page:
         tuple(walker.circles),
         tuple(walker.texts),
         tuple(dict.fromkeys(walker.unread)),
+        tuple(walker.filled),
     )
 
 
@@ -118,6 +119,7 @@ class _Walker:
         self.circles: list[Circle] = []
         self.texts: list[Text] = []
         self.unread: list[str] = []
+        self.filled: list[tuple[Point, ...]] = []
 
     def do(self, operator: str, operands: list[Any]) -> None:
         """Do one operator."""
@@ -183,6 +185,8 @@ class _Walker:
                 self.circles.append(circle)
             elif stroke:
                 self._add_lines(sub)
+            elif all(len(step) == 1 for step in sub.steps):
+                self.filled.append((sub.start, *(step[0] for step in sub.steps)))
         self.path = []
 
     def _set_clip(self) -> None:

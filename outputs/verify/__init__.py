@@ -4,16 +4,19 @@ Each file is read from disk by a reader that shares nothing with its writer, and
 the layout. What differs is said in words; nothing that differs is handed over.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...params.units import Show
-from ..paper.sizes import ROLLS, SHEET, ways_round
+from ..paper.sizes import PAPERS, ROLLS, SHEET, Paper, ways_round
 from . import glb, step, stl, summary
 from .step import made_parts
+
+DRAWN_ON = tuple(PAPERS[name].turned for name in ("letter", "tabloid", "a4", "a3"))
+"""Papers that drawings are made on where nobody asked for one."""
 
 
 class ReadBackError(Exception):
@@ -38,6 +41,7 @@ def verify(
     paper: str,
     sha256: str,
     warnings: tuple[str, ...],
+    drawn_on: Sequence[Paper] = DRAWN_ON,
 ) -> None:
     """Read every written file and compare it with the layout.
 
@@ -50,6 +54,7 @@ def verify(
         paper: what the templates are printed on, by its name in ``--paper``.
         sha256: of the build file; the templates carry its start.
         warnings: failures that have to stand in print.
+        drawn_on: the papers that a drawing may be on, as they lie.
 
     Raises:
         ReadBackError: with every difference.
@@ -81,6 +86,28 @@ def verify(
             path, board, show=show, paper=ways, sha256=sha256, failures=len(warnings)
         )
 
+    def drawing(path: Path) -> Iterator[str]:
+        from ..readback import drawing
+
+        yield from drawing.compare(
+            path,
+            show=show,
+            sizes=[(paper.width, paper.height) for paper in drawn_on],
+            title=data["title"],
+            sha256=sha256,
+            count=sum(1 for name in written if name.startswith("drawings/") and ".pdf" in name),
+            failures=len(warnings),
+            board=entries.get(path.stem) if isinstance(parts.get(path.stem), Board) else None,
+        )
+
+    def printed(path: Path) -> Iterator[str]:
+        return drawing(path) if path.parent.name == "drawings" else template(path)
+
+    def picture(path: Path) -> Iterator[str]:
+        from ..readback import svg
+
+        yield from svg.compare(path, path.with_suffix(".pdf"))
+
     def solid(path: Path) -> Iterator[str]:
         if path.stem in parts:
             yield from step.part(path, parts[path.stem])
@@ -89,7 +116,8 @@ def verify(
 
     readers: dict[str, Callable[[Path], Iterator[str]]] = {
         ".dxf": cut,
-        ".pdf": template,
+        ".pdf": printed,
+        ".svg": picture,
         ".glb": lambda path: glb.compare(path, layout),
         ".step": solid,
         ".stl": lambda path: stl.part(path, parts[path.stem]),
