@@ -625,9 +625,8 @@ class Limits:
     """
 
     required: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
-    """A check by its id, and the figure that it is held to instead of its own; hinge-hold
-    means the hinge without a pull (with one it is 1.5, or yours if less), hinge-fit the
-    leaf's room (its screws and bolts keep their distances)."""
+    """A check by its id, and the figure that it is held to instead of its own; hinge-hold means
+    the hinge without a pull, hinge-fit the leaf's room and not its screws' distances."""
     readings: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     """A reading by its key in quotes, and its limit of error: how far it may be off either way."""
     tighten_with_lid: Literal["open", "closed"] = "open"

@@ -162,8 +162,8 @@ hold = "sealant"
 seal = "epdm-d-profile"
 [cover]
 thickness = "1/2 in"
-width = "6 in"
-below_lip = "1 in"
+width = "5 1/4 in"
+below_lip = "0 in"
 sides = ["front", "left"]
 [stock]
 kerf = "1/8 in"
