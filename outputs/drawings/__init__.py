@@ -47,8 +47,10 @@ def drawings(
         yield Drawing("lid-swing", "Lid swing", partial(swing.swing, project, layout))
     for part in (*layout.boards, *layout.covers):
         yield _part(layout, part, names)
-    if layout.panels:
-        yield Drawing("foam", "Foam panels", partial(flat.foam, layout, names))
+    for number, rows in enumerate(flat.foam_sheets(layout) if layout.panels else (), 1):
+        name = "foam" if number == 1 else f"foam-{number}"
+        says = ", ".join(panel.side for row in rows for panel in row)
+        yield Drawing(name, f"Foam: {says}", partial(flat.foam, layout, rows, names))
     if layout.manifold is not None:
         make = partial(inside.manifold, project, layout, standing)
         yield Drawing("manifold", "Manifold and its hoses", make)

@@ -24,7 +24,7 @@ from ..paper.dims import (
     leader,
     line_ends,
 )
-from ..paper.marks import Mark, Path, Pen, Point, Ring, Window, Words
+from ..paper.marks import Anchor, Mark, Path, Pen, Point, Ring, Window, Words
 from ..paper.overlap import free, quad
 from ..paper.pdf import clean, text_width, wrapped
 
@@ -97,7 +97,7 @@ class Draft:
         y: float,
         text: str,
         height: float = SMALL,
-        anchor: Literal["start", "middle", "end"] = "start",
+        anchor: Anchor = "start",
         turn: float = 0,
     ) -> None:
         """Add a text on its baseline; ``height`` of a capital, mm."""
@@ -213,22 +213,26 @@ class Draft:
         (x, y), half = tag.at, tag.height / 2
         wide, high = text_width(tag.text, size), size
         near = self._near(_grown((x, y, x, y), tag.away + wide + 40))
+        places: list[tuple[float, float, Anchor]]
+        places = [(0.0, tag.away + more, "middle") for more in (1.0, 2.0, 3.0)]
         for more in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0):
             out = tag.away + more
-            for dx, dy, anchor in (
+            side, slant = out * 0.8 + 0.6, out * 0.8
+            places += [
                 (0.0, out + 1.0, "middle"),
                 (0.0, -out - high, "middle"),
-                (out * 0.8 + 0.6, out * 0.8, "start"),
-                (-out * 0.8 - 0.6, out * 0.8, "end"),
-                (out * 0.8 + 0.6, -out * 0.8 - high * 0.8, "start"),
-                (-out * 0.8 - 0.6, -out * 0.8 - high * 0.8, "end"),
+                (side, slant, "start"),
+                (-side, slant, "end"),
+                (side, -slant - high * 0.8, "start"),
+                (-side, -slant - high * 0.8, "end"),
                 (out + 1.0, -half, "start"),
                 (-out - 1.0, -half, "end"),
-            ):
-                words = Words(x + dx, y + dy, size, tag.text, anchor)  # type: ignore[arg-type]
-                if free(quad(words, 0.3), near):
-                    self.add(words)
-                    return
+            ]
+        for dx, dy, anchor in places:
+            words = Words(x + dx, y + dy, size, tag.text, anchor)
+            if free(quad(words, 0.3), near):
+                self.add(words)
+                return
         edge = tag.away * 0.7071
         self._set_leader(_Leader((x + edge, y + edge), tag.text, "arrow", (60, 45, 30, 75)))
 

@@ -19,6 +19,9 @@ MOST = 8
 SAID = ("Left miter", "Right miter", "On the board's outer face")
 """How lines of the flat view's captions begin that are told here too."""
 
+MOST_FOAM = 105.0
+"""How much of a sheet's height the panels' dimensions may take together, mm."""
+
 APART = 16.0
 """From the face to the view of the top edge, mm on the page."""
 
@@ -60,9 +63,10 @@ def board(layout: Layout, part: Board, names: Mapping[str, str], draft: Draft, r
         for hole in bored:
             name = names.get(hole.name, hole.name)
             view.tag((hole.u, hole.v), (hole.diameter or 0.0) / 2, name)
+        _table(view, others, 1, names, room, part)
     else:
-        others = [*bored, *others]
-    _table(view, others, names, room, part)
+        _table(view, bored, 1, names, room, part)
+        _table(view, others, len(bored) + 1, names, room, part)
     draft.notes(_texts(layout, part, draft.show), room)
 
 
@@ -115,18 +119,17 @@ def _diameters(view: View, holes: Iterable[Hole]) -> None:
 
 
 def _table(
-    view: View, holes: Sequence[Hole], names: Mapping[str, str], room: float, part: Board
-) -> None:
-    if not holes:
-        return
-
+    view: View, holes: Sequence[Hole], first: int, names: Mapping[str, str], room: float,
+    part: Board,
+) -> None:  # fmt: skip
+    """Number holes, from ``first`` on, and tell their places in a table."""
     draft = view.draft
 
     def text(mm: float) -> str:
         return length_text(mm, draft.show)
 
     end = "long point" if part.inner_left else "end"
-    for number, hole in enumerate(holes, 1):
+    for number, hole in enumerate(holes, first):
         view.tag((hole.u, hole.v), (hole.diameter or 0.0) / 2, str(number), 1.8)
     rows = [
         (
@@ -138,20 +141,33 @@ def _table(
             "through" if hole.depth is None else text(hole.depth),
             f"{hole.face} face",
         )
-        for number, hole in enumerate(holes, 1)
+        for number, hole in enumerate(holes, first)
     ]
     head = (
         "no.", "hole", "\u2300", f"from the left {end}", "from the bottom edge", "deep",
         "drilled from",
     )  # fmt: skip
+    if not any(hole.depth is not None or hole.face == "inner" for hole in holes):
+        head, rows = head[:-2], [row[:-2] for row in rows]  # all through, from the face shown
     draft.table(head, rows, room)
 
 
-def foam(layout: Layout, names: Mapping[str, str], draft: Draft, room: float) -> None:
-    """Draw all foam panels, seen from outside, the front and back ones over the others."""
+Rows = tuple[tuple[Panel, ...], ...]
+
+
+def foam_sheets(layout: Layout) -> tuple[Rows, ...]:
+    """Return which panels are drawn together, row by row from above, sheet by sheet."""
+    front, right, back, left = layout.panels
+    rows = (front, right), (back, left)
+    tall = sum(max(_room_below(panel) for panel in row) + 14.0 for row in rows)
+    return (rows,) if tall < MOST_FOAM else tuple((row,) for row in rows)
+
+
+def foam(layout: Layout, rows: Rows, names: Mapping[str, str], draft: Draft, room: float) -> None:
+    """Draw foam panels, seen from outside."""
     y = 0.0
     views: dict[str, View] = {}
-    for row in (layout.panels[2:4], layout.panels[0:2]):
+    for row in reversed(rows):
         x = 0.0
         tallest = 0.0
         for panel in row:
@@ -160,9 +176,9 @@ def foam(layout: Layout, names: Mapping[str, str], draft: Draft, room: float) ->
             views[panel.side] = view
             _panel(layout, panel, names, view)
             x += panel.length * draft.scale + _room_right(panel) + 20.0
-            tallest = max(tallest, down + panel.width * draft.scale + 16.0)
+            tallest = max(tallest, down + panel.width * draft.scale + 14.0)
         y += tallest
-    _crowd(layout, names, views, room)
+    _crowd([panel for row in rows for panel in row], names, views, room)
     draft.notes(
         [
             "Each panel as seen from outside: the face on the board is up, the lower edge down."
@@ -174,11 +190,11 @@ def foam(layout: Layout, names: Mapping[str, str], draft: Draft, room: float) ->
 
 
 def _crowd(
-    layout: Layout, names: Mapping[str, str], views: Mapping[str, View], room: float
+    panels: Sequence[Panel], names: Mapping[str, str], views: Mapping[str, View], room: float
 ) -> None:
     """Number the holes of panels that have many, and tell their places in a table."""
     rows: list[tuple[str, ...]] = []
-    for panel in layout.panels:
+    for panel in panels:
         for hole in panel.holes if _crowded(panel) else ():
             if hole.diameter is None:
                 continue
@@ -189,7 +205,7 @@ def _crowd(
             rows.append((number, panel.side, names.get(hole.name, hole.name), *sizes))
     head = ("no.", "panel", "hole", "\u2300", "from the left end", "from the bottom edge")
     if rows:
-        views["front"].draft.table(head, rows, room)
+        next(iter(views.values())).draft.table(head, rows, room)
 
 
 def _crowded(panel: Panel) -> bool:
@@ -221,7 +237,7 @@ def _up(panel: Panel) -> list[float]:
 
 
 def _room_below(panel: Panel) -> float:
-    return 9.0 + 6.5 * (len(_across(panel)) + 1) + 4.0
+    return 9.0 + 6.5 * len(_across(panel)) + 8.5
 
 
 def _room_right(panel: Panel) -> float:
@@ -249,8 +265,8 @@ def _panel(layout: Layout, panel: Panel, names: Mapping[str, str], view: View) -
             view.leader((hole.u, hole.v), name, (60, 45, 120, 135), "dot")
     if not _crowded(panel):
         _diameters(view, [hole for hole in panel.holes if hole.diameter is not None])
-    x, y = view.at((0.0, panel.width))
-    view.draft.words(x, y + 9.5, f"foam, {panel.side}", 3.0)
+    x, y = view.at((0.0, 0.0))
+    view.draft.words(x, y - _room_below(panel) + 1.0, f"foam, {panel.side}", 3.0)
 
 
 def _foot(panel: Panel, u: float) -> float:
