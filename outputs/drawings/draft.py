@@ -26,7 +26,7 @@ from ..paper.dims import (
 )
 from ..paper.marks import Anchor, Mark, Path, Pen, Point, Ring, Window, Words
 from ..paper.overlap import free, quad
-from ..paper.pdf import clean, text_width, wrapped
+from ..paper.pdf import clean, fitted, text_width, wrapped
 
 Side = Literal["below", "above", "left", "right"]
 
@@ -36,6 +36,9 @@ ISO 129-1 asks for room, not for a figure)."""
 
 LEAST = 0.05
 """What is shorter is no dimension, mm: it would print as 0."""
+
+LONGEST = 56.0
+"""What a name may take beside a hole or in a table, mm; longer ones are shortened."""
 
 WHITE = 1.0
 """A surface that covers what lies behind it."""
@@ -150,16 +153,19 @@ class Draft:
         end: Literal["arrow", "dot", "none"] = "arrow",
     ) -> None:
         """Note a text with a line to ``tip``; ``toward`` are directions to try, degrees."""
-        self._leaders.append(_Leader(tip, clean(text), end, tuple(toward)))
+        text = fitted(text, font_size(SMALL), LONGEST)
+        self._leaders.append(_Leader(tip, text, end, tuple(toward)))
 
     def tag(self, at: Point, away: float, text: str, height: float = SMALL) -> None:
         """Note a text that stands beside a place, at least ``away`` from it."""
-        self._tags.append(_Tag(at, away, clean(text), height))
+        self._tags.append(_Tag(at, away, fitted(text, font_size(height), LONGEST), height))
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], room: float) -> None:
         """Note a table that stands under all else, in as many blocks as fit side by side."""
         if rows:
-            self._under.append(lambda: self._set_table(head, rows, room))
+            size = font_size(2.0)
+            cells = [[fitted(cell, size, LONGEST) for cell in row] for row in rows]
+            self._under.append(lambda: self._set_table(head, cells, room))
 
     def notes(self, texts: Iterable[str], room: float) -> None:
         """Note lines of text that stand under all else, broken where they are too wide."""
@@ -213,8 +219,8 @@ class Draft:
         (x, y), half = tag.at, tag.height / 2
         wide, high = text_width(tag.text, size), size
         near = self._near(_grown((x, y, x, y), tag.away + wide + 40))
-        places: list[tuple[float, float, Anchor]]
-        places = [(0.0, tag.away + more, "middle") for more in (1.0, 2.0, 3.0)]
+        middle: Anchor = "middle"
+        places = [(0.0, tag.away + more, middle) for more in (1.0, 2.0, 3.0)]
         for more in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0):
             out = tag.away + more
             side, slant = out * 0.8 + 0.6, out * 0.8

@@ -254,7 +254,7 @@ def _behind(layout: Layout, view: View, cuts: Sequence[Cut], x: float) -> None:
     found = inside_edges(wood)
     if found is None:
         return
-    for high in {layout.board("left").width, *(panel.width for panel in layout.panels[3:])}:
+    for high in sorted({layout.board("left").width, *(panel.width for panel in layout.panels[3:])}):
         view.line((found[0], high), (found[1], high), MIDDLE)
     body = layout.manifold
     if body is None or body.side not in ("front", "back"):

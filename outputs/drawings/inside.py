@@ -165,11 +165,14 @@ def _hoses(project: Project, layout: Layout, standing: Standing | None) -> list[
 
 def _outlets(project: Project, view: View, body: Manifold, u: float) -> None:
     """Draw the outlets' hoses going down, and the inlet at its end."""
+    last = math.inf
     for i, along in enumerate(outlets(project, body)):
         a, b = view.at((u - along, body.v)), view.at((u - along, 0.0))
         end = b[0], b[1] - 3.0
         view.draft.add(Path(a, ((end,),), HOSE))
-        view.draft.words(end[0], end[1] - 3.6, str(i + 1), 2.5, "middle")
+        if last - end[0] > 4.5:  # where they stand too close only some are numbered
+            view.draft.words(end[0], end[1] - 3.6, str(i + 1), 2.5, "middle")
+            last = end[0]
     beyond = inlet(project)
     if beyond:
         half = body.length / 2

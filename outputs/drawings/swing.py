@@ -43,8 +43,8 @@ def swing(project: Project, layout: Layout, draft: Draft, room: float) -> None:
         view.line((y, lip_z), (y, lip_z - BODY), MIDDLE)
     collar(view, tuple(from_front_to_back(layout, cut_x(layout)[0], bored=False)))
     _lids(layout, view, axis, open_to)
-    for extreme in {(back.corner, "back"), (top.corner, "top")}:
-        _path(view, extreme[0], axis, open_to)
+    for corner in dict.fromkeys((back.corner, top.corner)):
+        _path(view, corner, axis, open_to)
     view.cross(axis.point, 0.0, 3.0)
     view.leader(axis.point, "hinge axis", (-30, -60, -15, -75, 15, -100, -120), "none")
     notes = [_reach(project, layout, back, top, open_to)]

@@ -8,6 +8,7 @@ wrote the file.
 
 import math
 import re
+import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -232,13 +233,15 @@ def _page_faults(
 
 
 def _letters(text: str) -> str:
+    """Return the letters and digits that every font has; the rest may be drawn in other ways."""
+    text = unicodedata.normalize("NFC", text)
     return "".join(char for char in text if char.isascii() and char.isalnum())
 
 
 def _starts(wanted: str, text: str) -> bool:
     """Whether a text is the title, or as much of it as there was room for."""
     got = _letters(text)
-    return got == wanted or (text.endswith("\u2026") and len(got) > 12 and wanted.startswith(got))
+    return got == wanted or (text.endswith("\u2026") and len(text) > 12 and wanted.startswith(got))
 
 
 def _length_faults(each: Dimension, scale: float, show: Show) -> Iterator[str]:
