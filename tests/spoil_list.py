@@ -2200,4 +2200,118 @@ SPOILS: tuple[Spoil, ...] = (
             "test_no_text_stands_over_a_line_or_a_text",
         ),
     ),
+    *_in(
+        "outputs/drawings/draft.py",
+        "tests/outputs/test_drawings.py",
+        (
+            "drawing-scale",
+            "return self.x + point[0] * s, self.y + point[1] * s",
+            "return self.x + point[0] * s * 1.01, self.y + point[1] * s",
+            "test_every_dimension_says_what_it_measures",
+        ),
+        (
+            "drawing-dimension",
+            '"level": dx, "upright": dy',
+            '"level": dx, "upright": dx',
+            "test_every_dimension_says_what_it_measures",
+        ),
+        (
+            "drawing-free",
+            "            if self._free(words, near):\n                self.add(words)",
+            "            if words:\n                self.add(words)",
+            "test_no_text_stands_over_a_line_or_another_text",
+        ),
+        (
+            "drawing-long-name",
+            "fitted(text, font_size(height), LONGEST)",
+            "clean(text)",
+            "test_hostile_titles_and_names_stand_as_they_are",
+        ),
+    ),
+    *_in(
+        "outputs/drawings/flat.py",
+        "tests/outputs/test_drawings.py",
+        (
+            "drawing-bore-from-right",
+            'view.stacked("below", 0.0, (0.0, 0.0), (u, lowest.v))',
+            'view.stacked("below", 0.0, (long, 0.0), (u, lowest.v))',
+            "test_a_boards_dimensions_stand_where_its_holes_are",
+        ),
+        (
+            "drawing-mirrored-foam",
+            "view.ring((circle.x, circle.y), circle.diameter)",
+            "view.ring((panel.length - circle.x, circle.y), circle.diameter)",
+            "test_a_foam_panels_pockets_are_told_from_its_left_end",
+        ),
+    ),
+    *_in(
+        "outputs/drawings/swing.py",
+        "tests/outputs/test_drawings.py",
+        (
+            "drawing-swing-turn",
+            "axis.y + y * c + z * s, axis.z + z * c - y * s",
+            "axis.y + y * c - z * s, axis.z + z * c + y * s",
+            "test_the_lids_reach_is_the_one_of_a_triangle",
+        ),
+    ),
+    *_in(
+        "outputs/drawings/frame.py",
+        "tests/outputs/test_drawings.py",
+        (
+            "drawing-fits",
+            "return box[2] - box[0] <= wide and box[3] - box[1] <= high",
+            "return box[2] - box[0] <= wide",
+            "test_no_text_stands_over_a_line_or_another_text",
+        ),
+        (
+            "drawing-failures",
+            "    if job.warnings:\n        yield from _failures",
+            "    if not job.warnings:\n        yield from _failures",
+            "test_a_design_that_fails_is_drawn_with_its_failures_in_print",
+        ),
+    ),
+    *_in(
+        "outputs/readback/drawing.py",
+        "tests/outputs/test_drawings.py",
+        (
+            "read-dimension",
+            "if abs(said - real) > rounding",
+            "if abs(said - real) > 9 * rounding",
+            "test_what_is_wrong_on_a_board_is_seen",
+        ),
+        (
+            "read-dimension-bore",
+            "math.dist((circle.x, circle.y), place) < NEAR",
+            "math.dist((circle.x, circle.y), place) < 1",
+            "test_what_is_wrong_on_a_board_is_seen",
+        ),
+        (
+            "read-pocket",
+            "math.dist((circle.x, circle.y), (x + u, y + v)) < NEAR",
+            "math.dist((circle.x, circle.y), (x + u, y + v)) < 1",
+            "test_a_pocket_in_another_place_is_seen",
+        ),
+        (
+            "read-dimension-table",
+            "if not _in_table(page, figures):",
+            "if not page.texts:",
+            "test_what_is_wrong_on_a_board_is_seen",
+        ),
+    ),
+    *_in(
+        "outputs/readback/svg.py",
+        "tests/outputs/test_drawings.py",
+        (
+            "read-svg-size",
+            "abs(float(match[1]) - real) > 0.05 or abs(shown - float(match[1])) > 1e-3",
+            "abs(float(match[1]) - real) > 0.05",
+            "test_an_svg_that_differs_from_its_pdf_is_seen",
+        ),
+        (
+            "read-svg-words",
+            "sorted((words - printed) | (printed - words))",
+            "sorted((words - printed) & (printed - words))",
+            "test_an_svg_that_differs_from_its_pdf_is_seen",
+        ),
+    ),
 )

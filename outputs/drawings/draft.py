@@ -40,6 +40,8 @@ LEAST = 0.05
 LONGEST = 56.0
 """What a name may take beside a hole or in a table, mm; longer ones are shortened."""
 
+ANCHORS: tuple[Anchor, ...] = ("start", "middle", "end")
+
 WHITE = 1.0
 """A surface that covers what lies behind it."""
 
@@ -214,29 +216,27 @@ class Draft:
     def _near(self, box: Box) -> list[Mark]:
         return [mark for mark in self.marks if _meet(self._box(mark), box)]
 
+    def _free(self, words: Words, near: Iterable[Mark]) -> bool:
+        """Whether a text stands clear of all marks; only those whose boxes meet it are asked."""
+        box = box_of(words)
+        return free(quad(words, 0.3), [mark for mark in near if _meet(self._box(mark), box)])
+
     def _set_tag(self, tag: _Tag) -> None:
         size = font_size(tag.height)
         (x, y), half = tag.at, tag.height / 2
         wide, high = text_width(tag.text, size), size
         near = self._near(_grown((x, y, x, y), tag.away + wide + 40))
-        middle: Anchor = "middle"
-        places = [(0.0, tag.away + more, middle) for more in (1.0, 2.0, 3.0)]
+        places = [(0.0, tag.away + more, 1) for more in (1.0, 2.0, 3.0)]
         for more in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0):
             out = tag.away + more
             side, slant = out * 0.8 + 0.6, out * 0.8
-            places += [
-                (0.0, out + 1.0, "middle"),
-                (0.0, -out - high, "middle"),
-                (side, slant, "start"),
-                (-side, slant, "end"),
-                (side, -slant - high * 0.8, "start"),
-                (-side, -slant - high * 0.8, "end"),
-                (out + 1.0, -half, "start"),
-                (-out - 1.0, -half, "end"),
-            ]
+            under = -slant - high * 0.8
+            places += [(0.0, out + 1.0, 1), (0.0, -out - high, 1)]
+            places += [(side, slant, 0), (-side, slant, 2), (side, under, 0), (-side, under, 2)]
+            places += [(out + 1.0, -half, 0), (-out - 1.0, -half, 2)]
         for dx, dy, anchor in places:
-            words = Words(x + dx, y + dy, size, tag.text, anchor)
-            if free(quad(words, 0.3), near):
+            words = Words(x + dx, y + dy, size, tag.text, ANCHORS[anchor])
+            if self._free(words, near):
                 self.add(words)
                 return
         edge = tag.away * 0.7071
@@ -256,7 +256,7 @@ class Draft:
             best = best or marks
             words = marks[-1]
             assert isinstance(words, Words)
-            if not free(quad(words, 0.3), near):
+            if not self._free(words, near):
                 continue
             if all(free(quad(each, 0.2), marks[:1]) for each in texts):
                 self.add(*marks)

@@ -161,6 +161,7 @@ def compare(
     count: int = 0,
     failures: int = 0,
     board: Any = None,
+    panels: Sequence[Any] = (),
 ) -> list[str]:
     """Read a drawing and say what on it is not as it should be.
 
@@ -173,6 +174,7 @@ def compare(
         count: how many sheets there are; 0 for any number.
         failures: how many failures it has to speak of.
         board: the board that it shows, as in the summary; None where it shows another thing.
+        panels: foam panels as in the summary, of which it shows those that it names.
 
     Returns:
         One sentence for each fault; none when all is well.
@@ -194,6 +196,7 @@ def compare(
         faults += _length_faults(each, scale, show)
     if board is not None:
         faults += _board_faults(page, found, board, scale, show)
+    faults += _panel_faults(page, found, panels, scale)
     return [f"{path.name}: {fault}" for fault in faults]
 
 
@@ -294,6 +297,59 @@ def _board_faults(
     for what, axis, start, end in wanted:
         if not any(_measures(each, axis, start, end, (x0, y0)) for each in found):
             yield f"no dimension for {what}"
+
+
+def _panel_faults(
+    page: Page, found: Sequence[Dimension], panels: Sequence[Any], scale: float
+) -> Iterator[str]:
+    """Check that a foam panel of its sizes has its round holes where they should be."""
+    shown = [each for each in panels if any(t.text == f"foam, {each['side']}" for t in page.texts)]
+    if panels and not shown:
+        yield "names no foam panel"
+    for panel in shown:
+        corners = [
+            (min(across.a[0], across.b[0]), min(up.a[1], up.b[1]))
+            for across in found
+            for up in found
+            if _measures(across, 0, None, panel["length_mm"] * scale, (0.0, 0.0))
+            and _measures(up, 1, None, panel["width_mm"] * scale, (0.0, 0.0))
+        ]
+        holes = [
+            (hole["u_mm"] * scale, hole["v_mm"] * scale, hole["diameter_mm"] * scale)
+            for hole in panel["holes"]
+            if "diameter_mm" in hole and _stands_alone(hole, panel)
+        ]
+        if not corners:
+            yield f"no dimensions for the sizes of foam-{panel['side']}"
+        elif not any(
+            all(
+                any(
+                    math.dist((circle.x, circle.y), (x + u, y + v)) < NEAR
+                    and abs(circle.diameter - across) < NEAR
+                    for circle in page.circles
+                )
+                for u, v, across in holes
+            )
+            for x, y in corners
+        ):
+            yield f"the holes of foam-{panel['side']} are not where they should be"
+
+
+def _stands_alone(hole: Any, panel: Any) -> bool:
+    """Whether a round hole touches neither an edge nor another hole: then it is a whole circle."""
+    u, v, r = hole["u_mm"], hole["v_mm"], hole["diameter_mm"] / 2
+    room = min(u, v, panel["length_mm"] - u, panel["width_mm"] - v) - r
+    for other in panel["holes"]:
+        if other is hole:
+            continue
+        across, up = abs(other["u_mm"] - u), abs(other["v_mm"] - v)
+        if "diameter_mm" in other:
+            away = math.hypot(across, up) - other["diameter_mm"] / 2
+        else:
+            half, tall = other["length_mm"] / 2, other["height_mm"] / 2
+            away = math.hypot(max(across - half, 0.0), max(up - tall, 0.0))
+        room = min(room, away - r)
+    return room > NEAR
 
 
 def _in_table(page: Page, figures: Sequence[str]) -> bool:
