@@ -55,6 +55,8 @@ def seen(section: Section, axis: Point) -> Turned:
         following = (i + 1) % len(points)
         y1, z1 = points[following]
         length = math.hypot(y1 - y0, z1 - z0)
+        if length == 0.0:
+            continue  # a piece without thickness, or a corner given twice
         uy, uz = (y1 - y0) / length, (z1 - z0) / length
         offset, start, end = uz * y0 - uy * z0, uy * y0 + uz * z0, uy * y1 + uz * z1
         ends = polar[i][0], polar[following][0]

@@ -7,9 +7,11 @@ test, since the checks would not have been tried.
 """
 
 import json
+import sys
 from collections import Counter
 from itertools import pairwise
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
@@ -26,10 +28,15 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 FILES = 1000
-EACH_WITH_TOLERANCE = 4
+EACH_WITH_TOLERANCE = 12
 """Every so many files the tolerances are worked out as well: a hundred times the work."""
 
-Draw = Any
+NEAR = {
+    "lid-wall": 12.0, "lid-ceiling": 12.0, "manifold": 8.0, "opening": 4.0, "foam-land": 3.0,
+    "bore-end": 3.0, "collar-hold": 0.5, "foam-crush": 0.25, "wrench-swing": 5.0,
+}  # fmt: skip
+"""Margins so small that tolerances are worked out where a check was never seen tight yet."""
+
 Table = dict[str, Any]
 
 VERDICTS = ("fail", "tight", "not-checked", "pass")
@@ -38,22 +45,23 @@ VERDICTS = ("fail", "tight", "not-checked", "pass")
 class Tables:
     """Draws the tables of one build file."""
 
-    def __init__(self, draw: Draw) -> None:
-        self.draw = draw
+    def __init__(self, chance: Random) -> None:
+        self.chance = chance
 
     def one(self, *values: Any) -> Any:
-        return self.draw(st.sampled_from(values))
+        return self.chance.choice(values)
 
     def maybe(self, likely: int = 8) -> bool:
         """True ``likely`` times out of ten."""
-        return self.draw(st.integers(1, 10)) <= likely
+        return self.chance.randint(1, 10) <= likely
 
     def mm(self, low: float, high: float) -> str:
-        return f"{self.draw(st.integers(round(low * 2), round(high * 2))) / 2:g} mm"
+        return f"{self.chance.randint(round(low * 2), round(high * 2)) / 2:g} mm"
 
     def some(self, keys: Table, likely: int = 8) -> Table:
-        """Leave some keys out."""
-        return {key: value for key, value in keys.items() if self.maybe(likely)}
+        """Leave some keys out; in half of the tables none."""
+        whole = self.maybe(5)
+        return {key: value for key, value in keys.items() if whole or self.maybe(likely)}
 
     def by_side(self, low: float, high: float) -> Any:
         if self.maybe(7):
@@ -61,8 +69,13 @@ class Tables:
         sides = [s for s in ("front", "right", "back", "left") if self.maybe(8)]
         return {side: self.mm(low, high) for side in sides or ["front"]}
 
+    def corner(self) -> str:
+        """An offset that puts a single tap near the corner of the front board."""
+        return f"{self.width / 2 - self.chance.randint(34, 70):g} mm"
+
     def lip(self) -> Table:
-        width, depth = self.draw(st.integers(700, 1500)), self.draw(st.integers(480, 700))
+        width, depth = self.chance.randint(700, 1500), self.chance.randint(480, 700)
+        self.width = width
         lean = self.one(0, 0, 0, 1, 2, 4)
         table: Table = {
             "front": f"{width} mm", "back": f"{width} mm",
@@ -78,7 +91,8 @@ class Tables:
                 other = square - lean + self.one(0, 0, 0.5, 2, 3.5, 8)
                 table["front_right_to_back_left"] = f"{other:.2f} mm"
         more = {
-            "land": self.mm(8, 70), "land_starts": self.mm(0, 12), "corner_radius": self.one(self.mm(0, 45), self.mm(15, 35)),
+            "land": self.mm(8, 70), "land_starts": self.mm(0, 12),
+            "corner_radius": self.one(self.mm(0, 45), self.mm(15, 35)),
             "gaps": self.by_side(0, 3), "tape": self.one("1 mm", "1/32 in", "2 mm"),
         }  # fmt: skip
         return table | self.some(more, 7)
@@ -101,13 +115,13 @@ class Tables:
     def taps(self) -> list[Table]:
         rows: list[Table] = []
         for side in ["front", *(["left"] if self.maybe(2) else []), *(["back"] if self.maybe(2) else [])]:  # fmt: skip  # noqa: E501
-            row: Table = {"side": side, "bore": self.one("1 in", "24 mm", "7/8 in", "22.5 mm", "29 mm", "34 mm")}  # fmt: skip  # noqa: E501
+            row: Table = {"side": side, "bore": self.one("1 in", "24 mm", "7/8 in", "22.5 mm", "29 mm", "32.5 mm", "34 mm")}  # fmt: skip  # noqa: E501
             if side == "front" and self.maybe(8):
                 row |= {"count": self.one(1, 2, 3, 4), "spacing": self.mm(45, 140)}
             else:
                 row |= {"count": 1}
             more = {
-                "offset": self.one(self.mm(-150, 150), self.mm(-460, 460)),
+                "offset": self.one(self.mm(-150, 150), self.mm(-460, 460), self.corner()),
                 "height": self.one(self.mm(45, 80), self.mm(24, 32)),
                 "shank": self.one("shank-4-1-8-in", "shank-3-1-8-in", "shank-2-1-8-in",
                                   "shank-5-1-8-in", "98 mm", "60 mm"),
@@ -116,9 +130,9 @@ class Tables:
                                    "faucet-stout-nitrogen"),
                 "handle": self.one("handle-short-knob", "handle-tall-display"),
                 "wrench": "wrench-hook-pin",
-                "washers": self.mm(0, 6),
-                "washer_diameter": self.mm(28, 60),
-                "glass": self.mm(120, 260),
+                "washers": self.one("0 mm", self.mm(0, 6)),
+                "washer_diameter": self.one(self.mm(28, 60), self.mm(62, 74)),
+                "glass": self.one(self.mm(120, 260), self.mm(500, 900)),
             }  # fmt: skip
             rows.append(row | self.some(more, 8))
         return rows
@@ -155,7 +169,7 @@ class Tables:
             found["seat"] = self.some({
                 "hold": self.one("adhesive", "sealant", "tape", "cleats"),
                 "seal": self.one("foam-tape-closed-cell", "epdm-d-profile", "butyl-tape"),
-                "hold_strength": self.one("3 kPa", "30 kPa", "60 kPa", "200 kPa"),
+                "hold_strength": f"{self.chance.randint(2, 300)} kPa",
             }, 9)  # fmt: skip
         if self.maybe(7):
             kind: Table = {"thickness": self.mm(12, 55)}
@@ -192,9 +206,10 @@ class Tables:
                 "cut_depth_tilted": self.mm(15, 60), "router_bit": self.mm(3, 8),
             }, 8)  # fmt: skip
         if self.maybe(7):
-            length, width = self.draw(st.integers(500, 1000)), self.draw(st.integers(380, 560))
+            length, width = self.chance.randint(500, 1000), self.chance.randint(380, 560)
             found["well"] = {"length": f"{length} mm", "width": f"{width} mm"} | self.some({
-                "height": self.mm(640, 780), "corner_radius": self.mm(0, 60),
+                "height": self.one(self.mm(640, 780), self.mm(420, 600)),
+                "corner_radius": self.mm(0, 60),
                 "mouth_length": f"{length + 15} mm", "mouth_width": f"{width + 15} mm",
             }, 9)  # fmt: skip
             if self.maybe(4):
@@ -246,11 +261,18 @@ def toml(value: Any) -> str:
     return json.dumps(value)
 
 
-@st.composite
-def files(draw: Draw) -> str:
-    """Build files of which most can be laid out."""
-    tables = Tables(draw).every()
-    return "".join(f"{name} = {toml(value)}\n" for name, value in tables.items())
+def files() -> st.SearchStrategy[str]:
+    """Build files, many of which can be laid out.
+
+    One number is drawn and all of a file follows from it: what is drawn one by one comes out
+    alike too often.
+    """
+
+    def file(seed: int) -> str:
+        tables = Tables(Random(seed)).every()
+        return "".join(f"{name} = {toml(value)}\n" for name, value in tables.items())
+
+    return st.integers(0, 2**64 - 1).map(file)
 
 
 def project_of(text: str) -> Project | None:
@@ -267,6 +289,7 @@ def project_of(text: str) -> Project | None:
 
 NEVER: dict[str, tuple[str, ...]] = {
     "gasket-pull": ("tight",),  # yes or no
+    "lift": ("tight",),  # masses are sold by, and no reading moves them
     "corner": ("not-checked",),  # needs nothing but the lip and the boards
     "bore-web": ("not-checked",),
     "bore-edge": (),
@@ -299,7 +322,13 @@ def test_a_thousand_random_build_files() -> None:
         seen["file"] += 1
         seen.update(name for name in TABLES if getattr(project, name))
         evaluation: Evaluation = evaluate(project)
-        if seen["file"] % EACH_WITH_TOLERANCE == 0:
+        near = any(
+            each.margin is not None
+            and 0 <= each.margin < NEAR.get(each.check, 1.2)
+            and not counts[each.check, "tight"]
+            for each in evaluation.findings
+        )
+        if near or seen["file"] % EACH_WITH_TOLERANCE == 0:
             evaluation = with_tolerance(project, evaluation)
         for each in evaluation.findings:
             counts[each.check, each.verdict] += 1
@@ -309,10 +338,11 @@ def test_a_thousand_random_build_files() -> None:
                 assert "not modeled" in each.why, each
 
     look()
-    print(f"\n{seen['file']} files, {refused['file']} refused")
+    lines = [f"{seen['file']} files, {refused['file']} refused"]
     for check, _ in CHECKS:
         told = ", ".join(f"{verdict} {counts[check.id, verdict]}" for verdict in VERDICTS)
-        print(f"{check.id}: {told}")
+        lines.append(f"{check.id}: {told}")
+    sys.stdout.write("\n" + "\n".join(lines) + "\n")
     assert seen["file"] >= FILES, refused
     assert not [name for name in TABLES if not seen[name]], "a table was never there"
     never = [
@@ -370,16 +400,17 @@ def test_margins_move_continuously() -> None:
         phases=[Phase.generate],
         suppress_health_check=list(HealthCheck),
     )
-    @given(files(), st.data())
-    def look(text: str, data: Any) -> None:
+    @given(files())
+    def look(text: str) -> None:
         nonlocal seen
         project = project_of(text)
         if project is None or seen >= SWEPT:
             return
         seen += 1
+        chance = Random(text)
         several = [each for each in inputs(project) if each.part is None]
         for _ in range(3):
-            moved = data.draw(st.sampled_from(several))
+            moved = chance.choice(several)
             reach = 5 * (moved.high - moved.value)
             values = [moved.value + reach * (i / 10 - 1) for i in range(21)]
             margins: list[dict[Place, float]] = []

@@ -223,3 +223,11 @@ def test_the_gap_moves_continuously(
     shifted = tuple((y + off, z) for y, z in fixed)
     before, after = (come(moving, each, axis, open_to).gap for each in (fixed, shifted))
     assert abs(after - before) <= abs(off) + 1e-6
+
+
+def test_a_piece_without_thickness_is_a_line() -> None:
+    """A leaf of no thickness: the edges that have no length are left out."""
+    lid, plate = box(10.0, 40.0, 0.0, 30.0), box(-5.0, -5.0, -50.0, -10.0)
+    found = nearest(lid, plate, (0.0, 0.0), 0.0)
+    # from (-5, -10) to the nearest corner (10, 0)
+    assert found.gap == pytest.approx(math.hypot(15, 10))
