@@ -355,7 +355,8 @@ def test_a_thousand_random_build_files() -> None:
 
 
 SWEPT = 40
-"""Designs in which readings are swept."""
+"""Designs in which readings are swept. What is left of a step may be 0.02 mm: the largest circle of
+``opening`` is found to 0.005 mm."""
 
 
 def jumps(
@@ -432,7 +433,7 @@ def test_margins_move_continuously() -> None:
                 change, i = max(steps)
                 if (
                     change > reach / 10
-                    and jumps(project, moved, place[0], place, values[i], values[i + 1]) > 1e-3
+                    and jumps(project, moved, place[0], place, values[i], values[i + 1]) > 0.02
                 ):
                     found.add(f"{place[0]} jumps as {moved.key} moves near {values[i]:.3f}")
 

@@ -228,6 +228,6 @@ def test_the_gap_moves_continuously(
 def test_a_piece_without_thickness_is_a_line() -> None:
     """A leaf of no thickness: the edges that have no length are left out."""
     lid, plate = box(10.0, 40.0, 0.0, 30.0), box(-5.0, -5.0, -50.0, -10.0)
-    found = nearest(lid, plate, (0.0, 0.0), 0.0)
+    found = come(lid, plate, (0.0, 0.0), 1e-9)
     # from (-5, -10) to the nearest corner (10, 0)
     assert found.gap == pytest.approx(math.hypot(15, 10))

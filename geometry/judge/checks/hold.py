@@ -66,6 +66,7 @@ HINGE_HOLD = Check(
         "hinge.leaf_height",
         "board.stock",
     ),
+    continuous=False,
 )
 
 PULL = 100.0

@@ -27,6 +27,7 @@ LID_BACK = Check(
     source="closed form over the whole sweep; 2 mm, or the axis' distance from the face if that"
     " is less, is common practice",
     levers=("hinge.axis_above", "hinge.axis_behind", "board.overhang", "foam.thickness"),
+    continuous=False,
 )
 LID_FRONT = Check(
     id="lid-front",

@@ -43,6 +43,7 @@ PLUG = Check(
     question="does the lid's inner panel clear the foam?",
     source="from the plug's edge to the foam or wood beside it, lid closed; 3 mm common practice",
     levers=("foam.below_top", "foam.thickness", "foam.kind", "board.overhang", "board.stock"),
+    continuous=False,
 )
 
 

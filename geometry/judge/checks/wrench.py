@@ -29,6 +29,7 @@ WRENCH_SWING = Check(
     source="plane geometry of the arm; a bite of 360 deg / holes in the ring, and 5 deg to seat"
     " it, is common practice",
     levers=("taps.spacing", "taps.wrench"),
+    continuous=False,
 )
 
 Arc = tuple[float, float]
