@@ -148,7 +148,7 @@ def _apart(moving: Section, fixed: Section, th: float) -> tuple[float, float, Po
             ey, ez = qy - py, qz - pz
             squared = ey * ey + ez * ez
             for cy, cz in corners:
-                share = ((cy - py) * ey + (cz - pz) * ez) / squared
+                share = ((cy - py) * ey + (cz - pz) * ez) / squared if squared else 0.0
                 share = 0.0 if share < 0.0 else 1.0 if share > 1.0 else share
                 fy, fz = py + share * ey, pz + share * ez
                 away = (cy - fy) * (cy - fy) + (cz - fz) * (cz - fz)
