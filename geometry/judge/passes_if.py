@@ -14,6 +14,8 @@ from ...params.reading.keys import IDS, Key, find
 from ...params.reading.paths import plain
 from ...params.units import length_text
 from .change import changed
+from .checks import CHECKS
+from .design import Design
 from .evaluate import Evaluation, asked, laid_out
 from .finding import Finding
 from .tolerance import Place, places
@@ -40,7 +42,7 @@ def with_passes_if(project: Project, base: Evaluation) -> Evaluation:
         key = find(path)
         if key is not None and key.kind == "length" and plain(path) not in IDS:
             likely = _likely(base, path)
-            for place, ranges in _ranges(project, path, key, wanted, likely).items():
+            for place, ranges in _ranges(project, base, path, key, wanted, likely).items():
                 text = _text(path, ranges, key, project.show)
                 if text:
                     said[place] = text
@@ -52,23 +54,52 @@ def with_passes_if(project: Project, base: Evaluation) -> Evaluation:
 
 Range = tuple[float, float]
 
+_EVERY = frozenset(check.id for check, _ in CHECKS)
+
 
 def _ranges(
-    project: Project, path: str, key: Key, wanted: list[Place], likely: tuple[float, ...]
+    project: Project,
+    base: Evaluation,
+    path: str,
+    key: Key,
+    wanted: list[Place],
+    likely: tuple[float, ...],
 ) -> Mapping[Place, list[Range]]:
-    """Return, for each finding, the ranges of the missing value over which it passes, mm."""
+    """Return, for each finding, the ranges of the missing value over which it passes, mm.
+
+    A value with which any *must* would fail that does not fail now is in no range: nobody is told
+    to leave out the one reading that shows it.
+    """
     checks = {check for check, _, _ in wanted}
+    failing = {place for place, each in places(base.findings).items() if each.verdict == "fail"}
+    designs: dict[float, Design | None] = {}
     seen: dict[float, Mapping[Place, Finding]] = {}
+    harmless: dict[float, bool] = {}
+
+    def design_with(value: float) -> Design | None:
+        if value not in designs:
+            try:
+                designs[value] = laid_out(changed(project, {path: value}))
+            except BuildFileError:
+                designs[value] = None
+        return designs[value]
 
     def passes(value: float, place: Place) -> bool:
+        design = design_with(value)
+        if design is None:
+            return False
         if value not in seen:
-            try:
-                design = laid_out(changed(project, {path: value}))
-                seen[value] = places(asked(design, checks))
-            except BuildFileError:
-                seen[value] = {}
+            seen[value] = places(asked(design, checks))
         found = seen[value].get(place)
-        return found is not None and found.verdict == "pass"
+        if found is None or found.verdict != "pass":
+            return False
+        if value not in harmless:
+            every = places(asked(design, _EVERY)).items()
+            harmless[value] = not any(
+                each.verdict == "fail" and each.weight == "must" and place not in failing
+                for place, each in every
+            )
+        return harmless[value]
 
     tried = list(_grid(key, likely))
     return {place: list(_spans(lambda value, at=place: passes(value, at), tried))

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from ...params.problem import BuildFileError
 from ...params.project import Project
+from .change import changed
 from .evaluate import Evaluation, evaluate
 from .finding import Finding, judge, worst
 from .inputs import Input, inputs
@@ -39,9 +40,26 @@ class Effect:
     loss: float
 
 
+def _as_cut(project: Project, base: Evaluation) -> Project:
+    """Return the project with what the program chose written out.
+
+    The pocket is cut at the size that the layout took, whatever nut is in the parcel; a default
+    that moved with the uncertain figure would hide the uncertainty.
+    """
+    foam = project.foam
+    pocket = next((tap.pocket for tap in base.layout.taps if tap.pocket), None)
+    if foam is None or foam.pocket is not None or pocket is None:
+        return project
+    circles = {tap.pocket for tap in base.layout.taps if tap.pocket is not None}
+    if len(circles) > 1:  # rows with different nuts: the file has one key for all of them
+        return project
+    return changed(project, {"foam.pocket": pocket})
+
+
 def effects(project: Project, base: Evaluation) -> dict[Place, list[Effect]]:
     """Return, for each finding with a margin, what each input can take away from it."""
     known = places(base.findings)
+    project_as_cut = _as_cut(project, base)
     found: dict[Place, list[Effect]] = {
         place: [] for place, each in known.items() if each.margin is not None
     }
@@ -51,7 +69,7 @@ def effects(project: Project, base: Evaluation) -> dict[Place, list[Effect]]:
             if value == each.value:
                 continue
             try:
-                moved = evaluate(each.moved(project, value))
+                moved = evaluate(each.moved(project_as_cut, value))
             except BuildFileError:
                 continue
             for place, finding in places(moved.findings).items():

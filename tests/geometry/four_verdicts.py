@@ -734,7 +734,8 @@ WINDOWS: Mapping[str, tuple[float | None, float | None]] = {
     "pour-room": (None, W / 2 - 64 + SEAL + 850),
     "lid-wall": (85, None),
     "lid-ceiling": (_TOP, None),
-    "screw-length": (2.01, T + 20 + 2 - 2),  # one no longer than its leaf is thick is refused
+    # less than 4 diameters in the wood hold nothing sideways: hinge-hold would fail
+    "screw-length": (2 + 4 * 4.17, T + 20 + 2 - 2),
     "head-room": (None, 700 + SEAL + W - 368 - 5),
     "foam-land": (T + FOAM, None),
 }

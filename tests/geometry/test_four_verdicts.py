@@ -12,7 +12,7 @@ from collarwright.geometry.judge.answer import answer
 from collarwright.geometry.judge.change import changed
 from collarwright.geometry.judge.checks import CHECKS, SLOW
 from collarwright.geometry.judge.evaluate import Evaluation, evaluate
-from collarwright.geometry.judge.finding import Finding, Remedy
+from collarwright.geometry.judge.finding import Finding, Remedy, worst
 from collarwright.geometry.judge.packed import Question
 from collarwright.params.problem import BuildFileError
 from collarwright.params.project import Project
@@ -132,12 +132,13 @@ LACKING = [case for case in book.CASES if case.verdict == "not-checked"]
 
 
 def passes(project: Project, case: Any, value: float) -> bool:
-    """Whether the case's finding passes with its missing length at a value."""
+    """Whether the case's finding passes with its missing length at a value, and no *must* fails."""
     try:
         found = evaluate(changed(project, {case.missing[0]: value})).findings
     except BuildFileError:
         return False
-    return one(case, found).verdict == "pass"
+    musts = [each for each in found if each.weight == "must"]
+    return one(case, found).verdict == "pass" and worst(musts) != "fail"
 
 
 @pytest.mark.parametrize("case", LACKING, ids=name)

@@ -92,3 +92,20 @@ def test_what_it_says_is_true(design_a: Make) -> None:
         seats = [each.verdict for each in tried.findings if each.check == "gasket-seat"]
         assert seats == [verdict] * 4
     assert asked(project).verdict == evaluate(project).verdict
+
+
+def test_no_window_holds_a_value_with_which_another_must_fails(design_a: Make) -> None:
+    """A lip out of square passes lip-square as long as the boards can bear it; the skirt, 3 mm
+    from the wood, cannot: the diagonal is not told to be fine where the skirt would catch."""
+    lid = {"overhang": "6 mm", "skirt": "12 mm", "skirt_thickness": "2 mm"}
+    hinge = {"axis_behind": "20 mm", "axis_above": "5 mm"}
+    project = design_a(lid=lid, hinge=hinge)
+    text = said(project, "lip-square")
+    assert text is not None
+    low, high = (float(each.split(" mm")[0]) for each in text.partition("from ")[2].split(" to "))
+    for value, wanted in ((low, True), (high, True), (low - 2, False), (high + 2, False)):
+        tried = evaluate(
+            design_a(lid=lid, hinge=hinge, lip={"front_left_to_back_right": f"{value} mm"})
+        )
+        fails = [f.check for f in tried.findings if f.verdict == "fail" and f.weight == "must"]
+        assert (fails == []) == wanted, (value, fails)

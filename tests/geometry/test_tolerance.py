@@ -248,3 +248,13 @@ def test_too_much_work_is_left_and_said(design_a: Make, monkeypatch: pytest.Monk
     left = with_tolerance(project, base)
     assert left.findings == base.findings
     assert "tolerances were not worked out" in left.notes[0]
+
+
+def test_a_pocket_that_the_program_chose_is_cut_at_its_size_whatever_nut_arrives(
+    design_a: Make,
+) -> None:
+    """Wrench circle 50 mm (45 to 55), pocket 51 by default: 1 mm of room that 5 mm can take."""
+    found = one(judged(design_a(foam={"pocket": None})), "nut-room")
+    assert found.margin == pytest.approx(1.0)
+    assert found.tolerance == pytest.approx(5.0)
+    assert found.verdict == "tight"
