@@ -15,7 +15,7 @@ from ...params.units import Show
 from .captions import board_captions, panel_captions, strip_captions
 from .contour import Vertex, outlines
 from .frame import Board
-from .hole import Hole, Purpose
+from .hole import BRACKET_SET_OUT, Hole, Purpose
 from .layout import Layout
 from .slot import Slot
 
@@ -66,7 +66,10 @@ class Note:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """One part's flat view, mm. ``name`` is the file's stem: ``board-front``, ``foam-left``."""
+    """One part's flat view, mm. ``name`` is the file's stem: ``board-front``, ``foam-left``.
+
+    ``bracketed``: it has bracket holes on its inner face, which are told and not drawn.
+    """
 
     name: str
     kind: Literal["board", "foam", "cover", "cap"]
@@ -74,10 +77,13 @@ class Sheet:
     length: float
     width: float
     thickness: float
+    bracketed: bool = False
     contours: tuple[Contour, ...]
     circles: tuple[Circle, ...]
     lines: tuple[Line, ...]
     notes: tuple[Note, ...]
+    low: float = 0.0
+    """How far the lower edge of a cover's board lies below the collar board's, mm."""
 
 
 LAYER_OF: Mapping[Purpose, Layer] = {
@@ -143,6 +149,9 @@ def plate_sheet(layout: Layout, board: Board, show: Show) -> Sheet:
         length=long,
         width=wide,
         thickness=board.thickness,
+        bracketed=any(
+            hole.assumed and hole.name.startswith(BRACKET_SET_OUT) for hole in board.holes
+        ),
         contours=(Contour("OUTLINE", tuple(Vertex(*corner) for corner in corners)),),
         circles=tuple(_circle(hole) for hole in _once(board.holes) if hole.face == "outer"),
         lines=(
@@ -151,6 +160,7 @@ def plate_sheet(layout: Layout, board: Board, show: Show) -> Sheet:
             *marks,
         ),
         notes=(*_stacked(texts, top), *labels),
+        low=-board.bottom if board.kind == "cover" else 0.0,
     )
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.sheet import Sheet, plate_sheet
-from ...params.units import Show
+from ...params.units import Show, both_text
 from ..paper.marks import Page, Window, moved
 from ..paper.pdf import write_pdf
 from ..paper.sizes import LARGEST, ROLLS, SHEET, Paper, ways_round
@@ -156,6 +156,15 @@ def _cut(sheet: Sheet, paper: Paper, warnings: int) -> Iterator[Plan]:
         yield Plan(frame, Tiling(columns, cut(-FLAP, sheet.width + FLAP, high, up, FLAP)))
 
 
+def lower(sheet: Sheet, show: Show) -> str:
+    """Say how far a cover's bottom edge lies below its board's; empty where it does not."""
+    if sheet.low < 0.05:
+        return ""
+    return (
+        f"the cover's bottom edge lies {both_text(sheet.low, show)} below the board's bottom edge"
+    )
+
+
 def _title(sheet: Sheet) -> str:
     return f"{sheet.side} {'foam panel' if sheet.kind == 'foam' else sheet.kind}"
 
@@ -179,5 +188,6 @@ def _page(sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, st
         zero=zero,
         notes=notes,
         below="body" if sheet.kind == "cover" else "lip",
+        remark=lower(sheet, job.show),
     )
     return Page(frame.width, frame.height, (window, *furniture(frame, tiling, tile, facts, job)))

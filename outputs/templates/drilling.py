@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from re import fullmatch
 
+from ...geometry.shape.hole import assumed
 from ...geometry.shape.sheet import Circle, Line, Sheet
 from ...params.units import Show, length_text
 from ..paper.marks import Mark, Path, Pen, Ring, Words, arc, line
@@ -18,9 +19,11 @@ OUTLINE_PEN = Pen(0.35, (7.0, 1.2, 1.2, 1.2))
 CORNER_PEN = Pen(0.35)
 CORNER = 5.0
 HOLE_PEN = Pen(0.35)
+ASSUMED_PEN = Pen(0.25, (1.2, 1.0))
 CROSS_PEN = Pen(0.15)
 JOINT_PEN = Pen(0.25, (1.5, 1.0))
 HIDDEN_PEN = Pen(0.25, (2.5, 1.5))
+BOARD_PEN = Pen(0.35, (6.0, 1.5, 0.8, 1.5))
 POINT = 0.8
 """Diameter of the dot that the pilot drill or the punch is set on, mm."""
 
@@ -59,6 +62,10 @@ def draw(
         taken.append(box)
         texts.append(box)
     marks += [line(e.x1, e.y1, e.x2, e.y2, HIDDEN_PEN) for e in _inner_edges(sheet)]
+    for mark, box in _board_edge(sheet, tile, [*holes, *taken]):
+        marks.append(mark)
+        taken.append(box)
+        texts.append(box)
     for mark, box in _joints(sheet, tile, [*holes, *taken], show):
         marks.append(mark)
         taken.append(box)
@@ -67,7 +74,7 @@ def draw(
     for circle in sheet.circles:
         marks += _hole(circle)
     here = [circle for circle in sheet.circles if tile.holds(circle.x, circle.y)]
-    said = {circle.name: spoken(circle, names) for circle in here}
+    said = {circle.name: spoken(circle, names) + _how(circle) for circle in here}
     figures, unplaced = _figures(here, said, show, region, taken, holes, texts)
     marks += figures
     return marks, _notes(sheet, tile, unplaced, names)
@@ -118,9 +125,16 @@ def spoken(circle: Circle, names: Mapping[str, str]) -> str:
     """Return what a hole is called in print."""
     if circle.name in names:
         return names[circle.name]
+    if assumed(circle.name, circle.purpose):
+        return f"assumed {circle.name}"
     if fullmatch(r"[a-z]+-\d+", circle.name):
         return circle.name.replace("-", " ")
     return f"{circle.purpose}, {circle.name}"
+
+
+def _how(circle: Circle) -> str:
+    """Return how a hole's real place is found where the one that is drawn is a set-out."""
+    return ": mark through the leaf" if assumed(circle.name, circle.purpose) else ""
 
 
 def _own_region(sheet: Sheet, tiling: Tiling, tile: Tile) -> Box:
@@ -230,6 +244,37 @@ def _hidden_edges(sheet: Sheet, tile: Tile, taken: list[Box]) -> Iterator[tuple[
                 break
 
 
+def _has_board_edge(sheet: Sheet) -> bool:
+    """Tell whether the lower edge of a cover's own board runs over the cover, clear of its ends."""
+    return 1.0 < sheet.low < sheet.width - 1.0
+
+
+def _board_edge(sheet: Sheet, tile: Tile, taken: list[Box]) -> Iterator[tuple[Mark, Box]]:
+    """Draw where the board's bottom edge lies behind a cover, and name it where there is room."""
+    if not _has_board_edge(sheet):
+        return
+    y, size = sheet.low, 3.2
+    yield (
+        line(0.0, y, sheet.length, y, BOARD_PEN),
+        Box(0.0, y, sheet.length, y).grown(0.5),
+    )
+    text = "board's bottom edge"
+    half = text_width(text, size) / 2
+    (x0, x1), (y0, y1) = tile.own_x, tile.own_y
+    if not y0 <= y <= y1:
+        return
+    region = Box(max(x0, 0.0), max(y0, 0.0), min(x1, sheet.length), min(y1, sheet.width))
+    middle, steps = (region.x0 + region.x1) / 2, int((region.x1 - region.x0) / 4)
+    for x in sorted(
+        (region.x0 + 4.0 * i for i in range(steps + 1)), key=lambda at: abs(at - middle)
+    ):
+        for foot in (y + 1.5, y - 1.5 - size * 0.75):
+            box = Box(x - half, foot - size * 0.2, x + half, foot + size * 0.75)
+            if free(box, region, taken):
+                yield Words(x, foot, size, text, "middle"), box
+                return
+
+
 def _joint_lines(sheet: Sheet) -> list[Line]:
     """Return the marks of what is cut into the miters; they alone stand on the part itself."""
     marks = [each for each in sheet.lines if each.layer == "CHECK-MARK"]
@@ -253,16 +298,23 @@ def _joints(sheet: Sheet, tile: Tile, taken: list[Box], show: Show) -> Iterator[
 
 def _hole(circle: Circle) -> Iterator[Mark]:
     x, y, reach = circle.x, circle.y, cross_reach(circle)
-    yield Ring(x, y, circle.diameter, HOLE_PEN)
+    # A set-out has no point for a punch: its place is marked through the bought part.
+    place = not assumed(circle.name, circle.purpose)
+    yield Ring(x, y, circle.diameter, HOLE_PEN if place else ASSUMED_PEN)
     yield line(x - reach, y, x + reach, y, CROSS_PEN)
     yield line(x, y - reach, x, y + reach, CROSS_PEN)
-    yield Ring(x, y, POINT, None, 0.0)
+    if place:
+        yield Ring(x, y, POINT, None, 0.0)
 
 
 def _notes(
     sheet: Sheet, tile: Tile, unplaced: list[str], names: Mapping[str, str]
 ) -> tuple[str, ...]:
     notes: list[str] = []
+    if any(assumed(circle.name, circle.purpose) for circle in sheet.circles):
+        notes.append("Dashed: assumed hinge holes. Do not punch: mark through the real leaf.")
+    if sheet.bracketed:
+        notes.append("Bracket holes are on the inner face: mark through the bracket.")
     (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y
     shown = Box(x0, y0, x1, y1)
     low_x, high_x, low_y, high_y = -FLAP, sheet.length + FLAP, -FLAP, sheet.width + FLAP

@@ -6,7 +6,7 @@ where there are any. What is left is the window for the board.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ...params.units import Show
 from ..paper.marks import Mark, Path, Pen, Words, line, rectangle
@@ -56,7 +56,8 @@ class Job:
 class Facts:
     """What one page says about itself; ``zero`` is where the board's 0, 0 lies on it, mm.
 
-    ``below`` and ``above`` say what the lower and the upper edge are at.
+    ``below`` and ``above`` say what the lower and the upper edge are at; ``remark`` stands large
+    beside the arrow.
     """
 
     name: str
@@ -68,6 +69,7 @@ class Facts:
     notes: tuple[str, ...]
     below: str = "lip"
     above: str = "lid"
+    remark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +121,10 @@ def furniture(frame: Frame, tiling: Tiling, tile: Tile, facts: Facts, job: Job) 
     """Yield everything on a page but the board, in the page's mm."""
     left = MARGIN + COLUMN + 2
     yield from _upright_bars()
-    yield from _arrow(MARGIN + 3 + BARS[1][1] + 6, frame.height - MARGIN - frame.top, facts)
+    low, high = MARGIN + 3 + BARS[1][1] + 6, frame.height - MARGIN - frame.top
+    if facts.remark and remark_in_notes(high - low, facts.remark):
+        facts = replace(facts, notes=(f"{facts.remark}.", *facts.notes), remark="")
+    yield from _arrow(low, high, facts)
     strip = MARGIN + frame.bottom - STRIP
     yield from _level_bars(left, strip)
     texts = left + BAR_BLOCK
@@ -157,6 +162,9 @@ def _upright_bars() -> Iterator[Mark]:
 def _arrow(low: float, high: float, facts: Facts) -> Iterator[Mark]:
     """Draw the arrow that says which way is up, as tall as there is room for."""
     x = MARGIN + COLUMN / 2
+    if facts.remark:
+        yield from _remark(low, high, facts)
+        return
     yield Words(x, low + 3.2, 2.4, "bottom", "middle")
     yield Words(x, low, 2.4, f"edge: {facts.below}", "middle")
     foot, tip = low + 7.5, min(high - 6.0, low + 62.0)
@@ -169,6 +177,38 @@ def _arrow(low: float, high: float, facts: Facts) -> Iterator[Mark]:
     steps = tuple((corner,) for corner in corners)
     yield Path((x - shaft, foot), steps, Pen(0.2), closed=True, fill=0.0)
     yield Words(x, tip + 1.8, 3.6, f"up: {facts.above}", "middle")
+
+
+REMARK = 3.6
+"""Size of what stands beside the arrow, mm."""
+
+
+def _remark_rows(room: float, remark: str) -> list[str]:
+    return wrapped(remark, REMARK, room, 3)
+
+
+def remark_in_notes(tall: float, remark: str) -> bool:
+    """Tell whether there is no room for a remark in the column, and the notes have to say it."""
+    return " ".join(_remark_rows(max(tall - 10.0, 1.0), remark)) != remark
+
+
+def _remark(low: float, high: float, facts: Facts) -> Iterator[Mark]:
+    """Write the remark up the column in large letters, and a narrow arrow to the right of it."""
+    rows = _remark_rows(high - low - 10.0, facts.remark)
+    yield Words(MARGIN + COLUMN / 2, low + 3.2, 2.4, "bottom", "middle")
+    yield Words(MARGIN + COLUMN / 2, low, 2.4, f"edge: {facts.below}", "middle")
+    low += 7.5
+    for i, row in enumerate(rows):
+        yield Words(MARGIN + REMARK * (0.75 + 1.15 * i), low, REMARK, row, "start", 90)
+    x = MARGIN + COLUMN - 1.6
+    shaft, head, tip = 0.7, 1.5, min(high - 12.0, low + 62.0)
+    corners = (
+        (x + shaft, low), (x + shaft, tip - 6.0), (x + head, tip - 6.0), (x, tip),
+        (x - head, tip - 6.0), (x - shaft, tip - 6.0),
+    )  # fmt: skip
+    steps = tuple((corner,) for corner in corners)
+    yield Path((x - shaft, low), steps, Pen(0.2), closed=True, fill=0.0)
+    yield Words(x + 1.2, tip + 1.5, 3.0, f"up: {facts.above}", "start", 90)
 
 
 def _texts(
