@@ -225,6 +225,16 @@ SPOILS: tuple[Spoil, ...] = (
         ("lid-front-side", "lid.under_z - skirt, high)", "lid.under_z + skirt, high)"),
         ("lid-front-rise", "radius * radius - place * place", "radius * radius"),
         ("lid-front-over", "    out = overhang - over\n", "    out = overhang\n"),
+        (
+            "lid-front-far-end",
+            "places = (near, min(max(corner, near), far), far)",
+            "places = (near,)",
+        ),
+        (
+            "lid-front-corner",
+            "places = (near, min(max(corner, near), far), far)",
+            "places = (near, far)",
+        ),
     ),
     *_in(
         "geometry/judge/checks/fronts.py",

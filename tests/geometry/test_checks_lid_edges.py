@@ -5,10 +5,12 @@ sealing plane 139.7 mm up; boards 19.05 mm, foam 25.4 mm. Angles below are count
 """
 
 import math
+import random
 from collections.abc import Callable
 from typing import Any
 
 import pytest
+from collarwright.geometry.judge.checks import lid_edges
 from collarwright.geometry.judge.evaluate import Evaluation
 from collarwright.geometry.judge.finding import Finding
 from collarwright.params.project import Limits
@@ -525,3 +527,49 @@ def test_margins_move_continuously_with_the_axis(
         before = after
         seen += after
     assert min(seen) < 0 < max(seen)
+
+
+# --- how high the opening lid comes beside a tap --------------------------------------------------
+
+
+def swept(ahead: float, top: float, near: float, far: float, open_to: float) -> float:
+    """Turn points of the upper face in small steps; take the highest between two places."""
+    highest = -math.inf
+    for step in range(1201):
+        turn = open_to * step / 1200
+        cos, sin = math.cos(turn), math.sin(turn)
+        if abs(cos) < 1e-9:
+            continue
+        ends = ((near + top * sin) / cos, (far + top * sin) / cos, ahead)
+        for along in (s for s in ends if s <= ahead):
+            if near - 1e-9 <= along * cos - top * sin <= far + 1e-9:
+                highest = max(highest, along * sin + top * cos)
+    return highest - top
+
+
+def test_beside_a_tap_the_lid_rises_as_high_as_its_turning_face_comes() -> None:
+    chance = random.Random(7)
+    for _ in range(60):
+        ahead, top = chance.uniform(300, 700), chance.uniform(-60, 120)
+        open_to = math.radians(chance.uniform(20, 110))
+        near = chance.uniform(0, ahead - 120)
+        far = near + chance.uniform(1, 120)
+        expected = swept(ahead, top, near, far, open_to)
+        assert lid_edges._highest(ahead, top, (near, far), open_to) == pytest.approx(
+            expected, abs=2.0
+        )
+
+
+@pytest.mark.parametrize(
+    ("open_to", "near", "far", "rise"),
+    [
+        (60, 50, 90, (70 + 90 * math.sqrt(3) / 2) / 0.5 - 70),  # 225.9, not 156.6
+        (70, 80, 130, 480.17),
+    ],
+)
+def test_where_the_stop_comes_first_the_end_farther_ahead_counts(
+    open_to: float, near: float, far: float, rise: float
+) -> None:
+    """560 mm from the axis to the front, 70 mm above it."""
+    found = lid_edges._highest(560, 70, (near, far), math.radians(open_to))
+    assert found == pytest.approx(rise, abs=0.01)

@@ -170,8 +170,8 @@ def _side_edge(
     assert lid.front_y is not None and lid.top_z is not None
     out = overhang - over
     ahead, top = axis.y - lid.front_y, lid.top_z - axis.z
-    place = min(max(axis.y - across[1], 0.0), ahead)
-    high = lid.top_z + _rise(ahead, top, place, math.radians(project.hinge.open_to))
+    near, far = (min(max(axis.y - y, 0.0), ahead) for y in reversed(across))
+    high = lid.top_z + _highest(ahead, top, (near, far), math.radians(project.hinge.open_to))
     return box(min(-_INWARD, out - _INWARD), out, lid.under_z - skirt, high)
 
 
@@ -179,16 +179,32 @@ _INWARD = 1000.0
 """How deep the lid is behind its side edge, mm: deeper than any handle leans back."""
 
 
+def _highest(ahead: float, top: float, between: tuple[float, float], open_to: float) -> float:
+    """Return the most that the lid comes above its closed top between two places, mm.
+
+    What it reaches grows with the place up to where the front corner is at the stop, and falls
+    from there on: that place counts, or the end of the range that is nearest to it.
+    """
+    near, far = between
+    corner = ahead * math.cos(open_to) - top * math.sin(open_to)
+    places = (near, min(max(corner, near), far), far)
+    return max(_rise(ahead, top, place, open_to) for place in places)
+
+
 def _rise(ahead: float, top: float, place: float, open_to: float) -> float:
     """Return how far above the closed lid's top it comes ``place`` ahead of the axis, mm.
 
-    Its upper face at the angle th is (top + place sin th) / cos th high there, ever higher
-    until the front corner on its circle has passed, hypot(ahead, top) from the axis.
+    Its upper face at the angle th is (top + place sin th) / cos th high there. It rises until the
+    front corner on its circle has passed, hypot(ahead, top) from the axis, or until the stop;
+    with the axis above the upper face it may sink again before, from sin th = place / -top on.
     """
     radius = math.hypot(ahead, top)
     passes = math.atan2(ahead, top) - math.asin(min(1.0, place / radius))
-    if passes <= open_to or open_to >= math.pi / 2:
+    # At the corner's own place at the stop both are right, and a float decides which is taken.
+    if passes <= open_to + 1e-12:
         return math.sqrt(max(0.0, radius * radius - place * place)) - top
+    if place < -top * math.sin(min(open_to, math.pi / 2)):
+        return -math.sqrt(top * top - place * place) - top
     return (top + place * math.sin(open_to)) / math.cos(open_to) - top
 
 
