@@ -581,9 +581,11 @@ class BuiltBore(Table):
     tap: TapNameOrNumber
     """The tap that it was drilled for, by name or number."""
     from_left: Length | None = None
-    """From the board's left long point to the bore's center, seen from outside."""
+    """From the board's left long point to the bore's center, seen from outside; measured on the
+    board, not on the cover."""
     from_bottom: Length | None = None
-    """From the board's bottom edge up to the bore's center."""
+    """From the board's bottom edge up to the bore's center; measured on the board, not on the
+    cover, whose edge may lie lower."""
     diameter: Diameter | None = None
     """Diameter of the hole as it came out."""
     plate: Length | None = None

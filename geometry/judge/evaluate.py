@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from ...params.project import Project
 from ...params.units import both_text
 from ..shape.built import remarks as gaps
+from ..shape.compared import remarks as made_otherwise
 from ..shape.contour import outlines
-from ..shape.cover import tight_ends
+from ..shape.cover import body_in_the_way
 from ..shape.layout import Layout, lay_out
 from .checks import CHECKS
 from .design import Design
@@ -78,10 +79,6 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
         notes += gaps(layout.frame.dry, thickness, lambda mm: both_text(mm, project.show))
     if layout.undrilled:
         notes.append(f"not drilled, beyond the wood: {', '.join(layout.undrilled)}")
-    tight = tight_ends(layout.covers, project.cover.below_lip if project.cover else None)
-    notes += (
-        f"cover-{side} hangs over the body, but the collar's face lies"
-        f" {both_text(by, project.show)} inside the lip's edge at one end: the body is in its way"
-        for side, by in tight.items()
-    )
+    notes += made_otherwise(project, layout)
+    notes += body_in_the_way(project, layout.covers)
     return tuple(notes)

@@ -201,3 +201,18 @@ def tight_ends(found: tuple[Board, ...], below_lip: float | None) -> dict[Side, 
         cover.side: cover.thickness - min(cover.over_left, cover.over_right) for cover in found
     }
     return {side: by for side, by in inside.items() if by > 1e-6}
+
+
+def body_in_the_way(project: Project, found: tuple[Board, ...]) -> Iterator[str]:
+    """Tell which hanging covers meet the body by more than a tape can be wrong, and the way out."""
+    tight = tight_ends(found, project.cover.below_lip if project.cover else None)
+    for side, by in tight.items():
+        if by <= project.lip.tape:
+            continue
+        much = both_text(by, project.show)
+        larger = "" if project.as_built else f"make board.overhang.{side} larger by {much}, or "
+        yield (
+            f"cover-{side} hangs over the body, but the collar's face lies {much} inside the lip's"
+            f" edge at one end: the body is in its way; {larger}put a shim of {much} between board"
+            " and cover"
+        )

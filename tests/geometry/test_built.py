@@ -330,3 +330,48 @@ def test_the_missing_diagonal_has_a_window(design_a: Make) -> None:
     low, high = math.ceil(2 * (right - 1.5)) / 2, math.floor(2 * (right + 1.5)) / 2
     assert closure.passes_if is not None
     assert f"fine from {low:g} mm to {high:g} mm" in closure.passes_if
+
+
+# --- what follows of it ---------------------------------------------------------------------
+
+
+def told(project: Project) -> str:
+    return "\n".join(remarks(project, lay_out(project)))
+
+
+def test_a_board_that_was_cut_short_is_told_with_its_foam(design_a: Make) -> None:
+    drawn = design_a(foam={"thickness": "25 mm"})
+    found = told(made(drawn, right=f"{D - 12.7} mm"))
+    # the short side leans nobody can tell how; the foam's length is the panel of the real board
+    panel = lay_out(made(drawn, right=f"{D - 12.7} mm")).panel("right")
+    whole = lay_out(drawn).panel("right")
+    assert panel is not None and whole is not None
+    assert whole.length - panel.length == pytest.approx(12.7, abs=0.3)
+    assert "right board is 12.7 mm shorter than drawn: the collar is out of square by" in found
+    assert f"foam-right is to be cut to {panel.length:.1f} mm" in found
+    assert "left board is" not in found
+    assert "shorter" not in told(made(drawn, right=f"{D - 0.9} mm"))
+    both = told(made(design_a(), left=f"{D - 5} mm", right=f"{D - 5} mm"))
+    assert both.count("5 mm shorter than drawn: the collar is out of square by up to 0.00 deg") == 2
+
+
+@pytest.mark.parametrize(
+    ("table", "said"),
+    [
+        ({"cover": {"thickness": "16 mm", "sides": ("front",)}, "foam": {"thickness": "25 mm"}},
+         "the cover's hole and the foam's pocket go with it: cut them to the bore as made"),
+        ({"cover": {"thickness": "16 mm", "sides": ("front",)}, "foam": None},
+         "the cover's hole goes with it: cut it to the bore as made"),
+        ({"foam": None}, ""),
+    ],
+)  # fmt: skip
+def test_a_bore_elsewhere_takes_cover_and_foam_with_it(
+    design_a: Make, table: dict[str, Any], said: str
+) -> None:
+    middle = W / 2
+    found = told(made(design_a(**table), {"tap": 2, "from_left": f"{middle + 3} mm"}))
+    assert ("tap 2's bore is 3 mm off its drawn place" in found) == bool(said)
+    assert said in found
+    assert ("measured on the board" in found) == ("cover" in table)
+    near = told(made(design_a(**table), {"tap": 2, "from_left": f"{middle + 0.9} mm"}))
+    assert "off its drawn place" not in near
