@@ -5,12 +5,20 @@ from collections.abc import Iterable
 
 from ...params.units import Show, fraction_text, mm_text
 from .frame import Board
-from .hole import Hole
+from .hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole
 from .lining import Panel
 from .seat import Strip
 from .slot import Slot
 from .taps import Tap
 
+HINGE_HOLES = (
+    "Hinge holes are assumed, set out evenly along the leaf: mark through the real leaf before"
+    " drilling."
+)
+BRACKET_HOLES = (
+    "Bracket holes are on the inner face, assumed from the catalog: mark through the real bracket"
+    " before drilling."
+)
 NOMINAL = "Sizes are nominal: no kerf or bit offset added."
 
 
@@ -47,16 +55,27 @@ def board_captions(
             "Holes drilled from the inner face are told here and not drawn: a machine would"
             " drill them from this side."
         )
+    texts += _assumed(board)
     names = _names(taps)
     texts += [
         f"{_hole(hole, names, show)}, center {_size(hole.u, show)} from the left"
         f" {'long point' if board.inner_left else 'end'},"
-        f" {_size(hole.v, show)} from the bottom edge{_deep(hole, show)}."
+        f" {_size(hole.v, show)} from the bottom edge{_deep(hole, show)}"
+        f"{'; assumed' if hole.assumed else ''}."
         for hole in board.holes
     ]
     if leaf_out and not cover and any(hole.name.startswith("hinge-") for hole in board.holes):
         texts.append("The hinge's pilots go on from the cover: drill them through it, glued on.")
     return texts + _joints(board, show)
+
+
+def _assumed(board: Board) -> list[str]:
+    """Say of which holes the places are a set-out, for nobody to drill them blindly."""
+    return [
+        text
+        for text, start in ((HINGE_HOLES, HINGE_SET_OUT), (BRACKET_HOLES, BRACKET_SET_OUT))
+        if any(hole.assumed and hole.name.startswith(start) for hole in board.holes)
+    ]
 
 
 def _miters(board: Board) -> str:

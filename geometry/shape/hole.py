@@ -9,6 +9,19 @@ from typing import Literal
 Purpose = Literal["bore", "passage", "pocket", "opening", "pilot"]
 
 
+HINGE_SET_OUT = "hinge-"
+BRACKET_SET_OUT = "bracket-"
+"""How the names of pilots begin whose places are a set-out and no measure."""
+
+
+def assumed(name: str, purpose: Purpose) -> bool:
+    """Tell whether a hole is set out for a bought part whose own holes decide where it goes.
+
+    Hinge leaves and brackets are held to the wood and marked through.
+    """
+    return purpose == "pilot" and name.startswith((HINGE_SET_OUT, BRACKET_SET_OUT))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hole:
     """One hole in a board or a panel: round (``diameter``), or a rectangle of two sizes.
@@ -36,6 +49,11 @@ class Hole:
         """
         depth = thickness if self.depth is None else min(self.depth, thickness)
         return (0.0, depth) if self.face == "inner" else (thickness - depth, thickness)
+
+    @property
+    def assumed(self) -> bool:
+        """Whether the hole is only set out; see ``assumed``."""
+        return assumed(self.name, self.purpose)
 
     @property
     def half_length(self) -> float:

@@ -16,7 +16,9 @@ from .draft import Draft, View, stations
 MOST = 8
 """So many different distances are shown as dimensions one beyond the other; more go to a table."""
 
-SAID = ("Left miter", "Right miter", "On the board's outer face")
+SAID = (
+    "Left miter", "Right miter", "On the board's outer face", "Hinge holes", "Bracket holes",
+)  # fmt: skip
 """How lines of the flat view's captions begin that are told here too."""
 
 MOST_FOAM = 105.0
@@ -134,7 +136,7 @@ def _table(
     rows = [
         (
             str(number),
-            names.get(hole.name, hole.name),
+            f"{hole.name}, assumed" if hole.assumed else names.get(hole.name, hole.name),
             text(hole.diameter or 0.0),
             text(hole.u),
             text(hole.v),

@@ -260,7 +260,10 @@ def _hole_faults(together: Assembly, holes: Sequence[Hole]) -> Iterator[str]:
         left.remove(found[0])
         if not _all_seen(found[0]):
             yield f"{hole.name}: is not whole when the pages are put together"
-        if not any(math.dist(dot, (hole.u, hole.v)) <= TOLERANCE for dot in together.dots):
+        point = any(math.dist(dot, (hole.u, hole.v)) <= TOLERANCE for dot in together.dots)
+        if hole.assumed and point:
+            yield f"{hole.name}: a point at its center, though its place is assumed"
+        elif not (hole.assumed or point):
             yield f"{hole.name}: no point at its center"
     for each in left:
         yield (

@@ -126,7 +126,7 @@ def spoken(circle: Circle, names: Mapping[str, str]) -> str:
     if circle.name in names:
         return names[circle.name]
     if assumed(circle.name, circle.purpose):
-        return f"assumed {circle.name}"
+        return f"{circle.name} assumed"
     if fullmatch(r"[a-z]+-\d+", circle.name):
         return circle.name.replace("-", " ")
     return f"{circle.purpose}, {circle.name}"
@@ -134,7 +134,7 @@ def spoken(circle: Circle, names: Mapping[str, str]) -> str:
 
 def _how(circle: Circle) -> str:
     """Return how a hole's real place is found where the one that is drawn is a set-out."""
-    return ": mark through the leaf" if assumed(circle.name, circle.purpose) else ""
+    return ": mark by leaf" if assumed(circle.name, circle.purpose) else ""
 
 
 def _own_region(sheet: Sheet, tiling: Tiling, tile: Tile) -> Box:
@@ -311,10 +311,13 @@ def _notes(
     sheet: Sheet, tile: Tile, unplaced: list[str], names: Mapping[str, str]
 ) -> tuple[str, ...]:
     notes: list[str] = []
+    set_out: list[str] = []
     if any(assumed(circle.name, circle.purpose) for circle in sheet.circles):
-        notes.append("Dashed: assumed hinge holes. Do not punch: mark through the real leaf.")
+        set_out.append("Dashed: assumed hinge holes, mark through the leaf, do not punch.")
     if sheet.bracketed:
-        notes.append("Bracket holes are on the inner face: mark through the bracket.")
+        set_out.append("Bracket holes are on the inner face: mark through the bracket.")
+    if set_out:
+        notes.append(" ".join(set_out))
     (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y
     shown = Box(x0, y0, x1, y1)
     low_x, high_x, low_y, high_y = -FLAP, sheet.length + FLAP, -FLAP, sheet.width + FLAP

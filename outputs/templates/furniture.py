@@ -250,7 +250,7 @@ def _map_and_notes(
     join = "cut and join the sheets cross on cross, " if tiling.count > 1 else ""
     how = f"How: {join}fold at the edges, tape it down, punch every center."
     said = [row for note in facts.notes for row in wrapped(note, size, room, most)]
-    notes = (said + wrapped(how, size, room, 3))[:most]
+    notes = (said + wrapped(how, size, room, 3))[: max(most, min(len(said), 4))]
     low = y + len(notes) * size * 1.3
     for i, note in enumerate(notes):
         yield Words(x, low - (i + 0.8) * size * 1.3, size, note)

@@ -37,9 +37,24 @@ def test_a_panel_in_pieces_or_gone_is_told(design_a: Make) -> None:
 def test_pilots_beyond_the_wood_are_told(design_a: Make) -> None:
     # three screws over a leaf of 120 mm: the lowest 100 mm under the top edge, 39.7 above the lip;
     # over 180 mm: 150 mm under it, below the lip
-    assert said(design_a(hinge=HINGE | {"leaf_height": "120 mm"})) == ""
+    lost = "not drilled, beyond the wood"
+    assert lost not in said(design_a(hinge=HINGE | {"leaf_height": "120 mm"}))
     found = said(design_a(hinge=HINGE | {"leaf_height": "180 mm"}))
-    assert found == "not drilled, beyond the wood: back board: hinge-1-3"
+    assert f"{lost}: back board: hinge-1-3" in found.splitlines()
+
+
+def test_holes_that_are_only_set_out_are_told(design_a: Make) -> None:
+    """Where a bought leaf or bracket has its holes no build file says."""
+    hinge = said(design_a(hinge=HINGE | {"leaf_height": "120 mm"}))
+    assert hinge == (
+        "hinge holes are assumed, set out evenly along the leaf: mark through the real leaf before"
+        " drilling"
+    )
+    assert said(design_a(hinge=HINGE)) == ""
+    both = said(
+        design_a(hinge=HINGE | {"leaf_height": "120 mm"}, board={"bracket": "bracket-2x2-in"})
+    )
+    assert "mark through the real leaf" in both and "mark through the real bracket" in both
 
 
 def test_cover_cap_and_corners_are_drawn_and_need_no_remark(design_a: Make) -> None:
