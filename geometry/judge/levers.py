@@ -37,9 +37,16 @@ STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 80, 96, 128, 1
 """How many steps away from the present value a length is tried, on both sides."""
 
 
-USEFUL: dict[str, tuple[float, float]] = {"hinge.open_to": (60.0, 110.0)}
+USEFUL: dict[str, tuple[float, float]] = {
+    "hinge.open_to": (60.0, 110.0),
+    "hinge.axis_behind": (-10.0, 60.0),
+    "hinge.axis_above": (-40.0, 30.0),
+    "hinge.backing": (0.0, 45.0),
+    "hinge.screw_length": (12.0, 80.0),
+}
 """Bounds of what is of any use, where the build file takes more: under a lid that opens less
-nobody lifts a vessel in (common practice, no source)."""
+nobody lifts a vessel in; a hinge's pin is near its leaf; screws and blocks are sold no longer
+(common practice, no source)."""
 
 
 def keys_of(project: Project, levers: tuple[str, ...], where: Where, layout: Layout) -> list[str]:

@@ -68,6 +68,7 @@ def refuse_outside(
             _manifold(project, boards, manifold),
             _bracket(project, boards),
             _hinges(project, boards),
+            _plug(project),
         )
         for problem in each
     )
@@ -191,3 +192,25 @@ def _hinges(project: Project, boards: tuple[Board, ...]) -> Iterator[Problem]:
             read=both_text(hinge.screw_length, project.show),
             wanted=f"a screw longer than the leaf is thick ({both_text(leaf, project.show)})",
         )
+
+
+def _plug(project: Project) -> Iterator[Problem]:
+    """Refuse a plug of which the insets leave nothing."""
+    lid = project.lid
+    if lid is None or lid.plug_inset is None or lid.overhang is None or not lid.plug:
+        return
+    for one, other, side in (("front", "back", "right"), ("left", "right", "front")):
+        insets = [lid.plug_inset.on(each) for each in (one, other)]  # type: ignore[arg-type]
+        overs = [lid.overhang.on(each) for each in (one, other)]  # type: ignore[arg-type]
+        if None in insets or None in overs:
+            continue
+        readings = getattr(project.lip, side)
+        across = sum(readings) / len(readings) + sum(over or 0.0 for over in overs)
+        if sum(inset or 0.0 for inset in insets) >= across:
+            yield Problem(
+                key="lid.plug_inset",
+                read=both_text(insets[0] or 0.0, project.show),
+                wanted=f"insets from {one} and {other} that leave a plug: the lid is"
+                f" {both_text(across, project.show)} across",
+            )
+            return

@@ -79,3 +79,13 @@ def test_all_of_it_comes_at_once(lay: Lay) -> None:
         hinge=HINGE | {"positions": ("2 m",)},
     )
     assert set(found) == {"manifold.offset", "hole[1].height", "hinge.positions[1]"}
+
+
+def test_insets_that_leave_no_plug_are_refused(lay: Callable[..., Layout]) -> None:
+    """The lid is 21 in and twice 5 mm deep, 543.4 mm: 272 mm from both sides leave nothing."""
+    with pytest.raises(BuildFileError) as refused:
+        lay(lid={"plug": "20 mm", "plug_inset": "272 mm"})
+    (problem,) = refused.value.problems
+    assert problem.key == "lid.plug_inset" and "543.4 mm" in problem.wanted
+    lay(lid={"plug": "20 mm", "plug_inset": "271 mm"})
+    lay(lid={"plug": "0 mm", "plug_inset": "272 mm"})
