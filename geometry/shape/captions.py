@@ -188,6 +188,11 @@ def panel_captions(
         texts.append(
             f"Falls into {pieces} pieces." if pieces else "The holes leave nothing of this panel."
         )
+    if any(hole.name.startswith(HINGE_SET_OUT) for hole in panel.holes):
+        texts.append(
+            "Pockets about the hinge's bolts are assumed, as these are: cut them when the bolts"
+            " are in."
+        )
     names = _names(taps)
     return texts + [
         f"{_hole(hole, names, show)}, center {_size(hole.u, show)} from the left end,"

@@ -164,6 +164,7 @@ def lay_out(project: Project) -> Layout:
             through.get(board.side, ()),
             manifold if manifold and manifold.side == board.side else None,
             tuple(leg for leg in brackets if leg.side == board.side),
+            screws.bolt_pockets(project, board),
         )
         for panel, board in zip(bare, drilled, strict=False)
     )

@@ -187,6 +187,7 @@ def with_holes(
     through: tuple[Hole, ...],
     manifold_there: Manifold | None,
     brackets_there: tuple[Bracket, ...],
+    bolts: tuple[Hole, ...] = (),
 ) -> Panel:
     """Return the panel with everything that is cut out of it, in the panel's own ``u``.
 
@@ -197,6 +198,7 @@ def with_holes(
         through: passages of this side.
         manifold_there: the manifold if it is on this side.
         brackets_there: bracket legs on this side.
+        bolts: pockets about the hinge's bolts on this side.
     """
     shift = board.inner_left + panel.start
     holes: list[Hole] = []
@@ -214,6 +216,10 @@ def with_holes(
         else:
             holes.append(replace(tap.hole, u=tap.u - shift))
     holes += [replace(hole, u=hole.u - shift) for hole in through]
+    # A bolt may stand above the foam.
+    holes += [
+        replace(hole, u=hole.u - shift) for hole in bolts if hole.v - hole.half_height < panel.width
+    ]
     if manifold_there is not None:
         holes.append(
             Hole(

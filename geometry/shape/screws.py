@@ -9,7 +9,7 @@ from dataclasses import replace
 from ...params.catalogue import Row
 from ...params.project import Hinge, Project
 from .frame import Board
-from .hole import Hole
+from .hole import HINGE_SET_OUT, Hole
 from .lining import Bracket
 
 PILOT_DEPTH_SHARE = 2 / 3
@@ -20,6 +20,10 @@ BOLT_HOLE_OVER = 25.4 / 32
 """How much wider than the bolt its hole is bored, mm: 1/32 in, the least of the 1/32 to 1/16 in
 of the National Design Specification for Wood Construction, 12.1.3.2 (as a public handbook
 repeats it)."""
+
+BOLT_POCKET_OVER = 10.0
+"""How much wider than a bolt's washer its pocket in the foam is, mm (common practice, no source):
+room to set the washer and to turn the nut's socket."""
 
 HARDWOOD_FROM = 0.5
 """Specific gravity from which the larger pilot is taken (common practice, no source)."""
@@ -102,6 +106,22 @@ def hole_diameter(project: Project, hinge: Hinge) -> float | None:
         return None if hinge.bolt is None else hinge.bolt + BOLT_HOLE_OVER
     screw = project.part("screws", hinge.screw)
     return None if screw is None else pilot_diameter(project, screw)
+
+
+def bolt_pockets(project: Project, board: Board) -> tuple[Hole, ...]:
+    """Return what the foam leaves free about the washers of the hinge's bolts, in a board's view.
+
+    None without ``bolt_washer``, and about bolts that are not drilled.
+    """
+    hinge = project.hinge
+    if hinge is None or hinge.fix != "bolt" or hinge.bolt_washer is None:
+        return ()
+    diameter = hinge.bolt_washer + BOLT_POCKET_OVER
+    return tuple(
+        Hole(name=hole.name, purpose="pocket", u=hole.u, v=hole.v, diameter=diameter)
+        for hole in board.holes
+        if hole.assumed and hole.name.startswith(HINGE_SET_OUT)
+    )
 
 
 def pilot_depth(project: Project, wood: float) -> float:

@@ -391,3 +391,40 @@ def test_a_pilot_that_would_leave_the_wood_is_left_out(lay: Lay, sign: int) -> N
     for height, count in ((2 * (HEIGHT - 1.12 - 0.01), 1), (2 * (HEIGHT - 1.12 + 0.01), 0)):
         hinge = {**HINGE, "screws": 1, "leaf_height": f"{height:.6f} mm", "positions": ("0 mm",)}
         assert len(lay(hinge=hinge).board("back").holes) == count
+
+
+def test_foam_is_cut_about_each_bolt_and_its_washer(lay: Lay) -> None:
+    """A washer of 20 mm has a pocket of 30, right through: pi 15^2 mm2 of the foam each."""
+    bolted = {**HINGE, "fix": "bolt", "bolt": "6 mm", "bolt_washer": "20 mm", "screws": 1}
+    # one bolt on a leaf of 60 mm: 30 mm under the top edge
+    layout = lay(hinge=bolted, foam={"thickness": "25.4 mm"})
+    panel, bare = layout.panel("back"), lay(foam={"thickness": "25.4 mm"}).panel("back")
+    assert panel is not None and bare is not None
+    board = layout.board("back")
+    assert [(hole.name, hole.purpose, hole.diameter) for hole in panel.holes] == [
+        ("hinge-1-1", "pocket", 30.0), ("hinge-2-1", "pocket", 30.0),
+    ]  # fmt: skip
+    for hole, u in zip(panel.holes, (W / 2 - 200, W / 2 + 200), strict=True):
+        assert hole.u == pytest.approx(u - board.inner_left - panel.start)
+        assert hole.v == pytest.approx(HEIGHT - 30)
+    gone = 2 * math.pi * 15**2 * 25.4
+    assert bare.volume - panel.volume == pytest.approx(gone, rel=1e-9)
+    for side in ("front", "right", "left"):
+        other = layout.panel(side)
+        assert other is not None
+        assert not [hole for hole in other.holes if hole.name.startswith("hinge")]
+
+
+def test_foam_below_the_bolts_or_without_their_washers_is_whole(lay: Lay) -> None:
+    """The pocket's edge is 30 + 15 = 45 mm under the top edge; foam that ends there is whole."""
+    bolted = {**HINGE, "fix": "bolt", "bolt": "6 mm", "bolt_washer": "20 mm", "screws": 1}
+
+    def holes(low: str, **hinge: Any) -> int:
+        foam = {"thickness": "25.4 mm", "below_top": low}
+        panel = lay(hinge={**bolted, **hinge}, foam=foam).panel("back")
+        assert panel is not None
+        return len(panel.holes)
+
+    assert (holes("44.9 mm"), holes("45.1 mm")) == (2, 0)
+    assert holes("0 mm", bolt_washer=None) == 0
+    assert holes("0 mm", fix="screw") == 0

@@ -57,6 +57,16 @@ def test_holes_that_are_only_set_out_are_told(design_a: Make) -> None:
     assert "mark through the real leaf" in both and "mark through the real bracket" in both
 
 
+def test_what_of_the_hinges_fastening_is_not_cut_out_of_the_foam_is_told(design_a: Make) -> None:
+    bolts = HINGE | {"leaf_height": "120 mm", "fix": "bolt", "bolt": "6 mm", "screw": None}
+    assert "hinge.bolt_washer is not given" in said(design_a(hinge=bolts))
+    assert "hinge.bolt_washer" not in said(design_a(hinge=bolts | {"bolt_washer": "20 mm"}))
+    block = said(design_a(hinge=HINGE | {"backing": "19 mm"}))
+    assert "cut the back foam around it by your own marks" in block
+    assert said(design_a(hinge=HINGE | {"backing": "0 mm"})) == ""
+    assert said(design_a(hinge=HINGE | {"backing": "19 mm"}, foam=None)) == ""
+
+
 def test_cover_cap_and_corners_are_drawn_and_need_no_remark(design_a: Make) -> None:
     assert said(design_a(cover={"thickness": "19 mm", "below_lip": "20 mm"})) == ""
     cap = {"material": "wood", "thickness": "19 mm", "width": "19 mm"}
