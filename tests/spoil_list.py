@@ -2038,6 +2038,18 @@ SPOILS: tuple[Spoil, ...] = (
             "test_the_line_bends_clear_of_a_tall_vessel",
         ),
         (
+            "vessels-sure-opening",
+            "core.Rect(o.around.x0, o.around.y0, o.around.x1, o.around.y1)",
+            "each.rect",
+            "test_the_rectangle_within_a_skewed_opening_proves_nothing",
+        ),
+        (
+            "vessels-sure-nut",
+            'if inner.reason == "shank" or (',
+            "if (",
+            "test_the_box_about_nut_and_tailpiece_proves_nothing",
+        ),
+        (
             "vessels-tried-near",
             "replace(near[vessel.spot], vessel=vessel.name)",
             "near[vessel.spot]",

@@ -94,10 +94,9 @@ def _vessels(design: Design, standing: Standing) -> Finding:
     lid = "" if standing.problem.head_room else " (without the lid: add lid.plug)"
     said = packing.say(design.text)
     if packing.verdict == "not found":
-        short = design.text(packing.short_by)
-        return VESSELS.not_checked(
-            where, (), f"{said}{lid}; vessels {short} narrower, or one fewer, would do"
-        )
+        return VESSELS.not_checked(where, (), f"{said}{lid}")
+    if packing.verdict != "fits" and not standing.proved:
+        return VESSELS.not_checked(where, (), f"{_UNPROVED}: {said}{lid}")
     if packing.verdict != "fits" or standing.gap is None:
         why = f"proved: {said}{lid}"
         if standing.gap is None:
@@ -107,6 +106,13 @@ def _vessels(design: Design, standing: Standing) -> Finding:
     if standing.order is not None and not standing.order.found:
         return VESSELS.not_checked(where, (), why)
     return _known_to(design, VESSELS.at_least(where, standing.gap, required, why))
+
+
+_UNPROVED = (
+    "no placement found, and none is ruled out: with the opening of a collar out of square taken by"
+    " the upright rectangle within it, and each nut with its tailpiece by the box about it"
+)
+"""What is said where only what is taken larger than it is leaves the vessels no place."""
 
 
 def _known_to(design: Design, finding: Finding) -> Finding:

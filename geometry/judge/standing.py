@@ -7,7 +7,7 @@ does not pay for it.
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from ..shape.inner import Rect
+from ..shape.inner import Inner, Rect, inlet
 from ..shape.vessel import Vessel
 from .design import Design
 
@@ -19,13 +19,17 @@ if TYPE_CHECKING:
 ABOVE = 5.0
 """Least room over a vessel's fitting, mm (common practice, no source); ``head-room`` moves it."""
 
+STRAIGHT = 1e-6
+"""How far a board's ends may lie aside though it is parallel to the lip's sides, mm: rounding."""
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
     """What came of packing the vessels.
 
     ``gap`` is the largest gap that was found; where a cheap proof rules out the one that is wanted,
-    it is asked for without any, and is None if there is no placement even so.
+    it is asked for without any, and is None if there is no placement even so. ``proved`` tells
+    whether it is proved that they do not fit, by what is surely there alone (``sure``).
     ``with_lines``: the places leave every tap's tailpiece and line the room that they need; if
     not, ``lines_ruled_out`` tells whether it is proved that no placement leaves it. ``order`` is
     None where there are no places.
@@ -34,6 +38,7 @@ class Standing:
     problem: "Problem"
     packing: "Packing"
     gap: float | None
+    proved: bool
     with_lines: bool
     lines_ruled_out: bool
     order: "EntryOrder | None"
@@ -85,17 +90,26 @@ class Packer:
             for vessel in design.layout.inside.vessels
             if near and vessel.spot in near
         )
-        packing = self._pack(replace(problem, obstacles=(*problem.obstacles, *lines)), first)
-        with_lines, ruled_out = packing.verdict == "fits", packing.verdict.startswith("does not")
+        asked = replace(problem, obstacles=(*problem.obstacles, *lines))
+        least = sure(design, problem)
+        packing = self._pack(asked, first)
+        with_lines = packing.verdict == "fits"
+        ruled_out = self._ruled_out(asked, replace(least, obstacles=(*least.obstacles, *lines)))
+        proved = ruled_out
         if lines and not with_lines and not self.glance:
             packing = self._pack(problem)
+            proved = self._ruled_out(problem, least)
         order = None
         if packing.verdict == "fits":
             order = self._order(problem, packing.places)
         gap = packing.gap
         if gap is None and not self.glance:
             gap = self._at_most(problem)
-        return Standing(problem, packing, gap, with_lines, ruled_out, order)
+        return Standing(problem, packing, gap, proved, with_lines, ruled_out, order)
+
+    def _ruled_out(self, problem: "Problem", least: "Problem") -> bool:
+        """Tell whether no placement is proved, for the problem and for the least of it too."""
+        return all(self._pack(each).verdict.startswith("does not") for each in (problem, least))
 
     def _at_most(self, problem: "Problem") -> float | None:
         """Return the gap that can be kept where the one that is wanted is ruled out."""
@@ -167,6 +181,39 @@ def problem_of(design: Design) -> "Problem | None":
         gap=gap_wanted(design),
         above=design.required("head-room", ABOVE),
     )  # fmt: skip
+
+
+def sure(design: Design, problem: "Problem") -> "Problem":
+    """Return a problem with no more in the vessels' way than what is really there.
+
+    Out of square, the opening is taken by the rectangle within it, what is on a leaning board by
+    the one about it; nut and tailpiece are one box, and a manifold's inlet counts at both ends.
+    All that is safe for places that are found; that there are none is not proved with it.
+    """
+    from ..plan import packing as core
+
+    inside = design.layout.inside
+    # Both lists are in the layout's order, since problem_of goes through them one by one.
+    return replace(
+        problem,
+        openings=tuple(
+            replace(each, rect=core.Rect(o.around.x0, o.around.y0, o.around.x1, o.around.y1))
+            for each, o in zip(problem.openings, inside.openings, strict=True)
+        ),
+        obstacles=tuple(
+            box
+            for box, each in zip(problem.obstacles, inside.inner, strict=True)
+            if _exact(design, each)
+        ),
+    )
+
+
+def _exact(design: Design, inner: Inner) -> bool:
+    """Tell whether the rectangle about a thing inside the collar is the thing itself."""
+    if inner.reason == "shank" or (inner.reason == "manifold" and inlet(design.project)):
+        return False
+    (x0, y0), (x1, y1) = design.layout.board(inner.side).outer
+    return min(abs(x1 - x0), abs(y1 - y0)) < STRAIGHT
 
 
 def _discs(vessel: Vessel) -> "tuple[Disc, ...]":

@@ -42,10 +42,14 @@ class Well:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """What is free between the collar's inner faces from one height to another, mm."""
+    """What is free between the collar's inner faces from one height to another, mm.
+
+    ``rect`` lies within it and ``around`` about it: they are one where the collar is square.
+    """
 
     between: str
     rect: Rect
+    around: Rect
     bottom: float
     top: float
 
@@ -126,25 +130,25 @@ def openings(
     top = 0.0
     if panels:
         top = panels[0].width
-        rect = _within(frame, board.thickness + panels[0].thickness)
-        found.append(Opening("the foam panels", rect, 0.0, top))
+        rects = _within(frame, board.thickness + panels[0].thickness)
+        found.append(Opening("the foam panels", *rects, 0.0, top))
     if top < board.width:
-        found.append(Opening("the boards", _within(frame, board.thickness), top, board.width))
+        found.append(Opening("the boards", *_within(frame, board.thickness), top, board.width))
     if cap is not None:
-        rect = _within(frame, cap.inset + cap.width)
-        found.append(Opening("the cap's strips", rect, board.width, board.width + cap.thickness))
+        rects = _within(frame, cap.inset + cap.width)
+        found.append(Opening("the cap's strips", *rects, board.width, board.width + cap.thickness))
     return tuple(found)
 
 
-def _within(frame: Frame, depth: float) -> Rect:
-    """Return the rectangle that each side's line, ``depth`` in, leaves at its nearer end."""
+def _within(frame: Frame, depth: float) -> tuple[Rect, Rect]:
+    """Return the rectangles within and about what each side's line, ``depth`` in, leaves."""
     outer = tuple((corner.x, corner.y) for corner in frame.corners)
     front_left, front_right, back_right, back_left = moved_out(outer, (-depth,) * 4)
-    return Rect(
-        max(front_left[0], back_left[0]),
-        max(front_left[1], front_right[1]),
-        min(front_right[0], back_right[0]),
-        min(back_left[1], back_right[1]),
+    left, right = (front_left[0], back_left[0]), (front_right[0], back_right[0])
+    front, back = (front_left[1], front_right[1]), (back_left[1], back_right[1])
+    return (
+        Rect(max(left), max(front), min(right), min(back)),
+        Rect(min(left), min(front), max(right), max(back)),
     )
 
 
