@@ -15,7 +15,7 @@ from . import cut, drawings, model, templates
 from .drawings.frame import papers_for
 from .place import MANIFEST, fresh_tree
 from .summary import dumps, file_entry, summary
-from .text import alike, amount, places
+from .text import alike, figures, places
 from .verify import verify
 
 KINDS = ("model", "cut", "templates", "drawings")
@@ -132,15 +132,15 @@ def build(
 
 
 def _in_print(project: Project, failures: list[Finding]) -> tuple[str, ...]:
-    """Return one line for each failure, the same ones folded, to stand on every sheet."""
-    lines: list[str] = []
+    """Return one line for each check that fails, to stand on every sheet.
+
+    So many lines are so many checks, which is what the sheets' heading counts; places with other
+    figures follow one another in their check's line.
+    """
+    lines: dict[str, list[str]] = {}
     for same in alike(failures):
-        finding, where = same[0], places(same)
-        figures = ""
-        if finding.measured is not None and finding.required is not None:
-            figures = (
-                f": {amount(finding.measured, finding.unit, project.show)}, must be"
-                f" {finding.sense} {amount(finding.required, finding.unit, project.show)}"
-            )
-        lines.append(f"FAILS {finding.check}, {where}{figures}")
-    return tuple(lines)
+        where, said = places(same), figures(same[0], project.show)
+        lines.setdefault(same[0].check, []).append(
+            ": ".join(each for each in (where, said) if each)
+        )
+    return tuple(f"FAILS {check}, {'; '.join(said)}" for check, said in lines.items())

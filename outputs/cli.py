@@ -295,7 +295,8 @@ def _mend(project: Any, source: "Source", new: Path, json: bool) -> NoReturn:
     typer.echo(report(done.project, done.evaluation, name, paint=painted), nl=False)
     said = [f"Changed: {each}" for each in done.says] if copied else []
     if copied:
-        said += [f"Wrote {visible(str(new))}: {len(done.says)} changes, no must fails in it."]
+        changes = f"{len(done.says)} change{'' if len(done.says) == 1 else 's'}"
+        said += [f"Wrote {visible(str(new))}: {changes}, no must fails in it."]
     else:
         checks = ", ".join(dict.fromkeys(each.check for each in done.left))
         said += [f"No copy was written: no set of changes was found that mends {checks}."]

@@ -15,7 +15,7 @@ from ..geometry.judge.packed import Question
 from ..geometry.judge.standing import Standing
 from ..geometry.judge.trials import Trials
 from ..geometry.shape.layout import lay_out
-from ..params.problem import BuildFileError, Problem
+from ..params.problem import BuildFileError, Problem, visible
 from ..params.project import Project
 from ..params.reading import Source, draft
 from ..params.rewrite import rewritten
@@ -40,10 +40,14 @@ class Mended:
 def refused(new: Path) -> Problem | None:
     """Return why a copy cannot be written to a path, or None."""
     wanted = "a new file: nothing is overwritten"
+    name = visible(str(new))
     if os.path.lexists(new):
-        return Problem(key="--mend", read=str(new), wanted=wanted)
+        plain = f"{name} is there already, and nothing is overwritten; give a new name"
+        return Problem(key="--mend", read=str(new), wanted=wanted, plain=plain)
     if not new.parent.is_dir():
-        return Problem(key="--mend", read=str(new), wanted="a file in a folder that is there")
+        wanted = "a file in a folder that is there"
+        plain = f"there is no folder {visible(str(new.parent))} to write {visible(new.name)} in"
+        return Problem(key="--mend", read=str(new), wanted=wanted, plain=plain)
     return None
 
 

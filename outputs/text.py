@@ -10,7 +10,7 @@ from ..geometry.shape.compared import differences
 from ..geometry.shape.joints import Joint
 from ..params.problem import visible
 from ..params.project import Project
-from ..params.units import Show, both_text, length_text
+from ..params.units import Show, both_text, length_text, mass_text, mm_text, thousandths_text
 
 WIDTH = 80
 HEADINGS: dict[Verdict, str] = {
@@ -22,6 +22,9 @@ HEADINGS: dict[Verdict, str] = {
 
 ALIKE = 0.05
 """Lengths nearer than this are told as alike, mm: less than is ever printed."""
+
+SAME = 1e-4
+"""A margin smaller than this is none, mm: the figures stand for the same length."""
 
 QUESTIONS = {check.id: check.question for check in (*(check for check, _ in CHECKS), *SLOW)}
 """What each check asks, for findings that are told together."""
@@ -49,7 +52,12 @@ def report(
     lines = [f"{visible(name)}, as built" if project.as_built else visible(name)]
     if project.title:
         lines += wrapped(visible(project.title), "")
-    lines += ["", *_size(evaluation, show), ""]
+    lines.append("")
+    if project.as_built:
+        lines += wrapped("Sizes as built; what was not measured is as drawn.", "")
+    elif project.built is not None:
+        lines += wrapped("Sizes as drawn; check --built judges what was made.", "")
+    lines += [*_size(evaluation, show), ""]
     if project.as_built:
         lines += [*_measured(project, evaluation), ""]
     for verdict in WORST_FIRST:
@@ -151,7 +159,7 @@ def _measured(project: Project, evaluation: Evaluation) -> list[str]:
     for each in differences(project):
         more = each.more
         apart = f"{'+' if more > 0 else '-'}{both_text(abs(more), show)}"
-        if abs(more) < ALIKE:
+        if abs(more) < ALIKE or mm_text(more) in ("0 mm", "-0 mm"):
             apart = "as drawn"
         drawn, built = length_text(each.drawn, show), length_text(each.built, show)
         lines += wrapped(f"{each.what}: {built}, drawn {drawn}: {apart}", "  ")
@@ -177,6 +185,7 @@ def alike(findings: Iterable[Finding]) -> Iterator[list[Finding]]:
             *(None if n is None else round(n, 3) for n in figures),
             each.missing,
             each.why if each.measured is None else "",
+            each.where.text if each.check == "hinge-hold" else "",  # with a pull, and without
         )
         groups.setdefault(key, []).append(each)
     yield from groups.values()
@@ -188,13 +197,11 @@ def _entry(same: list[Finding], show: Show, built: bool) -> list[str]:
     where = places(same)
     lines = wrapped(f"{first.check}{advice}: {where}" if where else f"{first.check}{advice}", "  ")
     if first.measured is not None and first.required is not None:
-        figures = (
-            f"{amount(first.measured, first.unit, show)}, must be {first.sense}"
-            f" {amount(first.required, first.unit, show)}"
-        )
+        said = figures(first, show)
         if first.tolerance and first.verdict != "pass":
-            figures += f"; known to within {amount(first.tolerance, first.unit, show)}"
-        lines += wrapped(figures, "    ")
+            near = _close(first, show)
+            said += f"; known to within {amount(first.tolerance, first.unit, show, fine=near)}"
+        lines += wrapped(said, "    ")
     whys = dict.fromkeys(each.why for each in same)
     if first.check == "vessels":
         lines += _where_they_stand(same)
@@ -279,34 +286,82 @@ def places(findings: Iterable[Finding]) -> str:
     for each in findings:
         where = each.where
         said = where.corner and f"{where.corner} corner"
+        if each.check == "hinge-hold" and where.side and where.text:
+            said = f"{where.side}, {where.text}"
         named[said or where.vessel or where.side or where.text or ""] = None
     return ", ".join(name for name in named if name)
 
 
-def amount(value: float, unit: str, show: Show) -> str:
-    """Write a finding's figure with its unit, lengths in the units of ``show``."""
+def amount(value: float, unit: str, show: Show, *, fine: bool = False) -> str:
+    """Write a finding's figure with its unit, lengths and masses in the units of ``show``.
+
+    Args:
+        value: the figure, in ``unit``.
+        unit: as in the finding: mm, kg, deg, times, strip.
+        show: the units to write it in; inches and pounds carry the metric figure beside them.
+        fine: thousandths of an inch, and hundredths of a millimeter where a tenth says nothing:
+            for figures so near each other that a fraction would not tell them apart.
+    """
     if unit == "mm":
-        return both_text(value, show)
+        if not fine:
+            return both_text(value, show)
+        metric = mm_text(value, 1 if mm_text(value) == mm_text(value, 2) else 2)
+        return f"{thousandths_text(value)} ({metric})" if show == "in" else metric
+    if unit == "kg":
+        return mass_text(value, show)
+    if unit == "strip":  # one is wanted, and there or not
+        return "a steel strip" if value > 0.5 else "no steel strip"
     places = 2 if unit == "times" else 1  # 1.46 times must not read as 1.5
     return f"{round(value, places) + 0.0:.{places}f} {unit}"
 
 
-def _last_line(evaluation: Evaluation) -> str:
-    counts = {
-        verdict: sum(1 for each in evaluation.findings if each.verdict == verdict)
-        for verdict in WORST_FIRST
-    }
-    musts = [each for each in evaluation.findings if each.weight == "must"]
-    failed = sum(1 for each in musts if each.verdict == "fail")
-    said = (
-        f"{counts['fail']} fail, {counts['tight']} tight, {counts['not-checked']} not checked,"
-        f" {counts['pass']} pass"
+def figures(finding: Finding, show: Show) -> str:
+    """Write what was measured and what is wanted of it; empty where there are no figures."""
+    measured, required = finding.measured, finding.required
+    if measured is None or required is None:
+        return ""
+    if finding.unit == "strip":
+        there = amount(measured, finding.unit, show)
+        return there if measured >= required else f"{there}; a magnetic gasket wants one"
+    fine = finding.unit == "mm" and _close(finding, show)
+    return (
+        f"{amount(measured, finding.unit, show, fine=fine)}, must be {finding.sense}"
+        f" {amount(required, finding.unit, show, fine=fine)}"
     )
+
+
+def _close(finding: Finding, show: Show) -> bool:
+    """Return whether a length and its limit are not alike, but nearly: 1/32 in, or 0.1 mm."""
+    if finding.unit != "mm" or finding.margin is None:
+        return False
+    return SAME < abs(finding.margin) < (25.4 / 32 if show == "in" else 0.1)
+
+
+def _last_line(evaluation: Evaluation) -> str:
+    """Count the findings by verdict, advice apart, and say what follows from the musts."""
+    counts: list[str] = []
+    for verdict in WORST_FIRST:
+        group = [each for each in evaluation.findings if each.verdict == verdict]
+        advice = sum(1 for each in group if each.weight == "advice")
+        said = f"{len(group)} {verdict.replace('-', ' ')}"
+        if advice:
+            said += " (all advice)" if advice == len(group) else f" ({advice} advice)"
+        counts.append(said)
+    musts = [each for each in evaluation.findings if each.weight == "must"]
+    return f"{', '.join(counts)}. {conclusion(musts)}"
+
+
+def conclusion(musts: Sequence[Finding]) -> str:
+    """Say what follows from the *must* findings: what to put right, or that none fails."""
+    failed = [each for each in musts if each.verdict == "fail"]
     if failed:
-        return f"{said}. {failed} must be put right before the glue is on."
+        checks = len({each.check for each in failed})
+        one, s = len(failed) == 1, "" if checks == 1 else "s"
+        said = f"{len(failed)} finding{'' if one else 's'} of {checks} check{s}"
+        return f"{said} must be put right before the glue is on."
     if any(each.verdict == "not-checked" for each in musts):
-        return f"{said}. Nothing that was checked fails; what was not checked can."
-    return f"{said}. Nothing that was checked fails."
+        return "No must fails; what was not checked can."
+    return "No must fails."
 
 
 def wrapped(text: str, indent: str, later: str | None = None) -> list[str]:

@@ -17,6 +17,7 @@ class Problem:
     of a catalogue file; ``read`` is what stands there, ``wanted`` completes "expected …" and
     ``example`` is a line that would be accepted, for a table several. ``file`` and ``line`` are
     filled in by whoever knows them. ``keys`` lists further keys that the problem involves.
+    ``plain`` is the whole sentence for a person where "read …, expected …" would be none.
     """
 
     key: str
@@ -26,6 +27,7 @@ class Problem:
     file: str = ""
     line: int | None = None
     keys: tuple[str, ...] = ()
+    plain: str = ""
 
     def at(self, file: str, line: int | None) -> "Problem":
         """Return a copy that says where the key stands."""
@@ -40,7 +42,8 @@ class Problem:
         example = f"\n  for example: {self.example}" if self.example else ""
         if "\n" in self.example:  # several lines stand below, to be copied as they are
             example = "\n    ".join(["\n  for example:", *self.example.split("\n")])
-        return f"{where}{key}{read}expected {self.wanted}{example}"
+        said = self.plain or f"{read}expected {self.wanted}"
+        return f"{where}{key}{said}{example}"
 
 
 class BuildFileError(ValueError):

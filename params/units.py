@@ -125,6 +125,9 @@ BASE: dict[str, str] = {
 }
 """The unit in which each kind travels through the program."""
 
+LB = 0.45359237
+"""1 lb in kg; times 9.80665 it is 1 lbf in N."""
+
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _SIGNS = {
     **dict.fromkeys("″”“", '"'),
@@ -308,6 +311,35 @@ def mm_text(mm: float, decimals: int = 1) -> str:
     )
 
 
+def thousandths_text(mm: float) -> str:
+    """Write a length in inches to 0.001 in: ``0.110 in``, where a fraction would hide it."""
+    return f"{round(mm / 25.4, 3) + 0.0:.3f} in"
+
+
+def mass_text(kg: float, show: Show) -> str:
+    """Write a mass: ``51.1 lb (23.2 kg)``, or ``23.2 kg``."""
+    metric = f"{round(kg, 1) + 0.0:.1f} kg"
+    return f"{round(kg / LB, 1) + 0.0:.1f} lb ({metric})" if show == "in" else metric
+
+
+def force_text(newton: float, show: Show) -> str:
+    """Write a force: ``22.5 lbf (100 N)``, or ``100 N``."""
+    return _in_pounds(newton, LB * 9.80665, "lbf", "N", show)
+
+
+def moment_text(newton_mm: float, show: Show) -> str:
+    """Write a moment of so many N mm: ``53.1 lbf ft (72 N m)``, or ``72 N m``."""
+    return _in_pounds(newton_mm / 1e3, LB * 9.80665 * 0.3048, "lbf ft", "N m", show)
+
+
+def _in_pounds(value: float, one: float, unit: str, metric_unit: str, show: Show) -> str:
+    metric = f"{round(value) + 0:d} {metric_unit}"
+    if show == "mm":
+        return metric
+    pounds = value / one
+    return f"{pounds:.{1 if abs(pounds) < 99.95 else 0}f} {unit} ({metric})"
+
+
 def length_text(mm: float, show: Show) -> str:
     """Write a length as the build file's ``show`` asks: fractions to 1/32 in, or mm to 0.1."""
     return fraction_text(mm) if show == "in" else mm_text(mm)
@@ -318,6 +350,13 @@ def both_text(mm: float, show: Show) -> str:
     """Write a length in the units of ``show``; inches carry the millimeters beside them.
 
     What was written is kept: loops over designs that hardly differ write the same lengths again.
-    A small margin would vanish in a fraction: ``1/16 in (1.7 mm)``, but ``1.7 mm``.
+    A small margin would vanish in a fraction: ``1/16 in (1.7 mm)``, but ``1.7 mm``. What is
+    not nothing is not written as 0 in, but in thousandths: ``0.012 in (0.3 mm)``.
     """
-    return f"{fraction_text(mm)} ({mm_text(mm)})" if show == "in" else mm_text(mm)
+    metric = mm_text(mm)
+    if show == "mm":
+        return metric
+    inches = fraction_text(mm)
+    if inches == "0 in" and metric != "0 mm":
+        inches = thousandths_text(mm)
+    return f"{inches} ({metric})"

@@ -10,13 +10,14 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from itertools import islice
 
-from ...params.units import Show, both_text
-from . import levers
+from ...params.units import Show, both_text, mass_text
+from . import block, levers
 from .change import Value
 from .evaluate import Evaluation
 from .finding import SLACK, Finding, Remedy, Where
 from .tolerance import Place, places
 from .trials import Changes, Trials
+from .wording import in_words
 
 MOST_PARTS = 24
 """Rows of a catalogue that are tried for one lever; they come nearest first."""
@@ -55,12 +56,17 @@ def _near(value: float | None) -> float | None:
 
 
 def _remedies(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[Remedy]:
-    found = False
+    found: set[str] = set()
     for key in keys:
         changes = single(trials, place, key)
         if changes is not None and _well_holds(trials, place, changes):
-            found = True
+            found.add(key)
             yield _remedy(trials, place, changes)
+    if not found.intersection(block.KEYS):
+        for changes in block.with_screws(trials, place, keys):
+            if _well_holds(trials, place, changes):
+                found |= changes.keys()
+                yield _remedy(trials, place, changes)
     if not found and trials.before[place].verdict == "fail":
         for changes in pairs(trials, place, keys):
             if _well_holds(trials, place, changes):
@@ -223,7 +229,7 @@ def _remedy(trials: Trials, place: Place, changes: Changes) -> Remedy:
     for key, value in wanted.items():
         old = levers.now(project, trials.base.layout, key)
         was = "" if old is None else f" (now {levers.written(project, key, old)})"
-        parts.append(f"{key} = {value}{was}")
+        parts.append(f"{in_words(key, old, changes[key])}{key} = {value}{was}")
     says = " and ".join(parts)
     after = trials.after(place, changes)
     if after is not None and after.measured is not None and after.margin is not None:
@@ -245,4 +251,8 @@ def _of(where: Where) -> str:
 
 
 def _figure(value: float, unit: str, show: Show) -> str:
+    if unit == "kg":
+        return mass_text(value, show)
+    if unit == "strip":
+        return "a steel strip" if value > 0.5 else "no steel strip"
     return both_text(value, show) if unit == "mm" else f"{value:.1f} {unit}"

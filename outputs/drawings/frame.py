@@ -15,6 +15,7 @@ from ..paper.dims import CENTER, HEAVY, MIDDLE, THIN, font_size
 from ..paper.marks import Mark, Page, Path, Ring, Words, line, moved, rectangle
 from ..paper.pdf import fitted, text_width, wrapped
 from ..paper.sizes import PAPERS, Paper
+from ..text import conclusion
 from .draft import Box, Draft
 
 SCALES = (1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 50.0, 100.0)
@@ -70,12 +71,7 @@ def checked(evaluation: Evaluation) -> str:
         for verdict in WORST_FIRST
     )
     musts = [each for each in evaluation.findings if each.weight == "must"]
-    failed = sum(1 for each in musts if each.verdict == "fail")
-    if failed:
-        return f"{counts}. {failed} must be put right before the glue is on."
-    if any(each.verdict == "not-checked" for each in musts):
-        return f"{counts}. No must that was checked fails; what was not checked can."
-    return f"{counts}. No must fails."
+    return f"{counts}. {conclusion(musts)}"
 
 
 def papers_for(paper: str | None, show: Show) -> tuple[Paper, ...]:

@@ -23,12 +23,15 @@ USUAL = {"in": "letter", "mm": "a4"}
 
 def refused(file: Path, *, overwrite: bool) -> Problem | None:
     """Return why a sheet cannot be written to a path, or None."""
-    said = unfit(file)
+    said, plain = unfit(file), ""
     if said is None and file.suffix.lower() != ".pdf":
         said = "a name that does not end in .pdf", "the PDF to write, such as measuring-sheet.pdf"
     if said is None and os.path.lexists(file) and not overwrite:
         said = "a file that is there already", "a new name, or --overwrite"
-    return None if said is None else Problem(key=str(file), read=said[0], wanted=said[1])
+        plain = "there is such a file already; give a new name, or --overwrite"
+    if said is None:
+        return None
+    return Problem(key=str(file), read=said[0], wanted=said[1], plain=plain)
 
 
 def write(file: Path, paper: str, show: Show) -> int:

@@ -58,15 +58,19 @@ def from_flags(pairs: list[str]) -> dict[str, str] | list[Problem]:
 
 def refused(file: Path, *, complete: bool, overwrite: bool) -> Problem | None:
     """Say why a file cannot be written, before anything is asked."""
-    there = os.path.lexists(file)
+    there, plain = os.path.lexists(file), ""
     if complete and not there:
+        plain = "there is no such file to go on with"
         said = "nothing: there is no such file", "a file to go on with"
     else:
         said = unfit(file)
     if there and said is None and not (complete or overwrite):
         wanted = "a new name, or --complete to go on with it, or --overwrite"
         said = "a file that is there already", wanted
-    return None if said is None else Problem(key=str(file), read=said[0], wanted=said[1])
+        plain = f"there is such a file already; give {wanted}"
+    if said is None:
+        return None
+    return Problem(key=str(file), read=said[0], wanted=said[1], plain=plain)
 
 
 def start(

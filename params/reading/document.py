@@ -60,7 +60,8 @@ def open_document(path: File) -> Document:
         with path.open("rb") as stream:
             raw = stream.read(MAX_BYTES + 1)
     except FileNotFoundError:
-        return _refused(file, "nothing: there is no such file", "a build file")
+        said = "there is no such file"
+        return _refused(file, f"nothing: {said}", "a build file", said)
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or str(error)
         return _refused(file, f"nothing ({why})", "a file that can be read")
@@ -79,8 +80,9 @@ def document_of(raw: bytes, file: str) -> Document:
     return _parsed(file, sha256, text)
 
 
-def _refused(file: str, read: str, wanted: str) -> Document:
-    return Document(file, problems=(Problem(key="", read=read, wanted=wanted, file=file),))
+def _refused(file: str, read: str, wanted: str, plain: str = "") -> Document:
+    problem = Problem(key="", read=read, wanted=wanted, file=file, plain=plain)
+    return Document(file, problems=(problem,))
 
 
 def _text(raw: bytes) -> str | Problem:

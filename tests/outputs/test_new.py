@@ -54,6 +54,7 @@ def test_it_writes_over_nothing_unless_told_to(tmp_path: Path) -> None:
     done = run("new", file)
     assert done.exit_code == 2
     assert "--overwrite" in done.stderr
+    assert "there is such a file already; give a new name" in " ".join(done.stderr.split())
     assert file.read_text() == "mine"
     assert run("new", file, "--overwrite").exit_code == 0
     assert run("check", file).exit_code == 0

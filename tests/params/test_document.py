@@ -315,5 +315,7 @@ def test_missing_files_folders_and_odd_names_are_refused(tmp_path: Path) -> None
     for path, read in cases.items():
         (problem,) = open_document(path).problems
         assert read in problem.read
+        if read == "no such file":
+            assert str(problem) == f"{path}: there is no such file"
         assert problem.file == str(path)
         assert problem.line is None

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from ....params.catalogue import Row
 from ....params.project import Hinge
+from ....params.units import force_text, moment_text
 from ...handbook.bolts import (
     LEAF_BEARING,
     bearing_across,
@@ -18,6 +19,7 @@ from ...handbook.bolts import (
     yield_modes,
 )
 from ...handbook.fasteners import (
+    LEAST_LATERAL,
     combined,
     lateral_limit,
     lateral_share,
@@ -51,7 +53,7 @@ HINGE_HOLD = Check(
     weight="must",
     unit="times",
     question="do the hinge's fasteners hold the lid?",
-    source="withdrawal 108.25 G2 D L (Wood Handbook eq. 8-10), lateral K D2 at the proportional"
+    source="screws: out 108.25 G2 D L (Wood Handbook eq. 8-10), sideways K D2 at the proportional"
     " limit (Wood Handbook ch. 8, from memory), combined as in NDS 12.4.1 (from memory);"
     " bolts: compression across the grain under the washer (Wood Handbook table 5-3), yield modes"
     " of NDS 12.3 without their reduction, shares added (no source, on the safe side);"
@@ -150,9 +152,11 @@ def find_collar(design: Design) -> Iterator[Finding]:
         why = f"its own weight holds {own / tips:.2f} of what tips it; the {seat.hold} adds to that"
         yield COLLAR_HOLD.not_checked(where, ("seat.hold_strength",), why)
         return
+    show = design.project.show
     why = (
-        f"own weight {own / 1e3:.0f} N m and {seat.hold} {bond / 1e3:.0f} N m over"
-        f" {tips / 1e3:.0f} N m"
+        f"its own weight holds {moment_text(own, show)} and the {seat.hold}"
+        f" {moment_text(bond, show)}; the lid at its stop, pulled at its front edge, tips with"
+        f" {moment_text(tips, show)}"
     )
     yield COLLAR_HOLD.at_least(where, (own + bond) / tips, required, why)
 
@@ -216,12 +220,15 @@ def find_hinge(design: Design) -> Iterator[Finding]:
             yield HINGE_HOLD.not_checked(where, missing, "the lid's weight and what carries it")
             continue
         load = _load(hinge, lid, pull)
+        pulled = "without a pull"
+        if pull:
+            pulled = f"with a pull of {force_text(pull, project.show)} at the lid's front edge"
         held = (_bolt if bolted else _screw)(design, hinge, species, load)
         if held is None:
             why = "what the boards' species bears under a washer is not in its catalogue row"
             yield HINGE_HOLD.not_checked(where, (), why)
             continue
-        yield HINGE_HOLD.at_least(where, held[0], required, f"{load.what}: {held[1]}")
+        yield HINGE_HOLD.at_least(where, held[0], required, f"{pulled}: {held[1]}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,20 +252,26 @@ def _load(hinge: Hinge, lid: _Lid, pull: float) -> _Load:
     levers = tuple(pitch * (place + 0.5) for place in range(count))
     if hinge.spring:
         moment, at = spring_reaction(lid.mass, lid.ahead, lid.above, lid.open_to)
-        what = f"the spring's reaction at {at:.0f} deg"
+        turns = f"the spring at {at:.0f} deg of the swing"
     else:
         moment = stop_moment(lid.mass, lid.ahead, lid.above, lid.open_to)
-        what = "the stop's moment" if moment else "no moment (the lid leans to the front)"
+        turns = "the stop" if moment else ""
     out = pull_on_worst((moment + pull * lid.front) / leaves, levers)
-    pulled = f", {pull:.0f} N at the front edge" if pull else ""
-    return _Load(out, lid.weight / leaves / count, f"{what}{pulled} and the weight")
+    weight = "the lid's weight" + ("" if turns else " (it leans to the front and needs no stop)")
+    parts = [part for part in (turns, "the pull" if pull else "") if part]
+    what = f"{', '.join(parts)} and {weight} put" if parts else f"{weight} puts"
+    return _Load(out, lid.weight / leaves / count, what)
 
 
 def _screw(design: Design, hinge: Hinge, species: Row, load: _Load) -> tuple[float, str]:
     """Return how many times the worst screw holds its load, and how."""
-    total = math.hypot(load.out, load.across)
-    holds, formula = _capacity(design, hinge, species, math.atan2(load.out, load.across))
-    why = f"{total:.0f} N at the worst screw, which holds {holds:.0f} N ({formula})"
+    total, show = math.hypot(load.out, load.across), design.project.show
+    holds, how = _capacity(design, hinge, species, math.atan2(load.out, load.across))
+    why = (
+        f"{load.what} {force_text(load.out, show)} out of the wood and"
+        f" {force_text(load.across, show)} sideways on the worst screw; {how}:"
+        f" {force_text(holds, show)} of such a load"
+    )
     return holds / total, why
 
 
@@ -279,10 +292,12 @@ def _bolt(design: Design, hinge: Hinge, species: Row, load: _Load) -> tuple[floa
     mode = min(modes, key=lambda each: modes[each])
     # kPa are mN/mm2
     out = pull_through(compression / 1000, washer, hole, bolt)
+    show = design.project.show
     why = (
-        f"{load.out:.0f} N out and {load.across:.0f} N across at the worst bolt, which holds"
-        f" {out:.0f} N under its washer and {modes[mode]:.0f} N across (yield mode {mode});"
-        " shares added"
+        f"{load.what} {force_text(load.out, show)} out and"
+        f" {force_text(load.across, show)} sideways on the worst bolt; its washer holds"
+        f" {force_text(out, show)} and the bolt {force_text(modes[mode], show)} sideways"
+        f" (yield mode {mode}); shares added"
     )
     return held_times(load.out, load.across, out, modes[mode]), why
 
@@ -307,7 +322,16 @@ def _capacity(design: Design, hinge: Hinge, species: Row, angle: float) -> tuple
     withdrawal = withdrawal_ultimate(gravity, diameter, thread)
     limit = lateral_limit(gravity, species.text("kind") == "hardwood", diameter) or 0.0
     lateral = limit * lateral_share(deep, diameter)
-    formula = f"108.25 G2 D L {withdrawal:.0f} N out, K D2 {lateral:.0f} N across"
-    if not lateral:
-        formula += ": too short or too light a wood for a value across"
-    return combined(withdrawal, lateral, math.degrees(angle)), formula
+    show = design.project.show
+    how = f"it holds {force_text(withdrawal, show)} straight out and"
+    if lateral:
+        how += f" {force_text(lateral, show)} sideways"
+    elif limit:
+        how += (
+            f" nothing sideways (it goes {design.text(deep)} into the wood, less than its 4"
+            f" diameters, {design.text(LEAST_LATERAL * diameter)}, which counts as nothing"
+            " sideways)"
+        )
+    else:
+        how += " nothing sideways (no value is known for so light a wood)"
+    return combined(withdrawal, lateral, math.degrees(angle)), how

@@ -8,6 +8,7 @@ over foam sinks into it and works loose. The collar is glued by the time anyone 
 import math
 from collections.abc import Iterator
 
+from ....params.units import force_text
 from ..design import Design, at
 from ..finding import Check, Finding
 
@@ -141,6 +142,7 @@ def find_crush(design: Design) -> Iterator[Finding]:
         outer = max(nut, tap.washer_diameter or 0.0)
         ring = max(0.0, math.pi / 4 * (outer**2 - tap.bore**2))
         bears = strength / 1000 * ring  # kPa are mN/mm2
-        why = f"{design.text(outer)} over a {design.text(tap.bore)} bore bear {bears:.0f} N"
+        force = force_text(bears, design.project.show)
+        why = f"{design.text(outer)} over a {design.text(tap.bore)} bore bear {force}"
         required = design.required(FOAM_CRUSH.id, 1.0)
         yield FOAM_CRUSH.at_least(at(tap), bears / NUT_FORCE, required, why)
