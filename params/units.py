@@ -225,8 +225,14 @@ def parse(text: str, kind: Kind) -> float:
     unit = unit.strip()
     if re.fullmatch(r"e[+-]?\d.*", unit, re.IGNORECASE):
         raise UnitError("a number written out, without a power of ten")
-    if re.match(r"(\d+\s*)?/\s*\d", unit):
-        raise UnitError(f"{WORDS[kind]}: fractions are for inches, elsewhere write a decimal point")
+    fraction = re.match(r"(?:\d+\s*)?/\s*\d+\s*(.*)", unit)
+    if fraction is not None:
+        unit = fraction[1]
+        if not unit or unit.lower() in _SPELLINGS[kind]:
+            raise UnitError(
+                f"{WORDS[kind]}: fractions are for inches, elsewhere write a decimal point"
+            )
+        raise UnitError(_wrong_unit(unit, kind))
     spelling = _SPELLINGS[kind].get(unit.lower())
     if spelling is None:
         raise UnitError(_wrong_unit(unit, kind))
@@ -277,7 +283,8 @@ def _wrong_unit(unit: str, kind: Kind) -> str:
     for other, spellings in _SPELLINGS.items():
         if other != kind and unit.lower() in spellings:
             return f"{WORDS[kind]}, not {WORDS[other].removesuffix(' with its unit')}"
-    return f"{WORDS[kind]}: the unit {unit[:20]!r} is not known here"
+    known = ": in, ft, mm, cm" if kind == "length" else ""
+    return f"{WORDS[kind]}: the unit {unit[:20]!r} is not known here{known}"
 
 
 def _finite(value: float, kind: Kind) -> float:
