@@ -3,6 +3,7 @@
 Nothing is refused here. A doubt is told once; the same answer again keeps it.
 """
 
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -11,13 +12,17 @@ from ...geometry.shape.lip import KEYS, fit
 from ...params.problem import BuildFileError
 from ...params.project import Lip
 from ...params.starter import Question
-from ...params.starter.value import by_side, readings_of
+from ...params.starter.value import by_side, places_of, readings_of
 from ...params.units import Show, UnitError, both_text, length_text, parse
 from .checking import DIAGONALS
 
 FAR_FROM_SQUARE_DEG = 2.0
 """A corner further off than this is asked about once more (common practice, no source): a
 freezer's lip is seldom more than one degree out of square."""
+
+FAR_APART = 0.05
+"""Opposite edges that differ by more than this part of the longer one are asked about once more
+(common practice, no source): a corner is then some degrees out of square."""
 
 SLIPS: Mapping[Show, tuple[tuple[float, str], ...]] = {
     "in": ((25.4, "1 in"), (304.8, "1 ft")),
@@ -53,6 +58,8 @@ def doubt(
         found = _diagonal(tried, question.key, typed)
     if found is None and question.key.removeprefix("lip.") in OPPOSITE:
         found = _side(answers, question.key, typed, tape)
+    if question.form == "list" and len(places_of(typed)) == 1:
+        found = Doubt("one place alone? A lid mostly hangs by two hinges or more: give them all.")
     return found or _unusual(question, typed)
 
 
@@ -134,8 +141,10 @@ def _side(answers: Mapping[str, str], key: str, typed: str, tape: float) -> Doub
         return None
     meant, name = slip(typed, there, 2 * tape)
     apart = f"{side} and {other} ({before}) are {both_text(abs(here - there), unit_of(typed))}"
-    if not meant:
+    if not meant and abs(here - there) <= FAR_APART * max(here, there):
         return None
+    if not meant:
+        return Doubt(f"{apart} apart, and a freezer's are nearly alike: measure both again.")
     return Doubt(f"{apart} apart, which looks like {name}; did you mean {meant}?", meant)
 
 
@@ -143,6 +152,8 @@ def _diagonal(answers: Mapping[str, str], key: str, typed: str) -> Doubt | None:
     """Doubt a diagonal that does not belong to the sides, or to the other five readings."""
     if not all(f"lip.{side}" in answers for side in OPPOSITE):
         return None
+    if any(mean(answers.get(f"lip.{name}", typed)) is None for name in KEYS):
+        return None  # no length: the door says what is wrong with it
     lip = Lip.model_validate(
         {
             name: tuple(readings_of(answers[f"lip.{name}"]))
@@ -155,17 +166,23 @@ def _diagonal(answers: Mapping[str, str], key: str, typed: str) -> Doubt | None:
         (_mean(lip.front) + _mean(lip.back)) / 2,
         (_mean(lip.left) + _mean(lip.right)) / 2,
     )
-    squared = (width**2 + depth**2) ** 0.5
+    lean = 2 * width * depth * math.sin(math.radians(FAR_FROM_SQUARE_DEG))
+    square = width**2 + depth**2
+    usual = max(square - lean, 0.0) ** 0.5, (square + lean) ** 0.5
+    about = f"with corners within {FAR_FROM_SQUARE_DEG:g} deg of square it lies"
     try:
         fitted = fit(lip)
     except BuildFileError:
-        return _cannot(typed, squared, 10.0)
+        return _cannot(typed, square**0.5, 10.0, usual, about)
     if len(fitted.closing) == 6:
         change = fitted.closing[4 + DIAGONALS.index(key)]
-        if change is not None and abs(change) > 3 * lip.tape:
-            return _cannot(typed, read + change, 3 * lip.tape)
+        far = 3 * lip.tape
+        if change is not None and abs(change) > far:
+            wanted = read + change
+            closes = "with the other five readings it lies"
+            return _cannot(typed, wanted, far, (wanted - far, wanted + far), closes)
     elif max(abs(angle - 90) for angle in fitted.angles_deg) > FAR_FROM_SQUARE_DEG:
-        return _cannot(typed, squared, 10.0)
+        return _cannot(typed, square**0.5, 10.0, usual, about)
     return None
 
 
@@ -173,12 +190,16 @@ def _mean(some: tuple[float, ...]) -> float:
     return sum(some) / len(some)
 
 
-def _cannot(typed: str, wanted: float, close: float) -> Doubt:
+def _cannot(
+    typed: str, wanted: float, close: float, between: tuple[float, float], when: str
+) -> Doubt:
+    """Offer what a slip of the tape explains; without one say where the reading must lie."""
     meant, name = slip(typed, wanted, close)
-    slipped = f" ({name})" if name else ""
-    meant = meant or length_text(wanted, unit_of(typed))
-    said = f"this diagonal cannot belong to these sides; did you mean {meant}{slipped}?"
-    return Doubt(said, meant)
+    said = "this diagonal cannot belong to these sides"
+    if meant:
+        return Doubt(f"{said}; did you mean {meant} ({name})?", meant)
+    low, high = (length_text(each, unit_of(typed)) for each in between)
+    return Doubt(f"{said}: {when} between {low} and {high}. Measure it again.")
 
 
 def _unusual(question: Question, typed: str) -> Doubt | None:

@@ -95,6 +95,8 @@ def told(row: Row, show: Show) -> str:
 def nearest(rows: Mapping[str, Row], typed: str, *, exact: bool = False) -> list[Row]:
     """Return the rows whose id or name has the words, those that have them in a row before all.
 
+    Words that a name's own words begin with go before those that stand inside of one.
+
     ``exact`` wants them in a row: where the words may also be sizes, a chance likeness is none.
     """
     words = _words(typed)
@@ -107,15 +109,24 @@ def nearest(rows: Mapping[str, Row], typed: str, *, exact: bool = False) -> list
     together = [rows[each] for each, text in texts.items() if f" {line} " in text]
     if together or exact:
         return together
-    for wanted in (len(words), len(words) - 1):
+    count = len(words)
+    for wanted, inside in ((count, False), (count, True), (count - 1, False)):
         some = [
             rows[each]
             for each, text in texts.items()
-            if wanted and sum(f" {word}" in text for word in words) >= wanted
+            if wanted and sum(_has(text, word, inside) for word in words) >= wanted
         ]
-        if some and (wanted == len(words) or len(some) <= MOST):
+        if some and (wanted == count or len(some) <= MOST):
             return some
     return []
+
+
+INSIDE = 4
+"""A word of so many letters is also looked for inside of others: cedar is in redcedar."""
+
+
+def _has(text: str, word: str, inside: bool) -> bool:
+    return f" {word}" in text or (inside and len(word) >= INSIDE and word in text)
 
 
 def _words(text: str) -> list[str]:

@@ -283,10 +283,14 @@ class Talk:
             self.doubted = (question.key, said, odd.offer)
             self._tell(f"{words.capital(odd.text)} y takes that.")
             return
-        meant = f"{said} {self.paper.show}"
-        if re.fullmatch(r"-?[\d ./-]*\d", said) and self._will_do(question, meant):
-            self.doubted = (question.key, said, meant)
-            why = f"The unit is missing; did you mean {meant}? y takes that."
+        if odd is not None and question.key in DIAGONALS:
+            why = words.capital(odd.text)
+        for unit in (self.paper.show, "deg"):
+            meant = f"{said} {unit}"
+            if re.fullmatch(r"-?[\d ./-]*\d", said) and self._will_do(question, meant):
+                self.doubted = (question.key, said, meant)
+                why = f"The unit is missing; did you mean {meant}? y takes that."
+                break
         self._tell(why)
 
     def _will_do(self, question: Question, said: str) -> bool:

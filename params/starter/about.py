@@ -109,6 +109,7 @@ def _vessel(number: int, what: str, example: str) -> tuple[Question, ...]:
             how="Fitting on, line bent over: from the top to the highest point.",
             why="It has to fit under the lid too.",
             example="2 in",
+            without="The catalogue's figure stands; of a vessel that was measured nobody knows it.",
             usual=(20, 150),
             follows=f"{table}.kind",
         ),

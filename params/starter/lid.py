@@ -133,7 +133,7 @@ LEAVES = Group(
             ask="Where the hinges sit: each one's middle from the back's middle",
             how="Standing behind the freezer, from the middle of its back to each hinge's middle;"
             " to the left with a minus sign.",
-            spoken="One after the other: -10 in; 10 in.",
+            spoken="One after the other: -10 in, 10 in.",
             why="Each leaf needs room on the back board.",
             example="-8 in; 8 in",
             form="list",

@@ -9,6 +9,8 @@ from ..project import SIDES
 from .question import Question
 
 _SIDE = re.compile(r"\s*(front|right|back|left|others?|sides)\s*[:=]?\s+(.+?)\s*", re.IGNORECASE)
+_BETWEEN = re.compile(r"(?<=[a-z\"”″])\s*,\s*|,\s+", re.IGNORECASE)
+"""A comma between places: after a unit, or before a space; no comma in a number."""
 _AND = re.compile(r"\s*(?:;|\band\b)\s*")
 
 
@@ -20,7 +22,7 @@ def toml_of(question: Question, typed: str) -> str:
     if question.form == "yes" and text.lower() in ("yes", "no"):
         return "true" if text.lower() == "yes" else "false"
     if question.form in ("readings", "list"):
-        readings = readings_of(text)
+        readings = readings_of(text) if question.form == "readings" else places_of(text)
         if len(readings) > 1 or question.form == "list":
             return f"[{', '.join(map(_quoted, readings))}]"
     if question.form == "sides":
@@ -75,6 +77,11 @@ def is_zero(typed: str) -> bool:
 def readings_of(typed: str) -> list[str]:
     """Return the readings in an answer that may repeat one."""
     return [each for each in _AND.split(typed.strip()) if each]
+
+
+def places_of(typed: str) -> list[str]:
+    """Return the places in an answer that lists some: ``-13 in; 13 in`` or with a comma."""
+    return [each for part in readings_of(typed) for each in _BETWEEN.split(part) if each.strip()]
 
 
 def _quoted(text: str) -> str:

@@ -20,15 +20,15 @@ def offered(answers: dict[str, str], key: str, typed: str) -> str | None:
         # hypot(37, 21) = 42.544 in; 42 1/2 in with its digits changed about is 24 1/2 in
         (SIDES, "24 1/2 in", "42 1/2 in"),
         (SIDES, "43 1/2 in", "42 1/2 in"),  # an inch
-        (SIDES, "50 in", "42 17/32 in"),  # no slip that is known: the square one
+        (SIDES, "50 in", ""),  # no slip that is known: nothing to offer
         # hypot(940, 533) = 1080.6 mm
         (METRIC, "1180 mm", "1080 mm"),
         (METRIC, "1801 mm", "1081 mm"),
         (METRIC, "108 cm", None),
-        (METRIC, "1300 mm", "1080.6 mm"),
+        (METRIC, "1300 mm", ""),
         (SIDES, "42 9/16 in", None),
         (SIDES, "42 1/2 in; 42 9/16 in", None),
-        (SIDES, "46 in; 46 1/16 in", "42 17/32 in"),
+        (SIDES, "46 in; 46 1/16 in", ""),
     ],
 )
 def test_a_diagonal_alone(sides: dict[str, str], typed: str, meant: str | None) -> None:
@@ -39,7 +39,10 @@ def test_the_second_diagonal_is_held_to_the_other_five() -> None:
     # for a rectangle both are 42.544 in; 43 in is 11.6 mm off, three tape errors are 3 mm
     with_first = {**SIDES, FIRST: "42 9/16 in"}
     assert offered(with_first, SECOND, "42 17/32 in") is None
-    assert offered(with_first, SECOND, "43 in") == "42 17/32 in"
+    assert offered(with_first, SECOND, "43 in") == ""
+    told = doubt(with_first, BY_KEY[SECOND], "43 in")
+    # the other five are a rectangle with a diagonal of 42.5625 in: the sixth is 42.526 +- 0.118
+    assert told is not None and "between 42 13/32 in and 42 21/32 in. Measure it again" in told.text
     assert offered(with_first, SECOND, "43 1/2 in") == "42 1/2 in"
     # 42 1/2 in and 42 5/8 in have the mean 42.5625 in, but are 3.2 mm apart: read again
     spread = doubt(with_first, BY_KEY[SECOND], "42 1/2 in; 42 5/8 in")
@@ -68,6 +71,34 @@ def test_a_side_by_a_slip_off_the_opposite_one(key: str, typed: str, meant: str 
 )
 def test_metric_slips(typed: str, meant: str) -> None:
     assert offered(METRIC, "lip.back", typed) == meant
+
+
+def test_a_diagonal_without_a_slip_is_told_where_it_lies() -> None:
+    # sqrt(940^2 + 533^2 -+ 2 * 940 * 533 * sin 2 deg) = 1064.3 and 1096.7 mm
+    found = doubt(METRIC, BY_KEY[FIRST], "1300 mm")
+    assert found is not None and not found.offer
+    assert "within 2 deg of square it lies between 1064.3 mm and 1096.7 mm" in found.text
+
+
+@pytest.mark.parametrize("typed", ["y", "cats", "42 1/2", "42,5 in"])
+def test_what_is_no_length_is_left_to_the_door(typed: str) -> None:
+    assert doubt(SIDES, BY_KEY[FIRST], typed) is None
+
+
+def test_opposite_edges_far_apart_are_doubted_at_once() -> None:
+    found = doubt({"lip.front": "41 1/4 in"}, BY_KEY["lip.back"], "22 1/16 in")
+    assert found is not None and not found.offer
+    assert "19 3/16 in" in found.text and "measure both again" in found.text
+    # a twentieth of 40 in is 2 in
+    assert doubt({"lip.front": "40 in"}, BY_KEY["lip.back"], "37 15/16 in") is not None
+    assert doubt({"lip.front": "40 in"}, BY_KEY["lip.back"], "38 1/16 in") is None
+
+
+def test_one_hinge_alone_is_doubted() -> None:
+    positions = BY_KEY["hinge.positions"]
+    assert doubt({}, positions, "0 in") is not None
+    assert doubt({}, positions, "-13 in, 13 in") is None
+    assert doubt({}, positions, "-13 in; 13 in") is None
 
 
 def test_repeated_readings_must_agree() -> None:

@@ -112,6 +112,45 @@ def test_a_diagonal_with_digits_changed_about(tmp_path: Path) -> None:
     assert had.answers["lip.front_left_to_back_right"] == "42 1/2 in"
 
 
+def test_a_diagonal_that_no_slip_explains_is_to_be_measured_again(tmp_path: Path) -> None:
+    had = Talked(tmp_path, NAMED, "33 in", "y", "42 9/16 in")
+    assert "did you mean" not in had.said
+    assert "Measure it again." in had.said
+    assert had.answers["lip.front_left_to_back_right"] == "42 9/16 in"
+
+
+def test_a_back_edge_far_from_the_front_is_questioned_once(tmp_path: Path) -> None:
+    known = {"title": "x", "show": "in", "lip.front": "41 1/4 in", "lip.right": "22 1/16 in"}
+    had = Talked(tmp_path, known, "22 1/16 in", "41 1/4 in", "stop")
+    assert "measure both again" in had.said
+    assert had.answers["lip.back"] == "41 1/4 in"
+
+
+def test_hinges_may_be_listed_with_commas_and_one_alone_is_questioned(tmp_path: Path) -> None:
+    had = Talked(tmp_path, TAPS, "hinge.positions", "-13 in, 13 in", "stop")
+    assert had.answers["hinge.positions"] == "-13 in; 13 in"
+    one = Talked(tmp_path, TAPS, "hinge.positions", "0 in", "0 in", "stop")
+    assert one.said.count("one place alone".capitalize()) == 1
+    assert one.answers["hinge.positions"] == "0 in"
+
+
+def test_a_missing_unit_of_an_angle_is_offered(tmp_path: Path) -> None:
+    had = Talked(tmp_path, TAPS, "hinge.open_to", "88", "y", "stop")
+    assert "did you mean 88 deg? y takes that." in had.said
+    assert had.answers["hinge.open_to"] == "88 deg"
+
+
+def test_a_word_inside_a_name_is_found(tmp_path: Path) -> None:
+    had = Talked(tmp_path, TAPS, "board.species", "cedar", "stop")
+    assert "Nothing in the catalogue" not in had.said
+    assert "western-redcedar" in had.said
+
+
+def test_skipping_a_fitting_says_what_stands(tmp_path: Path) -> None:
+    had = Talked(tmp_path, TAPS, "vessel[1].fitting", "", "stop")
+    assert "The catalogue's figure stands" in had.said
+
+
 def test_back_keeps_the_answer_until_another_is_given(tmp_path: Path) -> None:
     had = Talked(tmp_path, {}, "a name", "back", "another name", "in", "stop")
     assert had.ending == "stopped"
