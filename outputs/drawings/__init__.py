@@ -16,6 +16,7 @@ from ...params.project import Project
 from ..paper.marks import Page
 from ..paper.pdf import write_pdf
 from ..paper.svg import write_svg
+from ..stops import stop_if_asked
 from ..templates import hole_names
 from . import flat, general, inside, swing, tap
 from .cuts import any_tap
@@ -120,6 +121,7 @@ def write(
     )
     written: list[str] = []
     for name, (says, page) in made.items():
+        stop_if_asked()
         title = f"{says}: {project.title}"
         write_pdf([page], folder / f"{name}.pdf", title, f"build file {sha256}")
         write_svg(page, folder / f"{name}.svg", title)

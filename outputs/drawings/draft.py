@@ -12,6 +12,7 @@ from typing import Literal
 from ...params.units import Show, length_text
 from ..paper.dims import (
     ARROW,
+    FARTHER,
     RUN_ON,
     SMALL,
     THIN,
@@ -33,6 +34,9 @@ Side = Literal["below", "above", "left", "right"]
 FIRST, STEP = 9.0, 6.5
 """From a view's edge to its first dimension line, and from one to the next, mm (common practice:
 ISO 129-1 asks for room, not for a figure)."""
+
+TURNS = 3
+"""How often texts are set that others' lines have run into."""
 
 LEAST = 0.05
 """What is shorter is no dimension, mm: it would print as 0."""
@@ -105,8 +109,9 @@ class Draft:
         anchor: Anchor = "start",
         turn: float = 0,
     ) -> None:
-        """Add a text on its baseline; ``height`` of a capital, mm."""
-        self.add(Words(x, y, font_size(height), clean(text), anchor, turn))
+        """Add a text on its baseline, if there is one; ``height`` of a capital, mm."""
+        if text.strip():
+            self.add(Words(x, y, font_size(height), clean(text), anchor, turn))
 
     def box(self) -> Box:
         """Return what everything takes that was drawn or noted down."""
@@ -118,22 +123,7 @@ class Draft:
 
     def finish(self) -> None:
         """Set dimensions, tags, leaders, each clear of all there is; then what stands under it."""
-        bare = [
-            dimension(dim.a, dim.b, "", at=dim.at, way=dim.way, clear_of=()) for dim in self._dims
-        ]
-        lines = [mark for marks in bare for mark in marks]
-        for dim, own in zip(self._dims, bare, strict=True):
-            reach = text_width(dim.text, font_size(SMALL)) + 2 * (ARROW + RUN_ON) + 4
-            around = _grown(_around([self._box(mark) for mark in own]), reach)
-            mine = {id(mark) for mark in own}
-            others = [
-                mark
-                for mark in (*self.marks, *lines)
-                if id(mark) not in mine and _meet(self._box(mark), around)
-            ]
-            done = dimension(dim.a, dim.b, dim.text, at=dim.at, way=dim.way, clear_of=others)
-            self.add(*done)
-        self._dims = []
+        self._set_dims()
         for tag in self._tags:
             self._set_tag(tag)
         for one in self._leaders:
@@ -141,6 +131,25 @@ class Draft:
         for under in self._under:
             under()
         self._tags, self._leaders, self._under = [], [], []
+
+    def _set_dims(self) -> None:
+        """Set all dimensions. A line may run on to its text and meet another one's: then again."""
+        placed = [dimension(dim.a, dim.b, "", at=dim.at, way=dim.way) for dim in self._dims]
+        for turn in range(TURNS):
+            for i, dim in enumerate(self._dims):
+                reach = text_width(dim.text, font_size(SMALL)) + 2 * (ARROW + RUN_ON) + FARTHER[-1]
+                around = _grown(_around([self._box(mark) for mark in placed[i]]), reach)
+                rest = (mark for j, marks in enumerate(placed) if j != i for mark in marks)
+                others = [m for m in (*self.marks, *rest) if _meet(self._box(m), around)]
+                said = [mark for mark in placed[i] if isinstance(mark, Words)]
+                if turn and all(free(quad(words), others) for words in said):
+                    continue
+                placed[i] = dimension(
+                    dim.a, dim.b, dim.text, at=dim.at, way=dim.way, clear_of=others
+                )
+        for marks in placed:
+            self.add(*marks)
+        self._dims = []
 
     def dim(self, a: Point, b: Point, length: float, at: float, way: Way) -> None:
         """Note a dimension; the points in mm of the page, the length in mm of the thing."""

@@ -11,7 +11,7 @@ from ...params.project import Side
 from ..paper.dims import MIDDLE, MOVED, THIN, VISIBLE, arrow
 from ..paper.marks import Pen, line
 from .cuts import Cut, cut_x, from_front_to_back, in_section, panel_plan, tail
-from .draft import WHITE, Box, Draft, View
+from .draft import STEP, WHITE, Box, Draft, View
 
 APART = 30.0
 """Between views, mm on the page: room for dimensions."""
@@ -37,12 +37,13 @@ def arrangement(layout: Layout, draft: Draft) -> None:
     top = max([top, *(layout.board(each.side).bottom + each.up[1] for each in outside)])
     elevation = draft.view()
     plan = draft.view(0.0, (top - front) * s + APART)
-    section = draft.view((right - front) * s + APART + 6.0, 0.0)
+    heights = len({round(each.v, 3) for each in layout.taps_on("front")})
+    section = draft.view((right - front) * s + APART + 6.0 + STEP * max(0, heights - 1), 0.0)
     _plan(layout, plan, x_cut, (left, right, front, back))
     _front(layout, elevation)
     _section(layout, section, x_cut, tap)
     a_a = section.at(((front + back) / 2, top))
-    draft.words(a_a[0], a_a[1] + 4.0, "section A-A", 3.0, "middle")
+    draft.tag((a_a[0], a_a[1] + 3.0), 0.0, "section A-A", 3.0)
 
 
 def _extent(layout: Layout, outside: list[Envelope]) -> Box:
@@ -131,7 +132,7 @@ def _cutting_line(view: View, x: float, front: float, back: float) -> None:
         end = px, py + turn * 5.0
         view.draft.add(line(px, py, *end, VISIBLE), line(*end, end[0] + 5.0, end[1], THIN))
         view.draft.add(arrow((end[0] + 0.25, end[1]), 180.0))
-        view.draft.words(end[0] + 6.5, end[1] - 1.6, "A", 3.5)
+        view.draft.tag((end[0] + 5.0, end[1]), 0.5, "A", 3.5)
 
 
 def _front(layout: Layout, view: View) -> None:
@@ -241,7 +242,6 @@ def _reaches(layout: Layout, view: View, tap: Tap, face: float, sign: float) -> 
     if outs:
         a, b = (face, tap.v), (face - sign * max(outs), tap.v)
         view.stacked("below", floor, b, a)
-        view.skip("below", floor, -1.0)
     if tap.shank is not None:
         end = tap.shank.length - tap.cover + tap.shank.tailpiece_length
         start = face + sign * board.thickness, tap.v
@@ -311,6 +311,8 @@ def lid_pieces(layout: Layout) -> tuple[tuple[Point, ...], ...]:
             wall = lid.skirt_back_thickness or SKIRT
             y0, y1 = sorted((y, y + inward * wall))
             found.append(rectangle(y0, y1, lid.under_z - drop, lid.under_z))
+    if lid.skirt_sides:  # seen behind the cut
+        found.append(rectangle(lid.front_y, lid.back_y, lid.under_z - lid.skirt_sides, lid.under_z))
     if lid.plug and lid.plug_front_y is not None and lid.plug_back_y is not None:
         found.append(
             rectangle(lid.plug_front_y, lid.plug_back_y, lid.under_z - lid.plug, lid.under_z)

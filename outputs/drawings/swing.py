@@ -8,8 +8,8 @@ from ...geometry.shape.lid import Extreme, HingeAxis, farthest_back, first_reach
 from ...geometry.shape.plane import Point
 from ...params.project import Project
 from ...params.units import length_text
-from ..paper.dims import HEAVY, MIDDLE, MOVED, VISIBLE, dot, hatching
-from ..paper.marks import Path, Pen
+from ..paper.dims import HEAVY, MIDDLE, MOVED, THIN, VISIBLE, dot, hatching
+from ..paper.marks import Path, Pen, line
 from .cuts import cut_x, from_front_to_back
 from .draft import Draft, View
 from .general import collar, lid_pieces
@@ -114,7 +114,8 @@ def _wall(
     at = view.at((0.0, low))[1]
     view.dim((layout.lip.depth, low), (wall, low), at - 9.0, "level")
     _point(view, first, place, axis)
-    y = view.at(place)[1]
+    x, y = view.at(place)
+    view.draft.add(line(x, y - 1.5, x, y + 1.5, THIN))
     view.dim(place, (wall, place[1]), y, "level")
     yield text
 
@@ -137,7 +138,8 @@ def _ceiling(
     left, right = -20.0, back + 20.0
     view.line((left, ceiling), (right, ceiling), HEAVY)
     _ground(view, ((left, ceiling), (right, ceiling)), (0.0, 2.5))
-    x = view.at(place)[0]
+    x, y = view.at(place)
+    view.draft.add(line(x - 1.5, y, x + 1.5, y, THIN))
     view.dim(place, (place[0], ceiling), x, "upright")
     yield text
 
@@ -160,9 +162,9 @@ def _point(view: View, first: tuple[float, Point] | None, place: Point, axis: Hi
         view.leader(met, f"first contact, {first[0]:.1f} deg", (160, 200, 140, 220, 180), "none")
 
 
-def _ground(view: View, line: tuple[Point, Point], out: tuple[float, float]) -> None:
+def _ground(view: View, edge: tuple[Point, Point], out: tuple[float, float]) -> None:
     """Hatch a strip behind a wall or ceiling; ``out`` in mm on the page."""
-    a, b = view.at(line[0]), view.at(line[1])
+    a, b = view.at(edge[0]), view.at(edge[1])
     strip = [a, b, (b[0] + out[0], b[1] + out[1]), (a[0] + out[0], a[1] + out[1])]
     view.draft.add(*hatching([strip], 1.5, 45.0, Pen(0.18)))
 

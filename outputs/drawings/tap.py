@@ -54,14 +54,12 @@ def section(layout: Layout, tap: Tap, draft: Draft, room: float) -> None:
     seat, t = -tap.cover, board.thickness
     if tap.cover:
         view.stacked("below", low, (seat, 0.0), (0.0, 0.0))
-        view.skip("below", low, -1.0)
     view.stacked("below", low, (0.0, 0.0), (t, 0.0))
     if layout.foam:
         view.stacked("below", low, (t, 0.0), (t + layout.foam, 0.0))
     view.stacked("below", low, (seat, axis), (shank.length - tap.cover, axis))
     view.stacked("below", low, (t, 0.0), (last, axis))
     if front > tap.cover:
-        view.skip("below", low, -1.0)
         view.stacked("below", low, (-front, axis), (seat, axis))
     left, right = -front, max(last, t + layout.foam)
     view.stacked("right", right, (t, 0.0), (last, axis))
@@ -191,6 +189,10 @@ def wrench(layout: Layout, tap: Tap, free: FreeArc, draft: Draft, room: float) -
         view.ring((other.u, other.v), other.shank.ring_diameter, VISIBLE, 0.94 if own else WHITE)
         view.cross((other.u, other.v), 0.0, 2.0)
     center = tap.u, tap.v
+    level = [e for e in layout.taps_on(tap.side) if abs(e.v - tap.v) < 1.0 and left <= e.u <= right]
+    first = min(level, key=lambda each: each.u)
+    edge = first.u - (first.shank.flange_diameter / 2 if first.shank else 0.0)
+    view.stacked("left", min(left, tap.u - reach), (left, 0.0), (edge, tap.v))
     if free.size <= 0.0:
         draft.notes([_free_says(tap, free)], room)
         return
@@ -215,11 +217,6 @@ def wrench(layout: Layout, tap: Tap, free: FreeArc, draft: Draft, room: float) -
         if abs(near.u - tap.u) > 1.0 and abs(near.v - tap.v) < 1.0:
             low = min(0.0, (draft.box()[1] - view.y) / draft.scale)
             view.stacked("below", low, (tap.u, tap.v), (near.u, near.v))
-    shown = [each for each in (*others, tap) if each.shank is not None]
-    first = min(shown, key=lambda each: each.u)
-    edge = first.u - (first.shank.flange_diameter / 2 if first.shank else 0.0)
-    if abs(first.v - tap.v) < 1.0:
-        view.stacked("left", min(left, tap.u - reach), (left, 0.0), (edge, tap.v))
     draft.notes([_free_says(tap, free)], room)
 
 

@@ -82,8 +82,13 @@ def dimensions(page: Page) -> tuple[list[Dimension], list[str]]:
                 owned |= {id(head) for head in rest}
     done: list[Dimension] = []
     faults: list[str] = []
-    for line, (first, second) in pairs:
-        text = _text_on(line, page.texts)
+    read: set[tuple[int, int]] = set()
+    # another line, an extension of some other dimension, may run along a dimension's own
+    told = [(line, found, _text_on(line, page.texts)) for line, found in pairs]
+    for _, (first, second), text in sorted(told, key=lambda each: each[2] is None):
+        if (id(first), id(second)) in read:
+            continue
+        read.add((id(first), id(second)))
         here = f"at {first.tip[0]:.1f}, {first.tip[1]:.1f} mm"
         if text is None:
             faults.append(f"a dimension without a text {here}")
