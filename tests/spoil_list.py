@@ -1233,6 +1233,52 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
+        "outputs/templates/__init__.py",
+        "tests/outputs/test_cover_template.py",
+        (
+            "cover-template-lower",
+            "both_text(sheet.low, show)} below",
+            "both_text(sheet.width, show)} below",
+            "test_every_page_says_how_much_lower_the_cover_ends",
+        ),
+    ),
+    *_in(
+        "outputs/templates/drilling.py",
+        "tests/outputs/test_cover_template.py",
+        (
+            "cover-template-board-edge",
+            "y, size = sheet.low, 3.2",
+            "y, size = sheet.low / 2, 3.2",
+            "test_the_boards_bottom_edge_is_drawn_40_mm_up",
+        ),
+    ),
+    *_in(
+        "geometry/shape/cover.py",
+        "tests/geometry/test_remarks.py",
+        (
+            "cover-body-tape",
+            "if by <= project.lip.tape:",
+            "if by <= 0:",
+            "test_a_cover_that_the_body_is_in_the_way_of_is_told",
+        ),
+    ),
+    *_in(
+        "geometry/shape/compared.py",
+        "tests/geometry/test_built.py",
+        (
+            "built-board-short",
+            "'longer' if more > 0 else 'shorter'",
+            "'shorter' if more > 0 else 'longer'",
+            "test_a_board_that_was_cut_short_is_told_with_its_foam",
+        ),
+        (
+            "built-bore-off",
+            "if off > TOLD and with_it:",
+            "if off > 4 * TOLD and with_it:",
+            "test_a_bore_elsewhere_takes_cover_and_foam_with_it",
+        ),
+    ),
+    *_in(
         "outputs/new/doubts.py",
         "tests/outputs/test_new_doubts.py",
         (
@@ -1243,15 +1289,27 @@ SPOILS: tuple[Spoil, ...] = (
         ),
         (
             "new-square-diagonal",
-            "squared = (width**2 + depth**2) ** 0.5",
-            "squared = (width**2 + depth**2) ** 0.5 + 50.8",
+            "square = width**2 + depth**2",
+            "square = width**2 + depth**2 + 1e5",
             "test_a_diagonal_alone",
         ),
         (
             "new-closing-diagonal",
-            "return _cannot(typed, read + change,",
-            "return _cannot(typed, read - change,",
+            "wanted = read + change",
+            "wanted = read - change",
             "test_the_second_diagonal_is_held_to_the_other_five",
+        ),
+        (
+            "new-diagonal-between",
+            "math.sin(math.radians(FAR_FROM_SQUARE_DEG))",
+            "math.tan(math.radians(90 - FAR_FROM_SQUARE_DEG))",
+            "test_a_diagonal_without_a_slip_is_told_where_it_lies",
+        ),
+        (
+            "new-far-apart",
+            "FAR_APART * max(here, there)",
+            "FAR_APART * (here + there)",
+            "test_opposite_edges_far_apart_are_doubted_at_once",
         ),
         (
             "new-slip-of-100",
