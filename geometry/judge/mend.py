@@ -1,18 +1,20 @@
 """The smallest set of changes after which no *must* fails, from remedies that were tried.
 
 Every remedy of every failing finding is a candidate; sets of them are tried, the fewest changes
-first and among those the ones that cost least elsewhere. Where no small set does, the most useful
-one is taken again and again, and what turned out not to be needed is left out at the end.
+first and among those the ones that change least of what a bought hinge is, and cost least
+elsewhere. Where no small set does, the most useful one is taken again and again, and what turned
+out not to be needed is left out at the end.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
-from . import levers, remedy
+from . import block, levers, remedy
 from .change import Value
 from .tolerance import Place
 from .trials import Changes, Trials
+from .wording import bought
 
 MOST_TOGETHER = 4
 """Remedies in one set; beyond that the search goes one change at a time."""
@@ -55,6 +57,7 @@ def _candidates(trials: Trials, failing: tuple[Place, ...]) -> Iterator[Changes]
             levers.keys_of(trials.project, finding.levers, finding.where, trials.base.layout)
         )
         found = [change for key in keys if (change := _alone(trials, place, key)) is not None]
+        found += block.with_screws(trials, place, keys)
         if not found:
             found = [*remedy.pairs(trials, place, keys)][:2]
         for change in found:
@@ -83,7 +86,7 @@ def _smallest(
         mended.append((change, frozenset(failing) - frozenset(failing if left is None else left)))
     tried = 0
     for count in range(1, MOST_TOGETHER + 1):
-        good: list[tuple[int, int, int, Changes]] = []
+        good: list[tuple[int, int, int, int, Changes]] = []
         for order, some in enumerate(combinations(mended, count)):
             if frozenset[Place]().union(*(each for _, each in some)) < frozenset(failing):
                 continue
@@ -96,10 +99,15 @@ def _smallest(
             if tried > MOST_TRIED:
                 break
             if trials.failing(union) == ():
-                good.append((len(union), len(trials.worse(union)), order, union))
+                good.append((_count(union), bought(union), len(trials.worse(union)), order, union))
         if good:
-            return min(good, key=lambda each: each[:3])[3]
+            return min(good, key=lambda each: each[:4])[4]
     return None
+
+
+def _count(changes: Changes) -> int:
+    """Return how many changes a person would count: a block with its screws is one."""
+    return len(changes) - (set(block.KEYS) <= set(changes))
 
 
 def _greedy(trials: Trials) -> Changes:
@@ -109,19 +117,20 @@ def _greedy(trials: Trials) -> Changes:
         left = trials.failing(taken)
         if not left:
             break
-        options: list[tuple[int, int, Changes]] = []
+        options: list[tuple[int, int, int, Changes]] = []
         for place in left[:8]:
             finding = (trials.findings(taken) or {}).get(place) or trials.before[place]
             keys = levers.keys_of(trials.project, finding.levers, finding.where, trials.base.layout)
-            for key in keys:
-                change = remedy.single(trials, place, key, also=taken, strict=False)
+            found = [remedy.single(trials, place, key, also=taken, strict=False) for key in keys]
+            found += block.with_screws(trials, place, tuple(keys), also=taken, strict=False)
+            for change in found:
                 if change is not None:
                     after = trials.failing({**taken, **change})
                     if after is not None:
-                        options.append((len(after), len(options), change))
+                        options.append((len(after), bought(change), len(options), change))
         if not options:
             break
-        fewest, _, change = min(options, key=lambda each: each[:2])
+        fewest, _, _, change = min(options, key=lambda each: each[:3])
         if fewest >= len(left):
             break
         taken |= change
