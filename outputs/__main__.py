@@ -1,5 +1,5 @@
 """``python -m collarwright.outputs``."""
 
-from .cli import main
+from .start import main
 
 main()

@@ -14,6 +14,7 @@ from ..params.reading import Source
 from . import cut, drawings, model, templates
 from .drawings.frame import papers_for
 from .place import MANIFEST, fresh_tree
+from .stops import stop_if_asked, undisturbed
 from .summary import dumps, file_entry, summary
 from .text import alike, figures, places
 from .verify import verify
@@ -106,17 +107,21 @@ def build(
             standing=standing,
         ),
     }
-    with fresh_tree(out) as root:
+    # Neither a library that is being loaded nor the kernel's own code bears an exception from
+    # outside: a stop waits for the next step.
+    with undisturbed(), fresh_tree(out) as root:
         written: list[str] = []
         for kind in KINDS:
             if kind in options.only and kind not in held:
                 progress(f"writing {kind}")
+                stop_if_asked()
                 written += writers[kind](root)
         entries = [file_entry(root, path) for path in sorted(written)]
         data = summary(project, evaluation, source.file, source.sha256, entries, standing)
         data["remarks"] += said
         (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
         progress("reading it back")
+        stop_if_asked()
         verify(
             root,
             [*written, MANIFEST],

@@ -10,6 +10,7 @@ import signal
 import sys
 from collections.abc import Generator, Iterable
 from contextlib import contextmanager, suppress
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
@@ -18,7 +19,7 @@ from typer.core import TyperGroup
 
 from ..params.problem import BuildFileError, Problem, visible
 from . import complete as offer
-from .stops import Stop, catch_stops, let_stops_end_it
+from .stops import Stop, catch_stops, let_stops_end_it, undisturbed
 
 if TYPE_CHECKING:
     from ..params.reading import Source
@@ -127,7 +128,8 @@ def new(
     Without a terminal, or with --set, nothing is asked: what was not said is an example, and the
     file says so.
     """
-    from .new import starting
+    with undisturbed():
+        from .new import starting
 
     said = starting.from_flags(answer or [])
     if isinstance(said, list):
@@ -175,7 +177,8 @@ def sheet(
     It says what cannot be left out, which check stays open without the rest, and what to mind
     before touching the freezer.
     """
-    from .measuring import USUAL, refused, write
+    with undisturbed():
+        from .measuring import USUAL, refused, write
 
     _refuse_others(
         False,
@@ -186,7 +189,8 @@ def sheet(
     if problem is not None:
         _refuse([problem], json=False)
     unit = show or ("mm" if paper == "a4" else "in")
-    count = write(file, paper or USUAL[unit], unit)  # type: ignore[arg-type]
+    with undisturbed():  # a second of work, most of it loading
+        count = write(file, paper or USUAL[unit], unit)  # type: ignore[arg-type]
     typer.echo(f"Wrote {visible(str(file))}: {count} pages, {paper or USUAL[unit]}")
     typer.echo("Measure, fill it in, then: collarwright new my-freezer.toml")
 
@@ -236,9 +240,10 @@ def check(
     Nothing is written but the copy that --mend asks for, and no file is overwritten. Lengths are
     printed in the units of the build file's show.
     """
-    from ..geometry.judge.answer import answer
-    from ..geometry.judge.packed import Question
-    from .terminal import painted, slow
+    with undisturbed():
+        from ..geometry.judge.answer import answer
+        from ..geometry.judge.packed import Question
+        from .terminal import painted, slow
 
     project, source = _read(file, json, built=built)
     if built and mend is not None:
@@ -265,8 +270,9 @@ def check(
 
 def _mend(project: Any, source: "Source", new: Path, json: bool) -> NoReturn:
     """Write the mended copy, say what was changed, and leave with its status."""
-    from .mended import mended, refused
-    from .terminal import fitted, painted, slow
+    with undisturbed():
+        from .mended import mended, refused
+        from .terminal import fitted, painted, slow
 
     problem = refused(new)
     if problem is not None:
@@ -363,11 +369,12 @@ def build(
     DIR is replaced whole or left as it was. While a must fails, cut files and templates are held
     back.
     """
-    from .build import KINDS, Options
-    from .build import build as run
-    from .paper.sizes import PAPER_NAMES
-    from .place import PlaceError
-    from .terminal import Progress, fitted, painted
+    with undisturbed():
+        from .build import KINDS, Options
+        from .build import build as run
+        from .paper.sizes import PAPER_NAMES
+        from .place import PlaceError
+        from .terminal import Progress, fitted, painted
 
     _refuse_others(
         json,
@@ -517,11 +524,16 @@ def _read(file: Path, json: bool, *, built: bool = False) -> "tuple[Any, Source]
 
     ``built``: the project is the one that its ``[built]`` measured.
     """
-    from ..geometry.shape.layout import as_built, lay_out
-    from ..params.reading import read
-    from .terminal import slow
+    with undisturbed():
+        from ..geometry.shape.layout import as_built, lay_out
+        from ..params.reading import read
+        from .terminal import slow
 
     def placed(project: Any) -> None:
+        if project.vessel:
+            with undisturbed():  # the packing's solver is compiled, too
+                import_module("..geometry.plan.packing", __package__)
+                import_module("highspy")
         lay_out(project)
         if built and project.built is not None:
             lay_out(as_built(project))

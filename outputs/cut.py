@@ -14,6 +14,7 @@ from typing import Any, Literal
 from ..geometry.shape.layout import Layout
 from ..geometry.shape.sheet import Layer, Note, Sheet, sheets
 from ..params.units import Show
+from .stops import stop_if_asked
 
 FOLDER = "cut"
 
@@ -76,6 +77,7 @@ def write(
     written: list[str] = []
     (root / FOLDER).mkdir(parents=True, exist_ok=True)
     for sheet in sheets(layout, show):
+        stop_if_asked()
         if not any(contour.layer == "OUTLINE" for contour in sheet.contours):
             continue
         path = f"{FOLDER}/{file_name(sheet, units, version)}"

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from ..geometry.shape.lid import HingeAxis
+from .stops import stop_if_asked
 
 if TYPE_CHECKING:
     from ..geometry.solids.part import Part
@@ -41,6 +42,7 @@ def write_glb(path: Path, parts: Sequence["Part"], axis: HingeAxis | None) -> No
 
     from ..geometry.solids import mesh
 
+    stop_if_asked()
     trimesh: Any = library  # its scenes are not typed in full
     colors = {part.group: [round(linear(c), 6) for c in part.color] + [1.0] for part in parts}
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from ..geometry.shape.layout import Layout
 from .glb import write_glb
+from .stops import stop_if_asked
 
 FOLDER = "model"
 ASSEMBLY = "collar"
@@ -37,18 +38,20 @@ def write(
     """
     from ..geometry import solids
 
-    solids.load()
+    solids.load(stop_if_asked)
     from ..geometry.solids import step, stl
     from ..geometry.solids.parts import model
 
-    made = model(layout)
+    made = model(layout, stop_if_asked)
     for each in made.remarks:
         remark(each)
     (out_dir / FOLDER).mkdir(exist_ok=True)
     written = [f"{FOLDER}/{ASSEMBLY}.step", f"{FOLDER}/{ASSEMBLY}.glb"]
     step.write_assembly(out_dir / written[0], ASSEMBLY, title, made.parts)
+    stop_if_asked()
     write_glb(out_dir / written[1], made.parts, layout.hinge)
     for part in made.made:
+        stop_if_asked()
         names = [f"{FOLDER}/{part.name}.step", f"{FOLDER}/{part.name}.stl"]
         step.write_part(out_dir / names[0], part, title)
         stl.write_part(out_dir / names[1], part)

@@ -19,18 +19,22 @@ import re
 import shutil
 import stat
 import tempfile
+import time
 from collections.abc import Generator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
 from ..params.problem import visible
-from .stops import raise_swallowed, undisturbed
+from .stops import stop_if_asked, undisturbed
 from .unfit import PlaceError, refuse_mounts, refuse_unfit
 
 MANIFEST = "summary.json"
 NEW, OLD = "-collarwright-new", "-collarwright-old"
 """Endings of the trees beside DIR: one being written, and one being put away."""
+
+TURN = 0.02
+"""Seconds between two looks whether it is our turn."""
 
 LONGEST = 200
 """Bytes of DIR's name that the trees beside it repeat; file systems allow 255 with the ending."""
@@ -61,12 +65,13 @@ def fresh_tree(out: Path) -> Generator[Path]:
                     held = _hold(new)
             new.chmod(out.stat().st_mode & 0o777 if out.exists() else 0o777 & ~_umask())
             yield new
-            raise_swallowed()
+            stop_if_asked()
             with _locked(out.parent):
                 _carry_over(out, new)
                 with undisturbed():
                     _exchange(new, out)
                     done = True
+            stop_if_asked()
         finally:
             with undisturbed():
                 if new is not None:
@@ -103,7 +108,13 @@ def _locked(folder: Path) -> Generator[None]:
     """Hold a folder against other runs for the length of the block; waits for its turn."""
     held = os.open(folder, os.O_RDONLY)
     try:
-        fcntl.flock(held, fcntl.LOCK_EX)
+        while True:  # a wait of the system's own would not hear of a stop that is put off
+            try:
+                fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+                break
+            except BlockingIOError:
+                stop_if_asked()
+                time.sleep(TURN)
         yield
     finally:
         os.close(held)

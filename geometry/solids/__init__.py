@@ -5,7 +5,11 @@ a kernel that cannot be loaded is one sentence for people. What went wrong in th
 is a ``SolidError``; none of its own errors leaves this folder.
 """
 
+from collections.abc import Callable
 from importlib import import_module
+
+STEPS = ("OCP.gp", "OCP.IVtkOCC", "cadquery")
+"""What is loaded one after the other: each takes under a second."""
 
 LIBGL = "libGL.so.1"
 """The one system library that the kernel needs and that a bare Debian lacks."""
@@ -27,14 +31,23 @@ class SolidError(Exception):
         self.part, self.step, self.sizes, self.why = part, step, sizes, why
 
 
-def load() -> None:
+def load(between: Callable[[], None] = lambda: None) -> None:
     """Load the CAD kernel; takes one to two seconds the first time.
+
+    Args:
+        between: is called between the steps; what it raises ends the loading there.
 
     Raises:
         KernelMissing: it is not installed, or a system library that it needs is missing.
     """
+    for step in STEPS:
+        _load(step)
+        between()
+
+
+def _load(step: str) -> None:
     try:
-        import_module("cadquery")
+        import_module(step)
     except ModuleNotFoundError as error:
         raise KernelMissing(
             f"the CAD kernel is not installed ({error.name} was not found): pip install cadquery"

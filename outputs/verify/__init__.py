@@ -12,6 +12,7 @@ from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...params.units import Show
 from ..paper.sizes import PAPERS, ROLLS, SHEET, Paper, ways_round
+from ..stops import stop_if_asked
 from . import glb, step, stl, summary
 from .step import made_parts
 
@@ -126,6 +127,7 @@ def verify(
     }
     differences: list[str] = []
     for name in written:
+        stop_if_asked()
         path = root / name
         try:
             found = list(readers[path.suffix](path))
