@@ -51,6 +51,9 @@ GAP, PAST = 1.0, 2.0
 """An extension line begins so far from the edge and ends so far past the dimension line, mm
 (ISO 129-1: 8 line widths past, a gap where it helps; common practice)."""
 
+ACROSS = 1.5
+"""An extension line at the point itself reaches so far to both sides, mm (common practice)."""
+
 LIFT = 0.45
 """Between a dimension line and the lowest tail of the text on it, mm (common practice)."""
 
@@ -147,7 +150,7 @@ def dimension(
     marks: list[Mark] = []
     if extend:
         for point, end in ((a, ends[0]), (b, ends[1])):
-            marks += _extension(point, end)
+            marks += _extension(point, end, (ends[0], ends[1]))
     size = font_size(height)
     outside = axis.length < TIGHT
     heading = degrees(atan2(axis.b[1] - axis.a[1], axis.b[0] - axis.a[0]))
@@ -176,15 +179,17 @@ def line_ends(a: Point, b: Point, at: float, way: Way) -> tuple[Point, Point]:
     return (a[0] + nx, a[1] + ny), (b[0] + nx, b[1] + ny)
 
 
-def _extension(point: Point, end: Point) -> Iterator[Mark]:
-    """Yield the line from a point past the dimension line; none where the line is at the point."""
+def _extension(point: Point, end: Point, ends: tuple[Point, Point]) -> Iterator[Mark]:
+    """Yield the line from a point past the dimension line; across it where it is at the point."""
     long = hypot(end[0] - point[0], end[1] - point[1])
-    if long <= GAP:
-        return
-    ux, uy = (end[0] - point[0]) / long, (end[1] - point[1]) / long
-    yield line(
-        point[0] + ux * GAP, point[1] + uy * GAP, end[0] + ux * PAST, end[1] + uy * PAST, THIN
-    )
+    if long > GAP:
+        ux, uy = (end[0] - point[0]) / long, (end[1] - point[1]) / long
+        start, past = (point[0] + ux * GAP, point[1] + uy * GAP), PAST
+    else:  # no edge need be there, or it may run along the dimension's line
+        whole = hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
+        ux, uy = (ends[0][1] - ends[1][1]) / whole, (ends[1][0] - ends[0][0]) / whole
+        start, past = (end[0] - ux * ACROSS, end[1] - uy * ACROSS), ACROSS
+    yield line(*start, end[0] + ux * past, end[1] + uy * past, THIN)
 
 
 def _text_on(
