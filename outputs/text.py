@@ -186,6 +186,7 @@ def alike(findings: Iterable[Finding]) -> Iterator[list[Finding]]:
             each.missing,
             each.why if each.measured is None else "",
             each.where.text if each.check == "hinge-hold" else "",  # with a pull, and without
+            *(tuple(sorted(remedy.changes.items())) for remedy in each.remedies),
         )
         groups.setdefault(key, []).append(each)
     yield from groups.values()

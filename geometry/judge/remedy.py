@@ -35,19 +35,22 @@ MOST_PAIRED = 48
 def with_remedies(trials: Trials) -> Evaluation:
     """Return the evaluation in which each *must* that fails or is tight has its remedies."""
     findings: list[Finding] = []
-    told: dict[tuple[object, ...], tuple[Remedy, ...]] = {}
+    told: dict[tuple[object, ...], tuple[Changes, ...]] = {}
     for place, finding in places(trials.base.findings).items():
         if finding.weight != "must" or finding.verdict not in ("fail", "tight"):
             findings.append(finding)
             continue
         keys = tuple(levers.keys_of(trials.project, finding.levers, finding.where,
                                     trials.base.layout))  # fmt: skip
-        # Taps of one row that fail alike share their remedies.
+        # Taps of one row that fail alike are tried with the same changes, each by itself.
         alike = (finding.check, finding.verdict, keys, _near(finding.measured),
                  _near(finding.required), _near(finding.tolerance))  # fmt: skip
-        if alike not in told:
-            told[alike] = tuple(_remedies(trials, place, keys))
-        findings.append(replace(finding, remedies=told[alike]))
+        known = told.get(alike)
+        mine = tuple(each for each in known or () if trials.mends(place, each, firmly=False))
+        if known is None or (known and not mine):
+            mine = told[alike] = tuple(_changes(trials, place, keys))
+        remedies = tuple(_remedy(trials, place, each) for each in mine)
+        findings.append(replace(finding, remedies=remedies))
     return replace(trials.base, findings=tuple(findings))
 
 
@@ -55,22 +58,22 @@ def _near(value: float | None) -> float | None:
     return None if value is None else round(value, 6)
 
 
-def _remedies(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[Remedy]:
+def _changes(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[Changes]:
     found: set[str] = set()
     for key in keys:
         changes = single(trials, place, key)
         if changes is not None and _well_holds(trials, place, changes):
             found.add(key)
-            yield _remedy(trials, place, changes)
+            yield changes
     if not found.intersection(block.KEYS):
         for changes in block.with_screws(trials, place, keys):
             if _well_holds(trials, place, changes):
                 found |= changes.keys()
-                yield _remedy(trials, place, changes)
+                yield changes
     if not found and trials.before[place].verdict == "fail":
         for changes in pairs(trials, place, keys):
             if _well_holds(trials, place, changes):
-                yield _remedy(trials, place, changes)
+                yield changes
                 return
 
 

@@ -277,3 +277,24 @@ def test_a_search_that_stops_at_its_limit_says_so(
     stopped = answer(project)
     assert stopped.notes == ("the search for changes stopped at its limit: there may be others",)
     assert stopped.verdict == "fail"
+
+
+def test_what_helps_one_tap_is_tried_for_the_other(design_a: Make) -> None:
+    """Three tall handles 60 mm apart and a lamp beside the third: taps that fail by the same
+    figure do not share a change that only helps one of them."""
+    taps = {"spacing": "60 mm", "handle": "handle-tall-display", "faucet": "faucet-forward-sealing"}
+    lamp = {
+        "side": "front",
+        "height": "250 mm",
+        "offset": "150 mm",
+        "width": "30 mm",
+        "tall": "80 mm",
+    }
+    project = design_a(taps=taps, keep_out=[lamp])
+    for finding in answer(project).findings:
+        if finding.check != "handle-gap" or finding.verdict != "fail":
+            continue
+        for remedy in finding.remedies:
+            again = evaluate(applied(project, remedy)).findings
+            (same,) = [f for f in again if f.check == finding.check and f.where == finding.where]
+            assert same.verdict == "pass", (finding.where.tap, remedy.says)
