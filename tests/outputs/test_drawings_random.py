@@ -15,7 +15,9 @@ from collarwright.geometry.judge.evaluate import evaluate
 from collarwright.geometry.judge.packed import Question
 from collarwright.geometry.shape.layout import lay_out
 from collarwright.outputs import drawings
+from collarwright.outputs.drawings.draft import Draft
 from collarwright.outputs.drawings.frame import Job, papers_for, sheet
+from collarwright.outputs.paper.marks import Words
 from collarwright.outputs.paper.pdf import write_pdf
 from collarwright.outputs.paper.svg import write_svg
 from collarwright.outputs.readback import drawing as reader
@@ -159,3 +161,11 @@ def test_examples_with_other_lids_and_rooms_read_back(path: Path, tmp_path: Path
         drawn += len(list(folder.iterdir())) == 2
     assert drawn > len(VARIED) / 2, "most were refused"
     assert not found, "\n".join(found)
+
+
+def test_no_empty_text_is_drawn() -> None:
+    draft = Draft(0.1, "mm")
+    draft.table(("no.", ""), [("1", ""), ("2", " ")], 100.0)
+    draft.finish()
+    said = [mark.text for mark in draft.marks if isinstance(mark, Words)]
+    assert said == ["no.", "1", "2"]
