@@ -5,12 +5,14 @@ same build file has the same answer everywhere.
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ...params.project import Project
 from ..shape.layout import Layout
+from ..shape.taps import Tap
+from ..shape.vessel import Vessel
 from .checks.vessels import TAIL_ROOM, VESSELS
 from .design import WELL_KEYS, Design, at
 from .evaluate import Evaluation
@@ -138,6 +140,11 @@ def _known_to(design: Design, finding: Finding) -> Finding:
             losses.append(((each.value - each.low) / 2, each.says))
         elif key in ("well.step.length", "well.left", "well.front", "foam.thickness"):
             losses.append((each.high - each.value, each.says))
+    return _within(finding, losses)
+
+
+def _within(finding: Finding, losses: list[tuple[float, str]]) -> Finding:
+    """Return the finding with what may be lost of its margin, each with what to measure."""
     tolerance = math.sqrt(sum(loss**2 for loss, _ in losses))
     decided = max(losses, default=(0.0, ""))
     assert finding.margin is not None
@@ -174,11 +181,47 @@ def _tail(design: Design, standing: Standing, number: int) -> Finding:
     if not near:
         return TAIL_ROOM.nothing_near(at(tap), "no vessel stands as high as its line")
     measured, name = min(near)
+    vessel = next(each for each in design.layout.inside.vessels if each.name == name)
     why = f"from the shank's inner end to {name}, vessels at their best places"
     if measured < required and not standing.with_lines and not standing.lines_ruled_out:
         said = f"{design.text(measured)} {why}; that no placement leaves more is not proved"
         return TAIL_ROOM.not_checked(at(tap), (), said)
-    return TAIL_ROOM.at_least(at(tap), measured, required, why)
+    found = TAIL_ROOM.at_least(at(tap), measured, required, why)
+    return _within(found, list(_tail_losses(design, tap, vessel)))
+
+
+def _tail_losses(design: Design, tap: Tap, vessel: Vessel) -> Iterator[tuple[float, str]]:
+    """Yield how much nearer shank and vessel may come, or how much more the tailpiece may want.
+
+    In closed form, about the places that were found: what lengthens the shank comes off whole, a
+    wider vessel by half of it. A cover that is thinner lets the shank in. The well moves with
+    what says where its walls are, a vessel with them. Heights are left out, and so is where the
+    bore is along its board: the line is in the way straight behind it.
+    """
+    shank, asked = tap.shank, TAIL_ROOM.id in design.project.limits.required
+    row = design.project.vessel[vessel.row]
+    kind = row.kind if row.diameter is None else None
+    for each in inputs(design.project):
+        more, less = each.high - each.value, each.value - each.low
+        if each.part is not None:
+            if shank is not None and (*each.part, each.figure) in (
+                # A thread that was read goes before the length, a limit before the tailpiece.
+                ("shanks", design.project.taps[tap.row].shank, "length"),
+                ("shanks", None if asked else shank.id, "tailpiece_length"),
+            ):
+                yield more, each.says
+            elif (*each.part, each.figure) == ("vessels", kind, "diameter"):
+                yield more / 2, each.says
+        elif each.key == design.tap_key(tap, "shank"):
+            yield more, each.says
+        elif each.key == "cover.thickness" and tap.cover:
+            yield less, each.says
+        elif each.key == f"vessel[{vessel.row + 1}].diameter":
+            yield more / 2, each.says
+        elif each.key in ("well.length", "well.width", "well.mouth_length", "well.mouth_width"):
+            yield less / 2, each.says
+        elif each.key in ("well.left", "well.front"):
+            yield more, each.says
 
 
 def _highest(standing: Standing, tall: float) -> float:
