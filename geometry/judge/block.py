@@ -10,7 +10,7 @@ from . import levers
 from .tolerance import Place
 from .trials import Changes, Trials
 
-KEYS = ("hinge.backing", "hinge.screw_length")
+KEYS: tuple[str, str] = ("hinge.backing", "hinge.screw_length")
 
 BLOCKS = {"mm": (12.0, 18.0, 24.0, 30.0), "in": (12.7, 19.05, 25.4, 38.1)}
 """Thickness of blocks from common board and plywood, mm (common practice, no source)."""
@@ -45,8 +45,8 @@ def with_screws(
         return
     project, layout = trials.project, trials.base.layout
     block, screw = (levers.now(project, layout, key) or 0.0 for key in KEYS)
-    tried = [
-        dict(zip(KEYS, (thick, long), strict=True))
+    tried: list[Changes] = [
+        {KEYS[0]: thick, KEYS[1]: long}
         for thick in BLOCKS[project.show]
         if thick > block
         for long in SCREWS[project.show]
