@@ -55,5 +55,5 @@ def with_screws(
     for firmly in (True, False):
         for changes in tried:
             if trials.mends(place, {**(also or {}), **changes}, firmly=firmly, strict=strict):
-                yield changes
+                yield dict(changes)
                 return

@@ -76,7 +76,8 @@ def slip(line: str, message: str) -> Slip:
     if header and len(header[1]) <= 2 and header[1] != "[" * len(header[3]):
         count = 2 if header[2] in ROWS and "[[" in (header[1], header[3]) else 1
         mended = f"{'[' * count}{header[2]}{']' * count}"
-        return Slip(short(line.strip()), "as many brackets after the name as before it", mended, mended)
+        wanted = "as many brackets after the name as before it"
+        return Slip(short(line.strip()), wanted, mended, mended)
     return Slip(shown(line.strip()), _sentence(message), "")
 
 

@@ -3,9 +3,9 @@
 Places are held against what they mean (outside, inside, above), by the GLB's triangles.
 """
 
+import math
 from pathlib import Path
 
-import math
 import pytest
 from collarwright.outputs.cli import app
 from collarwright.outputs.readback import glb, step
