@@ -253,12 +253,17 @@ class Draft:
 
     def _set_leader(self, one: _Leader) -> None:
         wide = text_width(one.text, font_size(SMALL))
-        near = self._near(_grown((*one.tip, *one.tip), 70 + wide))
+        near = self._near(_grown((*one.tip, *one.tip), 125 + wide))
         texts = [mark for mark in near if isinstance(mark, Words)]
         best: tuple[Mark, ...] = ()
         outs = (7, 10, 14, 18, 23, 28, 34, 40, 47, 55, 64)
         asked = [(out, turn) for out in outs for turn in one.toward]
-        others = [(out, turn) for out in outs for turn in range(15, 375, 15) if turn % 90]
+        others = [
+            (out, turn)
+            for out in (*outs, 75, 88, 102, 118)
+            for turn in range(15, 375, 15)
+            if turn % 90
+        ]
         for out, turn in (*asked, *others):
             dx, dy = out * cos(radians(turn)), out * sin(radians(turn))
             marks = leader(one.tip, (one.tip[0] + dx, one.tip[1] + dy), one.text, end=one.end)
@@ -364,6 +369,12 @@ class View:
         place = self.at((edge, edge))[1 if level else 0]
         place += -out if side in ("below", "left") else out
         self.dim(a, b, place, "level" if level else "upright")
+
+    def fits(self, a: Point, b: Point) -> bool:
+        """Whether a level dimension is long enough for its text to stand on it."""
+        text = length_text(abs(b[0] - a[0]), self.draft.show)
+        room = abs(b[0] - a[0]) * self.draft.scale - 2 * ARROW - 2
+        return text_width(text, font_size(SMALL)) < room
 
     def skip(self, side: Side, edge: float, lines: float = 1.0) -> None:
         """Leave room between a view's edge and its next dimension there."""

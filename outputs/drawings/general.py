@@ -13,10 +13,10 @@ from ..paper.marks import Pen, line
 from .cuts import Cut, cut_x, from_front_to_back, in_section, panel_plan, tail
 from .draft import STEP, WHITE, Box, Draft, View
 
-APART = 30.0
+APART = 25.0
 """Between views, mm on the page: room for dimensions."""
 
-BODY = 60.0
+BODY = 45.0
 """How much of the freezer's body is drawn, mm (for the eye only)."""
 
 SKIRT = 2.0

@@ -60,7 +60,10 @@ def section(layout: Layout, tap: Tap, draft: Draft, room: float) -> None:
     view.stacked("below", low, (seat, axis), (shank.length - tap.cover, axis))
     view.stacked("below", low, (t, 0.0), (last, axis))
     if front > tap.cover:
-        view.stacked("below", low, (-front, axis), (seat, axis))
+        out = (-front, axis), (seat, axis)
+        if view.fits((t, 0.0), (last, axis)) and view.fits(*out):
+            view.skip("below", low, -1.0)
+        view.stacked("below", low, *out)
     left, right = -front, max(last, t + layout.foam)
     view.stacked("right", right, (t, 0.0), (last, axis))
     view.stacked("right", right, (t, 0.0), (t, board.width))

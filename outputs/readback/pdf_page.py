@@ -108,7 +108,8 @@ def apply(m: Matrix, x: float, y: float) -> Point:
 
 def as_circle(sub: Sub, filled: bool, clip: Rect) -> Circle | None:
     """Return a subpath of four curves as the circle that it is, None where it is something else."""
-    ends = [step[-1] for step in sub.steps if len(step) == 3]
+    curves = [step for step in sub.steps if len(step) == 3]
+    ends = [step[-1] for step in curves]
     if len(ends) != 4 or math.dist(ends[-1], sub.start) > ROUND:
         return None
     x, y = sum(p[0] for p in ends) / 4, sum(p[1] for p in ends) / 4
@@ -116,7 +117,7 @@ def as_circle(sub: Sub, filled: bool, clip: Rect) -> Circle | None:
     radius = sum(radii) / 4
     handles = [
         math.dist(a, b)
-        for before, (first, second, end) in zip([sub.start, *ends], sub.steps, strict=False)
+        for before, (first, second, end) in zip([sub.start, *ends], curves, strict=False)
         for a, b in ((before, first), (second, end))
     ]
     if max(abs(r - radius) for r in radii) > ROUND:

@@ -23,7 +23,7 @@ from collarwright.outputs import drawings
 from collarwright.outputs.cli import app
 from collarwright.outputs.drawings.draft import box_of
 from collarwright.outputs.drawings.frame import SCALES, papers_for
-from collarwright.outputs.paper.marks import Mark, Page, Ring, Words, moved
+from collarwright.outputs.paper.marks import Mark, Page, Ring, Words, arc, moved
 from collarwright.outputs.paper.marks import Path as Drawn
 from collarwright.outputs.paper.overlap import meetings
 from collarwright.outputs.paper.pdf import clean, write_pdf
@@ -428,6 +428,16 @@ def test_a_pocket_in_another_place_is_seen(
     other = [{**panels[0], "length_mm": panels[0]["length_mm"] + 1}]
     told = reader.compare(path, show=project.show, sizes=[(279.4, 215.9)], panels=other)
     assert told == ["foam.pdf: no dimensions for the sizes of foam-front"]
+
+
+def test_four_curves_with_a_line_between_are_no_circle(tmp_path: Path) -> None:
+    (a, b), (c, d) = arc(20, 50, 40, 50, 1.0)[::2], arc(40, 55, 20, 50, 1.0)[::2]
+    assert len(arc(20, 50, 40, 50, 1.0)) == 4  # eighths of a circle
+    shape = Drawn((20.0, 50.0), (a, b, ((40.0, 55.0),), c, (*d[:2], (20.0, 50.0))))
+    write_pdf([Page(100, 100, (shape,))], tmp_path / "x.pdf", "x")
+    page = reader.read(tmp_path / "x.pdf").pages[0]
+    assert page.circles == ()
+    assert len(page.lines) == 1
 
 
 def test_an_svg_that_differs_from_its_pdf_is_seen(
