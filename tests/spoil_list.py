@@ -2011,8 +2011,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_checks_well.py",
         (
             "well-out-of-square",
-            "max(front_left[0], back_left[0]),",
-            "min(front_left[0], back_left[0]),",
+            "Rect(max(left), max(front), min(right), min(back)),",
+            "Rect(min(left), max(front), min(right), min(back)),",
             "test_a_collar_out_of_square_counts_by_the_rectangle_within_it",
         ),
     ),
@@ -2176,8 +2176,8 @@ SPOILS: tuple[Spoil, ...] = (
         ),
         (
             "dims-extension-past",
-            "end[0] + ux * PAST, end[1] + uy * PAST",
-            "end[0] - ux * PAST, end[1] - uy * PAST",
+            "end[0] + ux * past, end[1] + uy * past",
+            "end[0] - ux * past, end[1] - uy * past",
             "test_arrows_end_where_it_is_measured",
         ),
         (
