@@ -154,9 +154,13 @@ def _names(layout: Layout, view: View, tap: Tap, cuts: tuple[Cut, ...]) -> None:
     view.leader(
         tip, f"bore \u2300 {_length(view, tap.bore)}", (-100, -120, -80, -140, -60), "arrow"
     )
-    if tap.pocket and layout.foam:
-        tip = board.thickness + layout.foam, board.bottom + tap.v + tap.pocket / 2
-        view.leader(tip, f"pocket \u2300 {_length(view, tap.pocket)}", (35, 20, 50, 10))
+    axis = board.bottom + tap.v
+    for foam in [cut for cut in cuts if cut.what == "foam"] if tap.pocket else ():
+        # only where the pocket's own edge is cut: an opening may have taken it away
+        half = (tap.pocket or 0.0) / 2
+        if abs(foam.low - axis - half) < 0.1:
+            ways = (35, 20, 50, 10)
+            view.leader((foam.far, foam.low), f"pocket \u2300 {_length(view, 2 * half)}", ways)
 
 
 def _length(view: View, mm: float) -> str:
