@@ -129,8 +129,8 @@ def test_from_the_tape_to_templates(tmp_path: Path) -> None:
     terminal = Terminal(tmp_path, "new", "my.toml")
     status = terminal.play(walk)
     screen = terminal.screen
-    if os.environ.get("TRANSCRIPT"):
-        Path(os.environ["TRANSCRIPT"]).write_text(screen)
+    if os.environ.get("KEEP_SCREEN"):
+        Path(os.environ["KEEP_SCREEN"]).write_text(screen)
     assert status == 0, screen
     words = " ".join(screen.split())
     for part in (
