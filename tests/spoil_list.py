@@ -703,7 +703,7 @@ SPOILS: tuple[Spoil, ...] = (
             "place-two-steps",
             "        _swap(new, out)\n    except",
             "        shutil.rmtree(out)\n        new.rename(out)\n    except",
-            "test_killed_at_any_moment_the_old_tree_or_the_new_one_is_there",
+            "test_dir_is_there_after_every_step",
         ),
     ),
     *_in(

@@ -4,6 +4,7 @@ import errno
 import json
 import os
 import random
+import shutil
 import signal
 import subprocess
 import sys
@@ -309,3 +310,28 @@ def test_killed_at_any_moment_the_old_tree_or_the_new_one_is_there(
         assert len(set(found.values())) == 1
     write(out, "last")
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+def test_dir_is_there_after_every_step(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever is removed or renamed on the way, DIR stands in its place afterwards."""
+    out = tmp_path / "out"
+    write(out, "part", text="first")
+    real_remove, real_rename = shutil.rmtree, Path.rename
+    steps: list[str] = []
+
+    def remove(path: Path, *args: object, **more: object) -> None:
+        real_remove(path, *args, **more)  # type: ignore[arg-type]
+        steps.append("removed")
+        assert out.exists(), f"DIR was gone when {path} was removed"
+
+    def rename(self: Path, target: Path) -> Path:
+        found = real_rename(self, target)
+        steps.append("renamed")
+        assert out.exists(), f"DIR was gone when {self} was renamed"
+        return found
+
+    monkeypatch.setattr(shutil, "rmtree", remove)
+    monkeypatch.setattr(Path, "rename", rename)
+    write(out, "part", text="second")
+    assert steps
+    assert (out / "part").read_text() == "second"
