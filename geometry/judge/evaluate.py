@@ -50,6 +50,14 @@ def evaluate(project: Project) -> Evaluation:
     return Evaluation(layout, tuple(findings), worst(findings))
 
 
+def load(evaluation: Evaluation) -> int:
+    """Return how much work it is to judge a design once, in findings of a usual one.
+
+    Taps are compared with each other, so that a long row costs more for each finding.
+    """
+    return round(len(evaluation.findings) * max(1.0, len(evaluation.layout.taps) / 12))
+
+
 def laid_out(project: Project) -> Design:
     """Return what the checks look at, for loops that ask a few of them first.
 

@@ -16,7 +16,7 @@ from ...params.units import length_text
 from .change import changed
 from .checks import CHECKS
 from .design import Design
-from .evaluate import Evaluation, asked, laid_out
+from .evaluate import Evaluation, asked, laid_out, load
 from .finding import Finding
 from .tolerance import Place, places
 
@@ -26,6 +26,9 @@ _TRIED = (
 )  # fmt: skip
 """Where verdicts are looked up first, mm, on both sides of zero; between two of them that differ
 the change is sought. A window narrower than a step can be missed: then nothing is said of it."""
+
+MANY_VALUES, MOST_WORK = 60, 250_000
+"""Values that are tried for one key, and findings judged anew for all keys, two seconds or so."""
 
 _CLOSE = 0.05
 """How closely the end of a range is found, mm; ranges are rounded inward."""
@@ -38,6 +41,9 @@ def with_passes_if(project: Project, base: Evaluation) -> Evaluation:
     for place, finding in places(base.findings).items():
         if finding.verdict == "not-checked" and len(finding.missing) == 1:
             by_key.setdefault(finding.missing[0], []).append(place)
+    if MANY_VALUES * load(base) * len(by_key) > MOST_WORK:
+        said_so = "over which values of what is missing a check would pass was not looked for"
+        return replace(base, notes=(*base.notes, f"{said_so}: the file has too many findings"))
     for path, wanted in by_key.items():
         key = find(path)
         if key is not None and key.kind == "length" and plain(path) not in IDS:

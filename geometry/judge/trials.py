@@ -9,7 +9,7 @@ from ...params.project import Project
 from .change import Rows, Value, changed
 from .checks import CHECKS
 from .design import Design
-from .evaluate import Evaluation, asked, laid_out
+from .evaluate import Evaluation, asked, laid_out, load
 from .finding import SLACK, Finding, worst
 from .tolerance import Place, places
 
@@ -78,7 +78,7 @@ class Trials:
         if key not in self._seen:
             design = self._design(key, changes)
             if design is not None:
-                self._work += len(self._base)
+                self._work += load(self.base)
                 self._seen[key] = self._places(design, asked(design, _EVERY))
             elif self.given_up:
                 return None
@@ -133,7 +133,7 @@ class Trials:
         if key not in self._designs:
             if self.given_up:
                 return None
-            self._work += LAYING_OUT + len(self._base) // 10
+            self._work += LAYING_OUT + load(self.base) // 10
             try:
                 self._designs[key] = laid_out(self.project_with(changes))
             except BuildFileError:

@@ -22,6 +22,9 @@ STARTS, CHAINS, HOPS = 6, 3, 24
 """Random starts in each mode; chains of hops from the best of them, and hops in each."""
 AT_A_GLANCE = 2, 1, 6
 """The same for a look at what is only tried: about a fifth of the work."""
+MANY = 12
+"""Vessels beyond which the search is cut short in proportion: each part of it takes longer, and no
+freezer that is filled by hand holds more."""
 MODES = 40
 """Modes that places are looked for in, the most promising ones first."""
 SLACK = 1e-6
@@ -182,9 +185,11 @@ def pack(
     finders.sort(key=lambda finder: -finder.most)
     if near:
         _from(near, finders, best)
+    many = len(problem.vessels)
     if not glance or best.tightest.gap < required - SLACK:
-        _find(finders, best, AT_A_GLANCE if glance else (STARTS, CHAINS, HOPS))
-    proof = _bound(finders, solver, best, nodes)
+        short = glance or many > MANY
+        _find(finders, best, AT_A_GLANCE if short else (STARTS, CHAINS, HOPS))
+    proof = _bound(finders, solver, best, nodes if many <= MANY else nodes * MANY**2 // many**2)
     _tall_at_back(problem, best)
     gap = float(best.tightest.gap)
     bound = max(proof.bound, gap, required - PROOF if cheap else -np.inf)
