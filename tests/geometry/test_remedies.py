@@ -298,3 +298,27 @@ def test_what_helps_one_tap_is_tried_for_the_other(design_a: Make) -> None:
             again = evaluate(applied(project, remedy)).findings
             (same,) = [f for f in again if f.check == finding.check and f.where == finding.where]
             assert same.verdict == "pass", (finding.where.tap, remedy.says)
+
+
+def test_a_pair_holds_both_of_its_changes(design_a: Make) -> None:
+    """Longer screws with a block: neither mends the hinge of a 3/4 in board by itself."""
+    from collarwright.geometry.judge import remedy
+    from collarwright.geometry.judge.trials import Trials
+
+    hinge = {
+        "axis_behind": "15 mm", "axis_above": "-10 mm", "open_to": "90 deg",
+        "positions": ("-300 mm", "300 mm"), "leaf_height": "60 mm", "leaf_width": "60 mm",
+        "leaf_thickness": "2 mm",
+        "screw": "wood-screw-no-8", "screw_length": "19 mm", "screws": 2, "spring": False,
+    }  # fmt: skip
+    project = design_a(
+        board={"species": "eastern-white-pine", "stock": "board-1x4"},
+        lid={"thickness": "60 mm", "mass": "12 kg"},
+        hinge=hinge,
+    )
+    trials = Trials(project, answer(project))
+    keys = ("hinge.backing", "hinge.screw_length")
+    place = next(each for each in trials.failing({}) or () if each[0] == "hinge-hold")
+    found = next(remedy.pairs(trials, place, keys))
+    assert set(found) == set(keys)
+    assert trials.mends(place, found, firmly=False)
