@@ -50,6 +50,10 @@ def evaluate(project: Project) -> Evaluation:
     return Evaluation(layout, tuple(findings), worst(findings))
 
 
+EVERY = frozenset(check.id for check, _ in CHECKS)
+"""Every check that is asked in a loop; findings of any other are the slow question's."""
+
+
 def load(evaluation: Evaluation) -> int:
     """Return how much work it is to judge a design once, in findings of a usual one.
 

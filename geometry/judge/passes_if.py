@@ -14,9 +14,8 @@ from ...params.reading.keys import IDS, Key, find
 from ...params.reading.paths import plain
 from ...params.units import length_text
 from .change import changed
-from .checks import CHECKS
 from .design import Design
-from .evaluate import Evaluation, asked, laid_out, load
+from .evaluate import EVERY, Evaluation, asked, laid_out, load
 from .finding import Finding
 from .tolerance import Place, places
 
@@ -60,8 +59,6 @@ def with_passes_if(project: Project, base: Evaluation) -> Evaluation:
 
 Range = tuple[float, float]
 
-_EVERY = frozenset(check.id for check, _ in CHECKS)
-
 
 def _ranges(
     project: Project,
@@ -100,7 +97,7 @@ def _ranges(
         if found is None or found.verdict != "pass":
             return False
         if value not in harmless:
-            every = places(asked(design, _EVERY)).items()
+            every = places(asked(design, EVERY)).items()
             harmless[value] = not any(
                 each.verdict == "fail" and each.weight == "must" and place not in failing
                 for place, each in every

@@ -7,9 +7,8 @@ from ...params import catalogue
 from ...params.problem import BuildFileError
 from ...params.project import Project
 from .change import Rows, Value, changed
-from .checks import CHECKS
 from .design import Design
-from .evaluate import Evaluation, asked, laid_out, load
+from .evaluate import EVERY, Evaluation, asked, laid_out, load
 from .finding import SLACK, Finding, worst
 from .tolerance import Place, places
 
@@ -26,9 +25,6 @@ in full; counts, not seconds, so that the same build file has the same remedies 
 MOST_WORK, LAYING_OUT = 120_000, 60
 """Findings that are judged anew in a search for changes, some two seconds, and what laying a
 design out counts for. A count, so that the same build file has the same remedies everywhere."""
-
-_EVERY = frozenset(check.id for check, _ in CHECKS)
-"""What is asked in a loop; findings of any other check are the slow question's."""
 
 
 @dataclass(slots=True)
@@ -79,7 +75,7 @@ class Trials:
             design = self._design(key, changes)
             if design is not None:
                 self._work += load(self.base)
-                self._seen[key] = self._places(design, asked(design, _EVERY))
+                self._seen[key] = self._places(design, asked(design, EVERY))
             elif self.given_up:
                 return None
             else:
@@ -93,7 +89,7 @@ class Trials:
 
     def is_slow(self, place: Place) -> bool:
         """Tell whether a finding is the slow question's."""
-        return place[0] not in _EVERY
+        return place[0] not in EVERY
 
     def after(self, place: Place, changes: Changes) -> Finding | None:
         """Return one finding after a change; None where it is gone or cannot be laid out."""
@@ -142,7 +138,7 @@ class Trials:
 
     def _of_check(self, check: str, changes: Changes) -> Mapping[Place, Finding] | None:
         """Return what one check says after a change; None where it cannot be laid out."""
-        if check not in _EVERY:
+        if check not in EVERY:
             return self.slowly(changes)
         key = frozenset(changes.items())
         if self._seen.get(key) is not None:
@@ -160,7 +156,7 @@ class Trials:
         ``firmly``: by at least its tolerance, so that it would not be tight either; without
         ``strict`` others may fail.
         """
-        if place[0] not in _EVERY and strict and self.broken(changes):
+        if place[0] not in EVERY and strict and self.broken(changes):
             return False
         found = self._of_check(place[0], changes)
         if found is None:
@@ -229,7 +225,7 @@ class Trials:
         return tuple(
             place
             for place, was in self._base.items()
-            if place[0] not in _EVERY and was.verdict == "fail"
+            if place[0] not in EVERY and was.verdict == "fail"
         )
 
     def _evaluation(self, design: Design, changes: Changes) -> Evaluation:
