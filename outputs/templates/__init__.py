@@ -5,8 +5,9 @@ paper wraps over the edges and finds its own place. Everything is drawn from the
 view; nothing is worked out again.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from ...geometry.shape.frame import Board
@@ -40,6 +41,15 @@ class Plan:
     tiling: Tiling
 
 
+@dataclass(frozen=True, slots=True)
+class Template:
+    """One file: its name without the ending, its title, and how its pages are laid out."""
+
+    name: str
+    title: str
+    pages: Callable[[], list[Page]]
+
+
 def write(
     layout: Layout,
     root: Path,
@@ -68,17 +78,30 @@ def write(
         ValueError: no such paper.
     """
     job = Job(title=title, sha256=sha256, show=show, warnings=warnings)
-    names = hole_names(layout)
     written: list[str] = []
-    for board in (*layout.boards, *layout.covers):
-        sheet = seen_outside(plate_sheet(layout, board, show), board)
-        if not (sheet.circles or board.slots):
-            continue
-        path = root / FOLDER / f"{sheet.name}.pdf"
+    for each in templates(layout, paper, job):
+        path = root / FOLDER / f"{each.name}.pdf"
         path.parent.mkdir(parents=True, exist_ok=True)
-        write_sheet(sheet, path, paper, job, names)
+        write_pdf(each.pages(), path, f"{each.title}: {title}", f"build file {sha256}")
         written.append(path.relative_to(root).as_posix())
     return written
+
+
+def templates(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
+    """Yield every template that a build writes, kind by kind.
+
+    What is written is read back by the file's name: a new kind needs a line in ``verify`` too.
+    """
+    yield from outer_faces(layout, paper, job)
+
+
+def outer_faces(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
+    """Yield the outer face of each board or cover with holes, or with joints in its miters."""
+    names = hole_names(layout)
+    for board in (*layout.boards, *layout.covers):
+        sheet = seen_outside(plate_sheet(layout, board, job.show), board)
+        if sheet.circles or board.slots:
+            yield Template(sheet.name, _title(sheet), partial(template, sheet, paper, job, names))
 
 
 def seen_outside(sheet: Sheet, board: Board) -> Sheet:

@@ -4,6 +4,7 @@ Each file is read from disk by a reader that shares nothing with its writer, and
 the layout. What differs is said in words; nothing that differs is handed over.
 """
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
@@ -78,7 +79,7 @@ def verify(
         yield from dxf.compare(path, entries[name], units=units, warnings=warnings)
         yield from dxf.audit(path)
 
-    def template(path: Path) -> Iterator[str]:
+    def outer_face(path: Path) -> Iterator[str]:
         from ..readback import pdf
 
         board = parts[path.stem]
@@ -102,8 +103,14 @@ def verify(
             panels=data["foam"] if path.stem.startswith("foam") else (),
         )
 
+    templates: tuple[tuple[str, Callable[[Path], Iterator[str]]], ...] = (
+        (r"(board|cover)-(front|right|back|left)", outer_face),
+    )
+
     def printed(path: Path) -> Iterator[str]:
-        return drawing(path) if path.parent.name == "drawings" else template(path)
+        if path.parent.name == "drawings":
+            return drawing(path)
+        return next(reader for name, reader in templates if re.fullmatch(name, path.stem))(path)
 
     def picture(path: Path) -> Iterator[str]:
         from ..readback import svg
