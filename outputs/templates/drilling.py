@@ -3,12 +3,13 @@
 from collections.abc import Iterator, Mapping
 from re import fullmatch
 
-from ...geometry.shape.hole import assumed
-from ...geometry.shape.sheet import Circle, Line, Sheet
+from ...geometry.shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole, assumed
+from ...geometry.shape.sheet import Circle, End, Line, Sheet
 from ...params.units import Show, length_text
 from ..paper.marks import Mark, Path, Pen, Ring, Words, arc, line
 from ..paper.pdf import text_width
-from .labels import FORMS, SMALLEST, Box, cross_reach, free, hole_box, label
+from .labels import Box, Form, Lines, cross_reach, figures, free, hole_box, hole_lines
+from .miters import blank_marks, flap_marks, tilt_texts
 from .seams import seam_marks
 from .tiles import BAND, Tile, Tiling
 
@@ -49,11 +50,17 @@ def draw(
     """
     marks: list[Mark] = []
     holes = [hole_box(circle) for circle in sheet.circles]
-    region = _own_region(sheet, tiling, tile)
+    region = own_region(sheet, tiling, tile)
     marks += _outline(sheet)
     taken = _edges(sheet)
+    over_edges, flaps = flap_marks(sheet, tiling, tile)
+    marks += over_edges
+    taken += flaps
     seams, bands = seam_marks(tiling, tile, (sheet.length, sheet.width), holes)
-    marks += [text for text, box in _edge_texts(sheet, tile, region) if free(box, box, bands)]
+    for text, box in edge_texts(sheet, tile, region, _edge_words(sheet)):
+        if free(box, box, [*bands, *flaps]):
+            marks.append(text)
+            taken.append(box)
     marks += seams
     taken += bands
     texts: list[Box] = []
@@ -62,6 +69,15 @@ def draw(
         taken.append(box)
         texts.append(box)
     marks += [line(e.x1, e.y1, e.x2, e.y2, HIDDEN_PEN) for e in _inner_edges(sheet)]
+    tilts: list[str] = []
+    if sheet.face == "outer":
+        said_there, tilts = tilt_texts(sheet, tile, [*holes, *taken])
+    else:
+        said_there = blank_marks(sheet, tile, show)
+    for mark, box in said_there:
+        marks.append(mark)
+        taken.append(box)
+        texts.append(box)
     for mark, box in _board_edge(sheet, tile, [*holes, *taken]):
         marks.append(mark)
         taken.append(box)
@@ -75,53 +91,18 @@ def draw(
         marks += _hole(circle)
     here = [circle for circle in sheet.circles if tile.holds(circle.x, circle.y)]
     said = {circle.name: spoken(circle, names) + _how(circle) for circle in here}
-    figures, unplaced = _figures(here, said, show, region, taken, holes, texts)
-    marks += figures
-    return marks, _notes(sheet, tile, unplaced, names)
+    from_left = _edge_words(sheet)[2][-1]
+
+    def lines(circle: Circle, form: Form) -> Lines:
+        return hole_lines(circle, said[circle.name], show, form, from_left)
+
+    placed, left = figures(here, lines, region, taken, holes, texts)
+    marks += placed
+    unplaced = [said[circle.name] for circle in left]
+    return marks, (*tilts, *_notes(sheet, tiling, tile, unplaced, names))
 
 
-TRIES = 6
-"""How often figures are placed anew when some find no room."""
-
-
-def _figures(
-    circles: list[Circle],
-    said: Mapping[str, str],
-    show: Show,
-    region: Box,
-    taken: list[Box],
-    holes: list[Box],
-    texts: list[Box],
-) -> tuple[list[Mark], list[str]]:
-    """Place the figures of holes, and name those that found no room.
-
-    Whoever found none is served first the next time; in the end all take the least room.
-    """
-    best: tuple[list[Mark], list[str]] | None = None
-    order = circles
-    for again in range(TRIES):
-        forms = FORMS if again < TRIES / 2 else SMALLEST
-        marks: list[Mark] = []
-        left: list[Circle] = []
-        full, written = [*taken], [*texts]
-        for circle in order:
-            found = label(circle, said[circle.name], show, region, full, holes, written, forms)
-            if found is None:
-                left.append(circle)
-                continue
-            marks += found[0]
-            full += found[1]
-            written.append(found[1][0])
-        unplaced = [said[circle.name] for circle in circles if circle in left]
-        if best is None or len(unplaced) < len(best[1]):
-            best = marks, unplaced
-        if not left:
-            break
-        order = left + [circle for circle in order if circle not in left]
-    return best or ([], [])
-
-
-def spoken(circle: Circle, names: Mapping[str, str]) -> str:
+def spoken(circle: Circle | Hole, names: Mapping[str, str]) -> str:
     """Return what a hole is called in print."""
     if circle.name in names:
         return names[circle.name]
@@ -134,17 +115,19 @@ def spoken(circle: Circle, names: Mapping[str, str]) -> str:
 
 def _how(circle: Circle) -> str:
     """Return how a hole's real place is found where the one that is drawn is a set-out."""
-    return ": mark by leaf" if assumed(circle.name, circle.purpose) else ""
+    if not assumed(circle.name, circle.purpose):
+        return ""
+    return f": mark by {'bracket' if circle.name.startswith(BRACKET_SET_OUT) else 'leaf'}"
 
 
-def _own_region(sheet: Sheet, tiling: Tiling, tile: Tile) -> Box:
+def own_region(sheet: Sheet, tiling: Tiling, tile: Tile) -> Box:
     """Return where texts may stand: what is seen of the sheet, on the board, clear of seams."""
     (x0, x1), (y0, y1) = tile.own_x, tile.own_y
     columns, rows, half = tiling.columns, tiling.rows, BAND / 2
     return Box(
-        x0 + half if x0 > columns.low else 0.0,
+        x0 + half if x0 > columns.low else max(x0, 0.0),
         y0 + half if y0 > rows.low else 0.0,
-        x1 - half if x1 < columns.high else sheet.length,
+        x1 - half if x1 < columns.high else min(x1, sheet.length),
         y1 - half if y1 < rows.high else sheet.width,
     )
 
@@ -181,28 +164,74 @@ def _edges(sheet: Sheet) -> list[Box]:
     ]
 
 
-def _edge_texts(sheet: Sheet, tile: Tile, region: Box) -> Iterator[tuple[Mark, Box]]:
-    """Say at each edge on this sheet what it is, beyond the fold line; and where that stands."""
-    long, wide, size = sheet.length, sheet.width, EDGE_TEXT
+Said = tuple[str, ...]
+"""Ways to say the same, the longest first."""
+
+
+def _edge_words(sheet: Sheet) -> tuple[Said, Said, Said, Said]:
+    """Return what is said at a board's top and bottom edge, and at its left and right end."""
     fold = "fold here, wrap over the edge"
-    inner = [each.x1 < long / 2 for each in _inner_edges(sheet)]
+    inner = [each.x1 < sheet.length / 2 for each in _inner_edges(sheet)]
     mitered = True in inner, False in inner  # a cover may end square
+    if sheet.face == "inner" and sheet.ends is not None:
+        return _inner_words(sheet, sheet.ends)
+    top, bottom, left, right = (
+        "top edge: lid",
+        f"bottom edge: {'body' if sheet.kind == 'cover' else 'lip'}",
+        f"left {'long point' if mitered[0] else 'end'}",
+        f"right {'long point' if mitered[1] else 'end'}",
+    )
+    return (
+        (f"{top}. {fold}", top),
+        (f"{bottom}. {fold}", bottom),
+        (f"{left}. {fold}", left),
+        (f"{right}. {fold}", right),
+    )
+
+
+def _inner_words(sheet: Sheet, ends: tuple[End, End]) -> tuple[Said, Said, Said, Said]:
+    """Return what is said at the edges of an inner face, its ends with the corners they make."""
+    fold = "fold here, wrap over the edge"
+    top, bottom = "top edge: lid", f"bottom edge: {'body' if sheet.kind == 'cover' else 'lip'}"
+    said: list[Said] = []
+    for name, end in zip(("left", "right"), ends, strict=True):
+        point = f"{name} {'short point' if end.tilt_deg else 'end'}"
+        said.append(
+            (
+                f"{point}, {end.corner} corner. fold here once it is mitered",
+                f"{point}, {end.corner} corner",
+                point,
+            )
+        )
+    return (f"{top}. {fold}", top), (f"{bottom}. {fold}", bottom), said[0], said[1]
+
+
+def edge_texts(
+    sheet: Sheet, tile: Tile, region: Box, words: tuple[Said, Said, Said, Said]
+) -> Iterator[tuple[Mark, Box]]:
+    """Say at each edge on this sheet what it is, beyond its line; and where that stands.
+
+    Args:
+        sheet: the part's flat view.
+        tile: the sheet of paper.
+        region: where texts may stand on it.
+        words: what is said at the upper, the lower, the left and the right edge.
+    """
+    long, wide, size = sheet.length, sheet.width, EDGE_TEXT
+    top, bottom, left, right = words
     (x0, x1), (y0, y1) = tile.own_x, tile.own_y
     below, above = -1.6 - size * 0.75, 1.6 + size * 0.1
-    for there, y, name in (
-        (y1 >= wide, wide + above, "top edge: lid"),
-        (y0 <= 0, below, f"bottom edge: {'body' if sheet.kind == 'cover' else 'lip'}"),
-    ):
-        text = _fitting((f"{name}. {fold}", name), size, region.x1 - region.x0)
+    for there, y, said in ((y1 >= wide, wide + above, top), (y0 <= 0, below, bottom)):
+        text = _fitting(said, size, region.x1 - region.x0)
         for x in _spread(region.x0, region.x1) if there else ():
             half = text_width(text, size) / 2
             box = Box(x - half, y - size * 0.2, x + half, y + size * 0.75)
             yield Words(x, y, size, text, "middle"), box
-    for there, x, name in (
-        (x0 <= 0, -above, f"left {'long point' if mitered[0] else 'end'}"),
-        (x1 >= long, long - below, f"right {'long point' if mitered[1] else 'end'}"),
+    for there, x, said in (
+        (x0 <= 0 <= x1, -above, left),
+        (x0 <= long <= x1, long - below, right),
     ):
-        text = _fitting((f"{name}. {fold}", name), size, region.y1 - region.y0)
+        text = _fitting(said, size, region.y1 - region.y0)
         for y in _spread(region.y0, region.y1) if there else ():
             half = text_width(text, size) / 2
             box = Box(x - size * 0.75, y - half, x + size * 0.2, y + half)
@@ -215,7 +244,7 @@ def _spread(low: float, high: float) -> list[float]:
     return [low + (high - low) * (i + 0.5) / count for i in range(count)]
 
 
-def _fitting(texts: tuple[str, ...], size: float, room: float) -> str:
+def _fitting(texts: Said, size: float, room: float) -> str:
     """Return the first text that fits, nothing where none does."""
     return next((text for text in texts if text_width(text, size) <= room), "")
 
@@ -308,19 +337,25 @@ def _hole(circle: Circle) -> Iterator[Mark]:
 
 
 def _notes(
-    sheet: Sheet, tile: Tile, unplaced: list[str], names: Mapping[str, str]
+    sheet: Sheet, tiling: Tiling, tile: Tile, unplaced: list[str], names: Mapping[str, str]
 ) -> tuple[str, ...]:
     notes: list[str] = []
     set_out: list[str] = []
-    if any(assumed(circle.name, circle.purpose) for circle in sheet.circles):
+    names_set_out = [each.name for each in sheet.circles if assumed(each.name, each.purpose)]
+    if any(name.startswith(HINGE_SET_OUT) for name in names_set_out):
         set_out.append("Dashed: assumed hinge holes, mark through the leaf, do not punch.")
+    if any(name.startswith(BRACKET_SET_OUT) for name in names_set_out):
+        set_out.append(
+            "Dashed: assumed bracket holes, mark through the real bracket, do not punch."
+        )
     if sheet.bracketed:
         set_out.append("Bracket holes are on the inner face: mark through the bracket.")
     if set_out:
         notes.append(" ".join(set_out))
     (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y
     shown = Box(x0, y0, x1, y1)
-    low_x, high_x, low_y, high_y = -FLAP, sheet.length + FLAP, -FLAP, sheet.width + FLAP
+    low_x, high_x = tiling.columns.low, tiling.columns.high
+    low_y, high_y = tiling.rows.low, tiling.rows.high
     split: list[str] = []
     for circle in sheet.circles:
         box = hole_box(circle)

@@ -5,7 +5,7 @@ before far ones, which get a thin line to their hole; wide lines go before narro
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -98,22 +98,50 @@ def other_unit(mm: float, show: Show) -> str:
     return mm_text(mm) if show == "in" else fraction_text(mm)
 
 
-def hole_lines(circle: Circle, name: str, show: Show, form: Form = "wide") -> Lines:
-    """Return what stands beside a hole: name, diameter, and where it is.
+def hole_lines(
+    circle: Circle, name: str, show: Show, form: Form = "wide", left: str = "left long point"
+) -> Lines:
+    """Return what stands beside a hole in a board: name, diameter, and where it is.
+
+    ``left`` is what the end is called that its distance is measured from.
+    """
+    sizes, place = (circle.diameter,), (circle.x, circle.y)
+    return figure_lines(name, sizes, place, (left, "bottom edge"), show, form)
+
+
+def figure_lines(
+    name: str,
+    sizes: Sequence[float],
+    place: tuple[float, float],
+    edges: tuple[str, str],
+    show: Show,
+    form: Form = "wide",
+) -> Lines:
+    """Return what stands beside something that is cut: name, size, and where it is.
 
     ``short``, ``tall`` and ``flat`` leave out the other unit; they are for holes that stand too
     close for more, ``tall`` for upright gaps and ``flat`` for level ones.
+
+    Args:
+        name: what it is called.
+        sizes: its diameter, or its length and height, mm.
+        place: of its center, from the left and up, mm.
+        edges: what that is measured from.
+        show: the unit that comes first.
+        form: how the text is set.
     """
     room = {"wide": 62.0, "narrow": 40.0, "short": 34.0, "tall": 18.0, "flat": 62.0}[form]
 
-    def both(mm: float, lead: str = "", end: str = "") -> tuple[Run, ...]:
-        main = f"{lead}{length_text(mm, show)}{end}"
-        return (main, MAIN_SIZE), (f"  ({other_unit(mm, show)})", SMALL_SIZE)
+    def both(*mm: float, lead: str = "", end: str = "") -> tuple[Run, ...]:
+        main = f"{lead}{' x '.join(length_text(each, show) for each in mm)}{end}"
+        other = " x ".join(other_unit(each, show) for each in mm)
+        return (main, MAIN_SIZE), (f"  ({other})", SMALL_SIZE)
 
+    sign = "⌀ " if len(sizes) == 1 else ""
     if form in ("short", "tall", "flat"):
         name_line = ((fitted(name, MAIN_SIZE, room), MAIN_SIZE),)
-        across = f"⌀ {length_text(circle.diameter, show)}"
-        along, high = length_text(circle.x, show), length_text(circle.y, show)
+        across = sign + " x ".join(length_text(each, show) for each in sizes)
+        along, high = (length_text(each, show) for each in place)
         if form == "tall":
             texts = (across, along, "from left", high, "up")
         else:
@@ -122,17 +150,57 @@ def hole_lines(circle: Circle, name: str, show: Show, form: Form = "wide") -> Li
             runs = tuple(run for text in texts for run in ((text, MAIN_SIZE), (", ", MAIN_SIZE)))
             return name_line, runs[:-1]
         return name_line, *(((text, MAIN_SIZE),) for text in texts)
-    head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), both(circle.diameter, "⌀ "))
-    left, up = "from left long point", "up from bottom edge"
+    head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), both(*sizes, lead=sign))
+    left, up = f"from {edges[0]}", f"up from {edges[1]}"
     if form == "narrow":
         return (
             *head,
-            both(circle.x),
+            both(place[0]),
             ((left, MAIN_SIZE),),
-            both(circle.y),
+            both(place[1]),
             ((up, MAIN_SIZE),),
         )
-    return *head, both(circle.x, end=f" {left}"), both(circle.y, end=f" {up}")
+    return *head, both(place[0], end=f" {left}"), both(place[1], end=f" {up}")
+
+
+TRIES = 6
+"""How often figures are placed anew when some find no room."""
+
+
+def figures(
+    circles: Sequence[Circle],
+    lines: Callable[[Circle, Form], Lines],
+    region: Box,
+    taken: Sequence[Box],
+    holes: Sequence[Box],
+    texts: Sequence[Box],
+) -> tuple[list[Mark], list[Circle]]:
+    """Place the figures of holes, and return those holes that found no room.
+
+    Whoever found none is served first the next time; in the end all take the least room.
+    ``lines`` says what stands beside a hole in a form; for the rest see ``label``.
+    """
+    best: tuple[list[Mark], list[Circle]] | None = None
+    order = list(circles)
+    for again in range(TRIES):
+        forms = FORMS if again < TRIES / 2 else SMALLEST
+        marks: list[Mark] = []
+        left: list[Circle] = []
+        full, written = [*taken], [*texts]
+        for circle in order:
+            found = placed(circle, lines, region, full, holes, written, forms)
+            if found is None:
+                left.append(circle)
+                continue
+            marks += found[0]
+            full += found[1]
+            written.append(found[1][0])
+        if best is None or len(left) < len(best[1]):
+            best = marks, [circle for circle in circles if circle in left]
+        if not left:
+            break
+        order = left + [circle for circle in order if circle not in left]
+    return best or ([], [])
 
 
 def label(
@@ -145,12 +213,28 @@ def label(
     texts: Sequence[Box] = (),
     forms: Sequence[tuple[Form, float]] = FORMS,
 ) -> tuple[tuple[Mark, ...], list[Box]] | None:
+    """Find a place for the text beside a hole in a board; see ``placed``."""
+
+    def lines(circle: Circle, form: Form) -> Lines:
+        return hole_lines(circle, name, show, form)
+
+    return placed(circle, lines, region, taken, holes, texts, forms)
+
+
+def placed(
+    circle: Circle,
+    lines: Callable[[Circle, Form], Lines],
+    region: Box,
+    taken: Sequence[Box],
+    holes: Sequence[Box],
+    texts: Sequence[Box] = (),
+    forms: Sequence[tuple[Form, float]] = FORMS,
+) -> tuple[tuple[Mark, ...], list[Box]] | None:
     """Find a place for the text beside a hole.
 
     Args:
         circle: the hole.
-        name: what it is called.
-        show: the unit that comes first.
+        lines: what stands beside it, in each form.
         region: where the text may stand, mm on the board.
         taken: what it must not meet, beside the holes.
         holes: what all holes take. A place from which the text could be thought to speak of
@@ -161,24 +245,24 @@ def label(
     Returns:
         The marks and the boxes they take, in the board's mm; None where there is no room.
     """
-    blocks = [_block(hole_lines(circle, name, show, form), scale) for form, scale in forms]
+    blocks = [_block(lines(circle, form), scale) for form, scale in forms]
     own = hole_box(circle)
     reach = own.grown(FAR)
     near = [each for each in (*taken, *holes) if each.meets(reach)]
     others = [each for each in holes if each != own and each.meets(reach)]
     for doubtful in (False, True):
         away = [] if doubtful else [each.grown(APART) for each in others]
-        for lines, width, height in blocks:
+        for rows, width, height in blocks:
             for box in _beside(circle, width, height, region):
                 if free(box, region, near) and not any(box.meets(each) for each in away):
-                    return tuple(_set(lines, box)), [box]
+                    return tuple(_set(rows, box)), [box]
     for over_arms in (False, True):  # a line over the arm of another's cross is better than none
-        for lines, width, height in blocks:
+        for rows, width, height in blocks:
             for box in _around(circle, width, height):
                 if free(box, region, near):
                     lead = _leader(circle, box, others, texts, over_arms)
                     if lead is not None:
-                        return (*_set(lines, box), lead[0]), [box, *lead[1]]
+                        return (*_set(rows, box), lead[0]), [box, *lead[1]]
     return None
 
 
