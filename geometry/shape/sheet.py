@@ -3,20 +3,22 @@
 DXF files and templates only draw these. A board is seen from outside: x from its left long
 point, y from its bottom edge; a foam panel from the same side, x from its left end; a cap strip
 from above, x from its left long point along its outer edge. The lower left corner of the blank
-is at 0, 0 and all sizes are nominal: nobody has added a kerf.
+is at 0, 0 and all sizes are nominal: nobody has added a kerf. Templates have a board's inner face
+too, seen from inside: x from its left short point.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from ...params.project import Side
+from ...params.project import SIDES, Side
 from ...params.units import Show
 from .captions import board_captions, panel_captions, strip_captions
 from .contour import Vertex, outlines
 from .frame import Board
 from .hole import BRACKET_SET_OUT, Hole, Purpose
 from .layout import Layout
+from .lip import CORNERS
 from .slot import Slot
 
 Layer = Literal["OUTLINE", "BORE", "POCKET", "PILOT", "INNER-EDGE", "NOTE", "CHECK-MARK"]
@@ -64,6 +66,20 @@ class Note:
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class End:
+    """How one end of a board is sawn, with the board flat and its outer face up.
+
+    ``corner`` is the collar's there, ``tilt_deg`` the blade's tilt, 0 for a square end. ``run`` is
+    how far the cut runs toward the board's middle for each mm from the face that is seen into the
+    wood: negative on the inner face, from where it runs outward.
+    """
+
+    corner: str
+    tilt_deg: float
+    run: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """One part's flat view, mm. ``name`` is the file's stem: ``board-front``, ``foam-left``.
@@ -82,6 +98,11 @@ class Sheet:
     circles: tuple[Circle, ...]
     lines: tuple[Line, ...]
     notes: tuple[Note, ...]
+    face: Literal["outer", "inner"] = "outer"
+    ends: tuple[End, End] | None = None
+    """How a board's left and right end, as seen, are sawn."""
+    beyond: tuple[float, float] = (0.0, 0.0)
+    """How far the square-ended blank goes on beyond the left and the right end, mm."""
     low: float = 0.0
     """How far the lower edge of a cover's board lies below the collar board's, mm."""
 
@@ -160,8 +181,77 @@ def plate_sheet(layout: Layout, board: Board, show: Show) -> Sheet:
             *marks,
         ),
         notes=(*_stacked(texts, top), *labels),
+        ends=_ends(board),
         low=-board.bottom if board.kind == "cover" else 0.0,
     )
+
+
+def _ends(board: Board) -> tuple[End, End]:
+    """Return how a board's ends are sawn, left and right as seen from outside."""
+    i = SIDES.index(board.side)
+    left = End(CORNERS[i], board.miter_left_deg, board.inner_left / board.thickness)
+    right = End(CORNERS[(i + 1) % 4], board.miter_right_deg, board.inner_right / board.thickness)
+    return left, right
+
+
+def inner_sheet(board: Board) -> Sheet:
+    """Return the inner face of a board as it is seen from inside, for its template.
+
+    The right end seen from outside is the left one here: x runs from there, from the short point,
+    and y from the bottom edge as ever. It has what is drilled from this face and what goes right
+    through; a blind hole of the outer face is not on it. A cut file is made from the outer face
+    alone, so there are no notes.
+
+    Args:
+        board: the collar's board or a cover's; nothing is drilled into a cover from inside.
+    """
+    long, wide = board.short_point, board.width
+    corners = ((0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide))
+    left, right = (replace(end, run=-end.run) for end in reversed(_ends(board)))
+    seen = [hole for hole in board.holes if hole.face == "inner" or hole.depth is None]
+    return Sheet(
+        name=f"{board.name}-inner",
+        kind=board.kind,
+        side=board.side,
+        length=long,
+        width=wide,
+        thickness=board.thickness,
+        bracketed=False,
+        contours=(Contour("OUTLINE", tuple(Vertex(*corner) for corner in corners)),),
+        circles=tuple(
+            _circle(replace(hole, u=board.long_point - board.inner_right - hole.u))
+            for hole in _once(seen)
+        ),
+        lines=(),
+        notes=(),
+        face="inner",
+        ends=(left, right),
+        beyond=(board.inner_right, board.inner_left),
+    )
+
+
+Stroke = tuple[float, float, float, float]
+"""A straight line: x and y of its ends, mm."""
+
+
+def miter_lines(sheet: Sheet, flap: float) -> tuple[Stroke, ...]:
+    """Return where the saw's cuts run over the edges of a board, with the edges laid flat.
+
+    Paper that is folded over the lower edge shows that edge at y < 0, over the upper one above the
+    width. The cut starts at the end of the face that is seen and runs into the wood at the miter's
+    true angle.
+
+    Args:
+        sheet: the flat view of a board's face.
+        flap: how much of the edges is seen, mm; a line is no longer than the board is thick.
+    """
+    deep, found = min(flap, sheet.thickness), list[Stroke]()
+    for x, turn, end in zip((0.0, sheet.length), (1, -1), sheet.ends or (), strict=False):
+        if end.tilt_deg:
+            reached = x + turn * end.run * deep
+            found.append((x, 0.0, reached, -deep))
+            found.append((x, sheet.width, reached, sheet.width + deep))
+    return tuple(found)
 
 
 def joint_marks(board: Board, slot: Slot) -> tuple[Line, ...]:

@@ -92,15 +92,16 @@ def _seams(tiling: Tiling, tile: Tile) -> Iterator[Seam]:
     for side, number, neighbour in ((0, tile.column - 2, -1), (1, tile.column - 1, 1)):
         if 0 <= number < len(columns.seams):
             yield Seam(
-                letters(number), columns.seams[number], tile.own_y, True, not side,
+                letters(tiling.letters + number), columns.seams[number], tile.own_y, True, not side,
                 tile.number + neighbour, 3 * (tile.row - 1) + 1,
             )  # fmt: skip
     from_bottom = rows.count - tile.row
     for side, number, neighbour in ((0, from_bottom - 1, 1), (1, from_bottom, -1)):
         if 0 <= number < len(rows.seams):
             yield Seam(
-                letters(len(columns.seams) + number), rows.seams[number], tile.own_x, False,
-                not side, tile.number + neighbour * columns.count, 3 * (tile.column - 1) + 1,
+                letters(tiling.letters + len(columns.seams) + number), rows.seams[number],
+                tile.own_x, False, not side, tile.number + neighbour * columns.count,
+                3 * (tile.column - 1) + 1,
             )  # fmt: skip
 
 

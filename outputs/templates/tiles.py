@@ -190,15 +190,27 @@ class Tile:
 
 @dataclass(frozen=True, slots=True)
 class Tiling:
-    """All the sheets of one template: columns from the left, rows from the bottom."""
+    """The sheets that are put together to one: columns from the left, rows from the bottom.
+
+    A file may hold several such: ``before`` and ``after`` are how many sheets of it come before
+    these and after them, ``letters`` how many seams before them have a letter already.
+    """
 
     columns: Cuts
     rows: Cuts
+    before: int = 0
+    after: int = 0
+    letters: int = 0
 
     @property
     def count(self) -> int:
         """Number of sheets."""
         return self.columns.count * self.rows.count
+
+    @property
+    def total(self) -> int:
+        """Number of sheets in the file."""
+        return self.before + self.count + self.after
 
     @property
     def split(self) -> int:
@@ -212,7 +224,7 @@ class Tiling:
 
     def tiles(self) -> Iterator[Tile]:
         """Yield the sheets row by row from the top, each row from the left."""
-        number = 0
+        number = self.before
         for row in range(self.rows.count):
             from_bottom = self.rows.count - 1 - row
             for column in range(self.columns.count):
