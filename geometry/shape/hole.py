@@ -22,6 +22,11 @@ def assumed(name: str, purpose: Purpose) -> bool:
     return purpose == "pilot" and name.startswith((HINGE_SET_OUT, BRACKET_SET_OUT))
 
 
+def about_assumed(name: str, purpose: Purpose) -> bool:
+    """Tell whether a pocket in the foam lies about a part whose own place is only set out."""
+    return purpose == "pocket" and name.startswith((HINGE_SET_OUT, BRACKET_SET_OUT))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hole:
     """One hole in a board or a panel: round (``diameter``), or a rectangle of two sizes.

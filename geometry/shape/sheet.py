@@ -7,6 +7,7 @@ is at 0, 0 and all sizes are nominal: nobody has added a kerf. Templates have a 
 too, seen from inside: x from its left short point.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -18,6 +19,7 @@ from .contour import Vertex, outlines
 from .frame import Board
 from .hole import BRACKET_SET_OUT, Hole, Purpose
 from .layout import Layout
+from .lining import Panel
 from .lip import CORNERS
 from .slot import Slot
 
@@ -105,6 +107,10 @@ class Sheet:
     """How far the square-ended blank goes on beyond the left and the right end, mm."""
     low: float = 0.0
     """How far the lower edge of a cover's board lies below the collar board's, mm."""
+    start: float = 0.0
+    """How far a foam panel's left end lies from its board's left long point, mm."""
+    holes: tuple[Hole, ...] = ()
+    """What is cut into a foam panel, each single hole once, where contours join several."""
 
 
 LAYER_OF: Mapping[Purpose, Layer] = {
@@ -324,7 +330,8 @@ def panel_sheet(layout: Layout, side: Side, show: Show) -> Sheet:
             layers = {LAYER_OF[hole.purpose] for hole in ring.holes}
             contours.append(Contour("POCKET" if "POCKET" in layers else "BORE", ring.vertices))
     marks, labels, top = _references(panel.width)
-    texts = panel_captions(panel, layout.board(side), layout.taps_on(side), len(cut.outer), show)
+    board = layout.board(side)
+    texts = panel_captions(panel, board, layout.taps_on(side), len(cut.outer), show)
     return Sheet(
         name=f"foam-{side}",
         kind="foam",
@@ -336,6 +343,8 @@ def panel_sheet(layout: Layout, side: Side, show: Show) -> Sheet:
         circles=circles,
         lines=marks,
         notes=(*_stacked(texts, top), *labels),
+        start=board.inner_left + panel.start,
+        holes=tuple(hole for hole in _once(panel.holes) if _meets(panel, hole)),
     )
 
 
@@ -343,14 +352,26 @@ def _once(holes: Sequence[Hole]) -> list[Hole]:
     """Leave out a hole that is another one once more: it would be cut twice."""
     found: list[Hole] = []
     for hole in holes:
-        place = hole.u, hole.v, hole.diameter or 0.0
+        place = _place(hole)
         for other in found:
-            there = other.u, other.v, other.diameter or 0.0
-            if all(abs(a - b) < SAME for a, b in zip(place, there, strict=True)):
+            if all(abs(a - b) < SAME for a, b in zip(place, _place(other), strict=True)):
                 break
         else:
             found.append(hole)
     return found
+
+
+def _meets(panel: Panel, hole: Hole) -> bool:
+    """Whether a hole takes anything of a panel."""
+    away_u = max(-hole.u, 0.0, hole.u - panel.length)
+    away_v = max(-hole.v, 0.0, hole.v - panel.width)
+    if hole.diameter is not None:
+        return math.hypot(away_u, away_v) < hole.diameter / 2
+    return away_u < hole.half_length and away_v < hole.half_height
+
+
+def _place(hole: Hole) -> tuple[float, ...]:
+    return hole.u, hole.v, hole.diameter or 0.0, hole.length or 0.0, hole.height or 0.0
 
 
 def _circle(hole: Hole) -> Circle:

@@ -94,36 +94,58 @@ def compare(
         One sentence for each fault; none when all is well.
     """
     document = read(path)
-    faults: list[str] = []
-    if document.print_scaling != "/None":
-        faults.append(f"viewers are not told to print without scaling: {document.print_scaling}")
-    faults += [f"font {name} is not in the file" for name in document.missing_fonts]
-    wanted = [*ON_EVERY_PAGE, f"{board.side} {board.kind}", f"sheet {{}} of {len(document.pages)}"]
+    wanted = [*ON_EVERY_PAGE, f"{board.side} {board.kind}"]
     wanted += [f"build file {sha256[:12]}"] if sha256 else []
     wanted += [FAILING] if failures else []
-    if paper is not None:
-        faults += _size_faults(document.pages, board, paper)
-    for page in document.pages:
-        faults += _page_faults(page, [text.format(page.number) for text in wanted])
+    faults = [*paper_faults(document, wanted, (board.long_point, board.width), paper)]
     holes = _different([hole for hole in board.holes if hole.face == "outer"])
     together = assemble(document.pages)
     faults += together.problems
-    faults += _mark_faults(together, len(document.pages))
+    faults += mark_faults(together, len(document.pages))
     faults += _outline_faults(together, board)
     faults += _hole_faults(together, holes)
     faults += _joint_faults(together, board)
-    faults += _figure_faults(document.pages, holes, show)
+    for hole in holes:
+        sizes = [f"⌀ {length_text(hole.diameter, show)}"] if hole.diameter is not None else []
+        figures = (*sizes, length_text(hole.u, show), length_text(hole.v, show))
+        faults += figure_faults(document.pages, hole.name, (hole.u, hole.v), figures)
     return [f"{path.name}: {fault}" for fault in faults]
 
 
-def _size_faults(pages: Sequence[Page], board: Board, paper: Sequence[Size]) -> Iterator[str]:
+def paper_faults(
+    document: Document,
+    wanted: Sequence[str],
+    part: tuple[float, float],
+    paper: Sequence[Size] | None,
+) -> Iterator[str]:
+    """Say what is wrong with a template as paper: scaling, fonts, sizes, words, bars.
+
+    Args:
+        document: the file.
+        wanted: what every page has to say, beside its number.
+        part: length and width of what is shown, mm.
+        paper: see ``compare``.
+    """
+    if document.print_scaling != "/None":
+        yield f"viewers are not told to print without scaling: {document.print_scaling}"
+    yield from (f"font {name} is not in the file" for name in document.missing_fonts)
+    if paper is not None:
+        yield from _size_faults(document.pages, part, paper)
+    for page in document.pages:
+        number = f"sheet {page.number} of {len(document.pages)}"
+        yield from _page_faults(page, [*wanted, number])
+
+
+def _size_faults(
+    pages: Sequence[Page], part: tuple[float, float], paper: Sequence[Size]
+) -> Iterator[str]:
     """Check that all pages are of the paper that was asked for, and lie the same way."""
     if not pages:
         yield "has no pages"
     for page in pages:
         said = f"page {page.number}: is {page.width:.2f} x {page.height:.2f} mm"
         if not paper:
-            if page.width < board.long_point or page.height < board.width:
+            if page.width < part[0] or page.height < part[1]:
                 yield f"{said}, smaller than the board"
         elif not any(
             all(
@@ -163,7 +185,8 @@ def _page_faults(page: Page, wanted: Sequence[str]) -> Iterator[str]:
                     yield f"{here}: the {way} bar {name!r} is {measured:.2f} mm long"
 
 
-def _mark_faults(together: Assembly, pages: int) -> Iterator[str]:
+def mark_faults(together: Assembly, pages: int) -> Iterator[str]:
+    """Say which register marks do not agree, and which pages none joins to the others."""
     by_name: dict[str, list[tuple[int, Point]]] = {}
     for name, page, place in together.marks:
         by_name.setdefault(name, []).append((page, place))
@@ -295,29 +318,23 @@ def _all_seen(views: Sequence[Circle]) -> bool:
     return True
 
 
-def _figure_faults(pages: Sequence[Page], holes: Sequence[Hole], show: Show) -> Iterator[str]:
-    """Look for each hole's figures on the page where its center is, within reach of it.
+def figure_faults(
+    pages: Sequence[Page], name: str, center: Point, figures: Sequence[str]
+) -> Iterator[str]:
+    """Look for a hole's figures on the page where its center is, within reach of it.
 
     A page may say in print that it has no room for figures.
     """
-    for hole in holes:
-        if hole.diameter is None:
-            continue
-        near: list[str] = []
-        confessed = False
-        for page in pages:
-            origin = zero(page) or (0.0, 0.0)
-            x, y = hole.u + origin[0], hole.v + origin[1]
-            near += [t.text for t in page.texts if math.dist((t.x, t.y), (x, y)) < 200]
-            on_it = 0 < x < page.width and 0 < y < page.height
-            confessed |= on_it and any(t.text.startswith(NO_ROOM) for t in page.texts)
-        figures = (
-            f"⌀ {length_text(hole.diameter, show)}",
-            length_text(hole.u, show),
-            length_text(hole.v, show),
-        )
-        for figure in figures:
-            if not confessed and not any(
-                text == figure or text.startswith(f"{figure} ") for text in near
-            ):
-                yield f"{hole.name}: {figure!r} is not printed near it"
+    near: list[str] = []
+    confessed = False
+    for page in pages:
+        origin = zero(page) or (0.0, 0.0)
+        x, y = center[0] + origin[0], center[1] + origin[1]
+        near += [t.text for t in page.texts if math.dist((t.x, t.y), (x, y)) < 200]
+        on_it = 0 < x < page.width and 0 < y < page.height
+        confessed |= on_it and any(t.text.startswith(NO_ROOM) for t in page.texts)
+    for figure in figures:
+        if not confessed and not any(
+            text == figure or text.startswith(f"{figure} ") for text in near
+        ):
+            yield f"{name}: {figure!r} is not printed near it"

@@ -20,12 +20,14 @@ QUARTER = 4 / 3 * (math.sqrt(2) - 1)
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """The visible part of a straight line."""
+    """The visible part of a straight line; ``pen`` is how thick it is, mm."""
 
     x1: float
     y1: float
     x2: float
     y2: float
+    pen: float = 0.0
+    dashed: bool = False
 
     @property
     def length(self) -> float:
@@ -42,6 +44,8 @@ class Circle:
     diameter: float
     filled: bool
     seen: Rect
+    pen: float = 0.0
+    dashed: bool = False
 
     @property
     def whole(self) -> bool:
@@ -49,6 +53,26 @@ class Circle:
         x0, y0, x1, y1 = self.seen
         r = self.diameter / 2
         return x0 <= self.x - r and self.x + r <= x1 and y0 <= self.y - r and self.y + r <= y1
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A Bezier curve with its two handles; ``seen`` as for a circle."""
+
+    points: tuple[Point, Point, Point, Point]
+    seen: Rect
+    pen: float = 0.0
+    dashed: bool = False
+
+    def at(self, share: float) -> Point:
+        """Return a point of the curve, from its start (0) to its end (1)."""
+        a, b = 1 - share, share
+        weights = a * a * a, 3 * a * a * b, 3 * a * b * b, b * b * b
+        x, y = (
+            sum(w * point[axis] for w, point in zip(weights, self.points, strict=True))
+            for axis in (0, 1)
+        )
+        return x, y
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +102,9 @@ class Page:
     unread: tuple[str, ...]
     filled: tuple[tuple[Point, ...], ...] = ()
     """Dark surfaces with straight sides, by their corners."""
+    curves: tuple[Curve, ...] = ()
+    windows: tuple[Rect, ...] = ()
+    """Parts of the page that something was clipped to."""
 
 
 @dataclass(slots=True)
@@ -106,7 +133,9 @@ def apply(m: Matrix, x: float, y: float) -> Point:
     return m[0] * x + m[2] * y + m[4], m[1] * x + m[3] * y + m[5]
 
 
-def as_circle(sub: Sub, filled: bool, clip: Rect) -> Circle | None:
+def as_circle(
+    sub: Sub, filled: bool, clip: Rect, pen: float = 0.0, dashed: bool = False
+) -> Circle | None:
     """Return a subpath of four curves as the circle that it is, None where it is something else."""
     curves = [step for step in sub.steps if len(step) == 3]
     ends = [step[-1] for step in curves]
@@ -124,7 +153,7 @@ def as_circle(sub: Sub, filled: bool, clip: Rect) -> Circle | None:
         return None
     if max(abs(h - QUARTER * radius) for h in handles) > ROUND:
         return None
-    return Circle(x, y, 2 * radius, filled, clip)
+    return Circle(x, y, 2 * radius, filled, clip, pen, dashed)
 
 
 def clipped(a: Point, b: Point, clip: Rect) -> Line | None:

@@ -142,7 +142,9 @@ def assemble(pages: Sequence[Page]) -> Assembly:
                 continue
             same = [known for known in circles if same_circle(known[0], moved)]
             (same[0] if same else _new(circles)).append(moved)
-        lines += [Line(e.x1 - ox, e.y1 - oy, e.x2 - ox, e.y2 - oy) for e in page.lines]
+        lines += [
+            Line(e.x1 - ox, e.y1 - oy, e.x2 - ox, e.y2 - oy, e.pen, e.dashed) for e in page.lines
+        ]
         marks += [
             (name, page.number, (x - ox, y - oy)) for name, (x, y) in register_marks(page).items()
         ]

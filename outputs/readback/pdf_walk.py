@@ -16,6 +16,7 @@ from .pdf_page import (
     MM,
     ROUND,
     Circle,
+    Curve,
     Line,
     Matrix,
     Page,
@@ -47,6 +48,8 @@ class _State:
     font: Font | None = None
     size: float = 0.0
     leading: float = 0.0
+    pen: float = 1.0
+    dashed: bool = False
 
 
 def read_page(page: Any, number: int) -> Page:
@@ -72,6 +75,8 @@ def read_page(page: Any, number: int) -> Page:
         tuple(walker.texts),
         tuple(dict.fromkeys(walker.unread)),
         tuple(walker.filled),
+        tuple(walker.curves),
+        tuple(dict.fromkeys(walker.windows)),
     )
 
 
@@ -120,6 +125,8 @@ class _Walker:
         self.texts: list[Text] = []
         self.unread: list[str] = []
         self.filled: list[tuple[Point, ...]] = []
+        self.curves: list[Curve] = []
+        self.windows: list[Rect] = []
 
     def do(self, operator: str, operands: list[Any]) -> None:
         """Do one operator."""
@@ -178,13 +185,14 @@ class _Walker:
             self.close([])
         if self.clipping:
             self._set_clip()
+        pen, dashed = self._pen(), self.state.dashed
         inked = (stroke and self.state.stroke < 0.95) or (fill and self.state.fill < 0.95)
         for sub in self.path if inked else ():
-            circle = as_circle(sub, fill and not stroke, self.state.clip)
+            circle = as_circle(sub, fill and not stroke, self.state.clip, pen, dashed)
             if circle is not None:
                 self.circles.append(circle)
             elif stroke:
-                self._add_lines(sub)
+                self._add_lines(sub, pen, dashed)
             elif all(len(step) == 1 for step in sub.steps):
                 self.filled.append((sub.start, *(step[0] for step in sub.steps)))
         self.path = []
@@ -204,14 +212,23 @@ class _Walker:
         x0, y0, x1, y1 = self.state.clip
         new = max(x0, min(xs)), max(y0, min(ys)), min(x1, max(xs)), min(y1, max(ys))
         self.state.clip = new
+        self.windows.append(new)
 
-    def _add_lines(self, sub: Sub) -> None:
+    def _pen(self) -> float:
+        """Return how thick a line is on the page, mm."""
+        m = self.state.matrix
+        return self.state.pen * math.sqrt(abs(m[0] * m[3] - m[1] * m[2]))
+
+    def _add_lines(self, sub: Sub, pen: float, dashed: bool) -> None:
         here = sub.start
         for step in [*sub.steps, *([(sub.start,)] if sub.closed else [])]:
             if len(step) == 1:
                 seen = clipped(here, step[0], self.state.clip)
                 if seen is not None and seen.length > 0:
-                    self.lines.append(seen)
+                    self.lines.append(replace(seen, pen=pen, dashed=dashed))
+            else:
+                points = here, step[0], step[1], step[2]
+                self.curves.append(Curve(points, self.state.clip, pen, dashed))
             here = step[-1]
 
     def begin_text(self, _: list[Any]) -> None:
@@ -266,6 +283,14 @@ class _Walker:
         )
         self.text_matrix = times((1, 0, 0, 1, advance, 0), self.text_matrix)
 
+    def set_pen(self, values: list[Any]) -> None:
+        """Operator w."""
+        self.state.pen = float(values[0])
+
+    def set_dash(self, values: list[Any]) -> None:
+        """Operator d."""
+        self.state.dashed = bool(len(values[0]))
+
     def gray_stroke(self, values: list[Any]) -> None:
         """Operators G, RG, SC: how light a line is."""
         self.state.stroke = sum(float(value) for value in values) / len(values)
@@ -291,9 +316,10 @@ _ACTIONS: dict[str, Callable[[_Walker, list[Any]], None]] = {
     "BT": _Walker.begin_text, "Tm": _Walker.set_matrix, "Tf": _Walker.set_font,
     "TL": _Walker.set_leading, "Td": _Walker.next_at, "T*": _Walker.next_line,
     "Tj": _Walker.show,
+    "w": _Walker.set_pen, "d": _Walker.set_dash,
     "G": _Walker.gray_stroke, "RG": _Walker.gray_stroke,
     "g": _Walker.gray_fill, "rg": _Walker.gray_fill,
 }  # fmt: skip
 
-_IGNORED = {"w", "d", "J", "j", "M", "i", "ri", "ET", "BMC", "BDC", "EMC", "MP", "DP"}
+_IGNORED = {"J", "j", "M", "i", "ri", "ET", "BMC", "BDC", "EMC", "MP", "DP"}
 """Operators that move nothing."""

@@ -46,6 +46,14 @@ class Edge:
         cy = (y1 + y2) / 2 + (x2 - x1) * off
         return (cx, cy), radius, math.atan2(y1 - cy, x1 - cx), turned
 
+    @property
+    def length(self) -> float:
+        """Length along the edge, mm."""
+        if self.bulge:
+            _, radius, _, turned = self.arc
+            return radius * abs(turned)
+        return math.dist(self.start, self.end)
+
     def points(self, count: int) -> Iterator[Point]:
         """Yield points along the edge, the ends among them."""
         shares = [i / (count - 1) for i in range(count)]
@@ -176,29 +184,40 @@ class Region:
                 perhaps.append(cut)
         return surely, perhaps
 
+    def bounds(self, x: float, y: float, off: float = OFF) -> bool:
+        """Whether the boundary of what is left runs through a point, within ``off``."""
+        sides = (self.plate, *self.cuts)
+        return (
+            min(abs(side.beyond(x, y)) for side in sides) <= off
+            and self.plate.beyond(x, y) <= off
+            and all(cut.beyond(x, y) >= -off for cut in self.cuts)
+        )
+
+    def boundary(self, apart: float = math.inf) -> Iterator[tuple[Cut, Point]]:
+        """Yield points of the boundary of what is left, each with the hole or plate it is of.
+
+        ``SAMPLES`` along each edge, and no two next to each other farther ``apart``, mm.
+        """
+        for side in (self.plate, *self.cuts):
+            # Only these come near enough to take a part of this edge.
+            near = [cut for cut in self.cuts if cut is not side and side.gap(cut) <= CLEAR]
+            for edge in side.edges():
+                for x, y in edge.points(max(SAMPLES, math.ceil(edge.length / apart) + 1)):
+                    if (side is self.plate or self.plate.beyond(x, y) < -CLEAR) and all(
+                        cut.beyond(x, y) > CLEAR for cut in near
+                    ):
+                        yield side, (x, y)
+
     def strays(self, drawn: Iterable[Edge]) -> list[Point]:
         """Return drawn points where no boundary of what is left runs."""
-        sides = (self.plate, *self.cuts)
-        return [
-            (x, y)
-            for edge in drawn
-            for x, y in edge.points(9)
-            if min(abs(side.beyond(x, y)) for side in sides) > OFF
-            or self.plate.beyond(x, y) > OFF
-            or any(cut.beyond(x, y) < -OFF for cut in self.cuts)
-        ]
+        return [(x, y) for edge in drawn for x, y in edge.points(9) if not self.bounds(x, y)]
 
     def missing(self, drawn: Sequence[Edge]) -> list[Point]:
         """Return points of the boundary of what is left at which nothing is drawn."""
-        sides = (self.plate, *self.cuts)
         return [
             (x, y)
-            for side in sides
-            for edge in side.edges()
-            for x, y in edge.points(SAMPLES)
-            if (side is self.plate or self.plate.beyond(x, y) < -CLEAR)
-            and all(cut is side or cut.beyond(x, y) > CLEAR for cut in self.cuts)
-            and min((each.distance(x, y) for each in drawn), default=math.inf) > OFF
+            for _, (x, y) in self.boundary()
+            if min((each.distance(x, y) for each in drawn), default=math.inf) > OFF
         ]
 
     def followed(self, edges: Iterable[Edge]) -> set[str]:

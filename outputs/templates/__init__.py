@@ -1,8 +1,9 @@
-"""Full-size templates: one PDF for each board or cover with holes or joints, on one sheet or many.
+"""Full-size templates: one PDF for each part that is bored or cut, on one sheet or many.
 
 A template shows the board's outer face as it lies on the bench. Its edges are fold lines, so the
 paper wraps over the edges and finds its own place. Everything is drawn from the board's flat
-view; nothing is worked out again.
+view; nothing is worked out again. A foam panel's template shows the face that lies on the board,
+and is pinned to the panel and cut along.
 """
 
 from collections.abc import Callable, Iterator, Mapping
@@ -12,11 +13,12 @@ from pathlib import Path
 
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
-from ...geometry.shape.sheet import Sheet, plate_sheet
+from ...geometry.shape.sheet import Sheet, panel_sheet, plate_sheet
 from ...params.units import Show, both_text
 from ..paper.marks import Page, Window, moved
 from ..paper.pdf import write_pdf
 from ..paper.sizes import LARGEST, ROLLS, SHEET, Paper, ways_round
+from . import foam
 from .drilling import FLAP, draw
 from .furniture import (
     FEW_WARNINGS,
@@ -60,7 +62,7 @@ def write(
     sha256: str,
     warnings: tuple[str, ...] = (),
 ) -> list[str]:
-    """Write a template for each board or cover with holes, or with joints in its miters.
+    """Write a template for each part with holes, or with joints in its miters.
 
     Args:
         layout: the design.
@@ -93,6 +95,7 @@ def templates(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
     What is written is read back by the file's name: a new kind needs a line in ``verify`` too.
     """
     yield from outer_faces(layout, paper, job)
+    yield from foam_panels(layout, paper, job)
 
 
 def outer_faces(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
@@ -101,6 +104,15 @@ def outer_faces(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
     for board in (*layout.boards, *layout.covers):
         sheet = seen_outside(plate_sheet(layout, board, job.show), board)
         if sheet.circles or board.slots:
+            yield Template(sheet.name, _title(sheet), partial(template, sheet, paper, job, names))
+
+
+def foam_panels(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
+    """Yield each foam panel that something is cut into, where anything of it is left."""
+    names = hole_names(layout)
+    for panel in layout.panels:
+        sheet = panel_sheet(layout, panel.side, job.show)
+        if sheet.holes and any(contour.layer == "OUTLINE" for contour in sheet.contours):
             yield Template(sheet.name, _title(sheet), partial(template, sheet, paper, job, names))
 
 
@@ -170,6 +182,8 @@ def _rank(tiling: Tiling) -> tuple[int, float, int, int]:
 def _cut(sheet: Sheet, paper: Paper, warnings: int) -> Iterator[Plan]:
     """Cut a template for paper that lies one way, with more and with fewer lines for failures."""
     boxes = [hole_box(circle) for circle in sheet.circles]
+    if sheet.kind == "foam":
+        boxes = foam.kept(sheet)
     across, up = [(box.x0, box.x1) for box in boxes], [(box.y0, box.y1) for box in boxes]
     columns: Cuts | None = None
     for lines in range(min(warnings, MOST_WARNINGS), min(warnings, FEW_WARNINGS) - 1, -1):
@@ -199,7 +213,8 @@ def _page(sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, st
     spare_x = (wide - (x1 - x0)) / 2 if tiling.columns.count == 1 else 0.0
     spare_y = (high - (y1 - y0)) / 2
     zero = round(x + spare_x - x0, 3), round(y + spare_y - y0, 3)
-    drawn, notes = draw(sheet, tiling, tile, job.show, names)
+    drawing = foam.draw if sheet.kind == "foam" else draw
+    drawn, notes = drawing(sheet, tiling, tile, job.show, names)
     inside = tuple(moved(mark, *zero) for mark in drawn)
     window = Window(x0 + zero[0], y0 + zero[1], x1 - x0, y1 - y0, inside)
     facts = Facts(
@@ -213,4 +228,19 @@ def _page(sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, st
         below="body" if sheet.kind == "cover" else "lip",
         remark=lower(sheet, job.show),
     )
+    if sheet.kind == "foam":
+        facts = _of_foam(facts, sheet, job.show)
     return Page(frame.width, frame.height, (window, *furniture(frame, tiling, tile, facts, job)))
+
+
+def _of_foam(facts: Facts, sheet: Sheet, show: Show) -> Facts:
+    """Return what a foam panel's page says instead of a board's."""
+    return replace(
+        facts,
+        face="",
+        seen="face on the board up, seen from outside",
+        remark=f"left end {both_text(sheet.start, show)} from the board's left long point",
+        foot="lower",
+        work="cutting",
+        how="pin to the foam, cut with an upright knife; crosses are centers",
+    )

@@ -32,6 +32,9 @@ WARNING_PITCH = 4.4
 MOST_WARNINGS, FEW_WARNINGS = 8, 4
 """Lines for failures: so many where they cost no sheet of paper, and so many in any case."""
 
+MAP_LEAST = 16.0
+"""From this height of what a map has over its notes another note may go there, mm."""
+
 BOX = 2.5
 """The narrowest box on the map of sheets, mm, so that its number can be read."""
 
@@ -57,7 +60,7 @@ class Facts:
     """What one page says about itself; ``zero`` is where the board's 0, 0 lies on it, mm.
 
     ``below`` and ``above`` say what the lower and the upper edge are at; ``remark`` stands large
-    beside the arrow.
+    beside the arrow. ``work`` is what is done with the part, ``how`` says in what steps.
     """
 
     name: str
@@ -70,6 +73,9 @@ class Facts:
     below: str = "lip"
     above: str = "lid"
     remark: str = ""
+    foot: str = "bottom"
+    work: str = "drilling"
+    how: str = "fold at the edges, tape it down, punch every center"
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +132,7 @@ def furniture(frame: Frame, tiling: Tiling, tile: Tile, facts: Facts, job: Job) 
         facts = replace(facts, notes=(f"{facts.remark}.", *facts.notes), remark="")
     yield from _arrow(low, high, facts)
     strip = MARGIN + frame.bottom - STRIP
-    yield from _level_bars(left, strip)
+    yield from _level_bars(left, strip, facts.work)
     texts = left + BAR_BLOCK
     right = frame.width - MARGIN
     if frame.wide:
@@ -141,8 +147,8 @@ def furniture(frame: Frame, tiling: Tiling, tile: Tile, facts: Facts, job: Job) 
         yield from _warnings(frame, job.warnings)
 
 
-def _level_bars(x: float, y: float) -> Iterator[Mark]:
-    yield Words(x, y + 20.0, 3.0, "measure this before drilling: 100 mm and 4 in, both ways")
+def _level_bars(x: float, y: float, work: str) -> Iterator[Mark]:
+    yield Words(x, y + 20.0, 3.0, f"measure this before {work}: 100 mm and 4 in, both ways")
     for (text, length), up in zip(BARS, (11.0, 3.0), strict=True):
         yield line(x, y + up, x + length, y + up, BAR_PEN)
         for end in (x, x + length):
@@ -165,7 +171,7 @@ def _arrow(low: float, high: float, facts: Facts) -> Iterator[Mark]:
     if facts.remark:
         yield from _remark(low, high, facts)
         return
-    yield Words(x, low + 3.2, 2.4, "bottom", "middle")
+    yield Words(x, low + 3.2, 2.4, facts.foot, "middle")
     yield Words(x, low, 2.4, f"edge: {facts.below}", "middle")
     foot, tip = low + 7.5, min(high - 6.0, low + 62.0)
     shaft, head = 1.8, 5.5
@@ -195,7 +201,7 @@ def remark_in_notes(tall: float, remark: str) -> bool:
 def _remark(low: float, high: float, facts: Facts) -> Iterator[Mark]:
     """Write the remark up the column in large letters, and a narrow arrow to the right of it."""
     rows = _remark_rows(high - low - 10.0, facts.remark)
-    yield Words(MARGIN + COLUMN / 2, low + 3.2, 2.4, "bottom", "middle")
+    yield Words(MARGIN + COLUMN / 2, low + 3.2, 2.4, facts.foot, "middle")
     yield Words(MARGIN + COLUMN / 2, low, 2.4, f"edge: {facts.below}", "middle")
     low += 7.5
     for i, row in enumerate(rows):
@@ -219,8 +225,9 @@ def _texts(
     zero = f"board zero at {facts.zero[0]:.3f} {facts.zero[1]:.3f} mm"
     name_size = 5.0
     yield Words(x, y + 21.5, name_size, facts.name)
-    after = x + text_width(facts.name, name_size) + 3
-    yield Words(after, y + 21.5, 4.0, fitted(facts.face, 4.0, x + room - after))
+    if facts.face:
+        after = x + text_width(facts.name, name_size) + 3
+        yield Words(after, y + 21.5, 4.0, fitted(facts.face, 4.0, x + room - after))
     lines = (
         (17.8, 2.6, facts.seen),
         (14.5, 2.8, f"design: {job.title}" if job.title else "design without a title"),
@@ -248,9 +255,13 @@ def _map_and_notes(
     """Draw how the sheets lie on the board, and under it what has to be said about this one."""
     size = 2.4
     join = "cut and join the sheets cross on cross, " if tiling.count > 1 else ""
-    how = f"How: {join}fold at the edges, tape it down, punch every center."
+    how = f"How: {join}{facts.how}."
     said = [row for note in facts.notes for row in wrapped(note, size, room, most)]
-    notes = (said + wrapped(how, size, room, 3))[: max(most, min(len(said), 4))]
+    lines = max(most, min(len(said), 4))
+    more = len(said) + len(wrapped(how, size, room, 3)) > lines
+    lines += more and height - lines * size * 1.3 > MAP_LEAST
+    rows = wrapped(how, size, room, min(lines - len(said), 3)) if lines > len(said) else []
+    notes = (said + rows)[:lines]
     low = y + len(notes) * size * 1.3
     for i, note in enumerate(notes):
         yield Words(x, low - (i + 0.8) * size * 1.3, size, note)

@@ -116,6 +116,7 @@ def figure_lines(
     edges: tuple[str, str],
     show: Show,
     form: Form = "wide",
+    also: str = "",
 ) -> Lines:
     """Return what stands beside something that is cut: name, size, and where it is.
 
@@ -129,6 +130,7 @@ def figure_lines(
         edges: what that is measured from.
         show: the unit that comes first.
         form: how the text is set.
+        also: what is said under the name where there is room.
     """
     room = {"wide": 62.0, "narrow": 40.0, "short": 34.0, "tall": 18.0, "flat": 62.0}[form]
 
@@ -150,7 +152,8 @@ def figure_lines(
             runs = tuple(run for text in texts for run in ((text, MAIN_SIZE), (", ", MAIN_SIZE)))
             return name_line, runs[:-1]
         return name_line, *(((text, MAIN_SIZE),) for text in texts)
-    head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), both(*sizes, lead=sign))
+    under = [((also, MAIN_SIZE),)] if also else []
+    head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), *under, both(*sizes, lead=sign))
     left, up = f"from {edges[0]}", f"up from {edges[1]}"
     if form == "narrow":
         return (

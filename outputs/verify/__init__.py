@@ -11,6 +11,7 @@ from typing import Any
 
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
+from ...geometry.shape.lining import Panel
 from ...params.units import Show
 from ..paper.sizes import PAPERS, ROLLS, SHEET, Paper, ways_round
 from ..stops import stop_if_asked
@@ -103,7 +104,23 @@ def verify(
             panels=data["foam"] if path.stem.startswith("foam") else (),
         )
 
+    def foam_panel(path: Path) -> Iterator[str]:
+        from ..readback import foam
+
+        panel = parts[path.stem]
+        assert isinstance(panel, Panel)
+        yield from foam.compare(
+            path,
+            panel,
+            layout.board(panel.side).inner_left + panel.start,
+            show=show,
+            paper=ways,
+            sha256=sha256,
+            failures=len(warnings),
+        )
+
     templates: tuple[tuple[str, Callable[[Path], Iterator[str]]], ...] = (
+        (r"foam-(front|right|back|left)", foam_panel),
         (r"(board|cover)-(front|right|back|left)", outer_face),
     )
 
