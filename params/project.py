@@ -77,6 +77,7 @@ __all__ = [
     "Table",
     "Taps",
     "Top",
+    "Tray",
     "Vessel",
     "Well",
     "WellStep",
@@ -556,6 +557,32 @@ class Passage(Table):
     """What goes through, for the sheets; each name once."""
 
 
+class Tray(Table):
+    """``[tray]``: the screws that a drip tray hangs on, in the collar's wood."""
+
+    side: Side | None = None
+    """The board that carries the tray; without it that of the first row of taps."""
+    count: Annotated[int, Field(ge=1, le=20)] | None = None
+    """How many screws it hangs on, with spacing if more than one. Needed, or positions."""
+    spacing: Length | None = None
+    """Center to center of neighboring screws, all the same."""
+    offset: SignedLength | None = None
+    """From the board's middle to the row's middle, + to the right, seen from outside; without
+    it the middle of that side's taps."""
+    positions: Annotated[tuple[SignedLength, ...], Field(min_length=1, max_length=20)] | None = None
+    """Each screw's place in place of count and spacing: from the row's middle (see offset), + to
+    the right, seen from outside."""
+    height: Length
+    """From the collar's bottom edge up to the screws; the freezer's own wall is never drilled.
+    Whether a glass fits over the tray is asked of a [[keep_out]] of its size."""
+    pilot: Annotated[float, quantity("length", 0.5, 25, '"3 mm"')]
+    """Diameter of the screws' pilot holes, by the screws at hand; in a cover and in the board
+    behind it the same."""
+    depth: Length | None = None
+    """How deep they are drilled from the outer face, a cover counted; without it two thirds of
+    the wood. As much as the wood is thick, or more, goes right through."""
+
+
 class KeepOut(Table):
     """``[[keep_out]]``: a place on a side that nothing may enter."""
 
@@ -664,6 +691,7 @@ class Project:
     vessel: tuple[Vessel, ...] = ()
     pour: tuple[Pour, ...] = ()
     hole: tuple[Passage, ...] = ()
+    tray: Tray | None = None
     keep_out: tuple[KeepOut, ...] = ()
     limits: Limits = field(default_factory=Limits)
     built: Built | None = None

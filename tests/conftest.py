@@ -116,6 +116,7 @@ ONE_EACH = {
     "seat": tables.Seat,
     "well": tables.Well,
     "manifold": tables.Manifold,
+    "tray": tables.Tray,
 }
 SEVERAL = {
     "taps": tables.Taps,

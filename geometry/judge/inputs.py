@@ -61,7 +61,7 @@ _MADE = 0.5
 _BY_TABLE: dict[str, float | None] = {
     **dict.fromkeys(("lip", "lid", "well", "vessel", "keep_out"), None),
     **dict.fromkeys(("board", "cover", "cap", "taps", "foam", "manifold", "hinge", "hole"), _MADE),
-    **dict.fromkeys(("built", "shop"), _MADE),
+    **dict.fromkeys(("tray", "built", "shop"), _MADE),
     "room": 10.0,
 }
 """Limit of error of a table's lengths, mm; None: the lip's tape, ``lip.tape``. Tables that are

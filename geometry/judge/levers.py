@@ -115,7 +115,7 @@ def _is_cut(key: str) -> bool:
     table, _, name = plain(key).partition(".")
     if table == "board":
         return name != "bracket"
-    return table in ("hole", "cover") or plain(key) in _SET_OUT
+    return table in ("hole", "tray", "cover") or plain(key) in _SET_OUT
 
 
 _SET_OUT = tuple(

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from ...params.units import Show, fraction_text, mm_text
 from .frame import Board
-from .hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole
+from .hole import BRACKET_SET_OUT, HINGE_SET_OUT, TRAY, Hole
 from .lining import Panel
 from .seat import Strip
 from .slot import Slot
@@ -23,7 +23,7 @@ NOMINAL = "Sizes are nominal: no kerf or bit offset added."
 
 
 def board_captions(
-    board: Board, taps: Iterable[Tap], show: Show, leaf_out: float = 0.0
+    board: Board, taps: Iterable[Tap], show: Show, over: Board | None = None
 ) -> list[str]:
     """Return the lines of text for a board or a cover's board.
 
@@ -31,7 +31,7 @@ def board_captions(
         board: the board with its holes.
         taps: the taps on it, for what the builder calls them.
         show: the unit that comes first.
-        leaf_out: thickness of a cover that carries the hinge leaves, mm.
+        over: the cover on a collar's board.
     """
     cover = board.kind == "cover"
     texts = [
@@ -64,8 +64,12 @@ def board_captions(
         f"{'; assumed' if hole.assumed else ''}."
         for hole in board.holes
     ]
-    if leaf_out and not cover and any(hole.name.startswith("hinge-") for hole in board.holes):
-        texts.append("The hinge's pilots go on from the cover: drill them through it, glued on.")
+    covered = {hole.name for hole in over.holes if hole.purpose == "pilot"} if over else set[str]()
+    for what, start in (("hinge", HINGE_SET_OUT), ("tray", TRAY)):
+        if any(hole.name in covered and hole.name.startswith(start) for hole in board.holes):
+            texts.append(
+                f"The {what}'s pilots go on from the cover: drill them through it, glued on."
+            )
     return texts + _joints(board, show)
 
 

@@ -172,14 +172,14 @@ def _sizes(project: Project, found: tuple[Board, ...], sealing_z: float) -> Iter
 
 
 def _cut(project: Project, board: Board, cover: Board) -> Iterator[Problem]:
-    """Say so where the cover's edge runs through a bore or a passage."""
+    """Say so where the cover's edge runs through a bore, a passage or a screw of the tray."""
     for hole in board.holes:
         half = hole.half_height
-        if hole.purpose not in ("bore", "passage") or goes_through(cover, hole.v, 2 * half):
+        if hole.assumed or goes_through(cover, hole.v, 2 * half):
             continue
         if hole.v - half >= cover.top - SLACK or hole.v + half <= cover.bottom + SLACK:
             continue
-        what = "tap's bore" if hole.purpose == "bore" else "passage"
+        what = {"bore": "tap's bore", "pilot": "tray's screw"}.get(hole.purpose, "passage")
         yield Problem(
             key="cover.width",
             keys=("cover.below_lip",),

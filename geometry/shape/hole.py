@@ -13,6 +13,9 @@ HINGE_SET_OUT = "hinge-"
 BRACKET_SET_OUT = "bracket-"
 """How the names of pilots begin whose places are a set-out and no measure."""
 
+TRAY = "tray-"
+"""How the names of the drip tray's pilots begin: their places were asked for."""
+
 
 def assumed(name: str, purpose: Purpose) -> bool:
     """Tell whether a hole is set out for a bought part whose own holes decide where it goes.

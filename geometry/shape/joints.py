@@ -257,11 +257,11 @@ def meets(slot: Slot, hole: Hole, clear: float = 0.0) -> bool:
 
 
 def refuse_met(project: Project, boards: Iterable[Board]) -> None:
-    """Raise ``BuildFileError`` where a bore or a passage runs into what holds a corner."""
+    """Raise ``BuildFileError`` where a bore, passage or tray's screw runs into a corner's joint."""
     problems: list[Problem] = []
     for board in boards:
         for hole in board.holes:
-            if hole.purpose not in ("bore", "passage"):
+            if hole.assumed:
                 continue
             slot = next((slot for slot in board.slots if meets(slot, hole)), None)
             if slot is not None:
@@ -276,6 +276,8 @@ def _met(project: Project, board: Board, hole: Hole, slot: Slot) -> Problem:
         several = len(project.taps) > 1
         rows = [row for row, each in enumerate(project.taps, 1) if each.side == board.side]
         key = f"taps[{rows[0]}]" if several else "taps"
+    elif hole.purpose == "pilot":
+        key = "tray"
     else:
         names = [each.name or f"passage-{n}" for n, each in enumerate(project.hole, 1)]
         key = f"hole[{names.index(hole.name) + 1}]"
@@ -289,11 +291,11 @@ def _met(project: Project, board: Board, hole: Hole, slot: Slot) -> Problem:
 
 
 def undrilled(board: Board) -> tuple[Board, tuple[str, ...]]:
-    """Return the board without the pilots that would run into a joint, and their names."""
+    """Return the board without set-outs that would run into a joint, and their names."""
     lost = tuple(
         hole.name
         for hole in board.holes
-        if hole.purpose == "pilot" and any(meets(slot, hole) for slot in board.slots)
+        if hole.assumed and any(meets(slot, hole) for slot in board.slots)
     )
     if not lost:
         return board, ()

@@ -7,7 +7,7 @@ from . import built as built_
 from . import cover as cover_
 from . import envelope as envelope_
 from . import frame as frame_
-from . import impossible, joints, lining, screws, taps
+from . import impossible, joints, lining, screws, taps, tray
 from . import lid as lid_
 from . import lip as lip_
 from .envelope import Envelope
@@ -76,6 +76,10 @@ class Layout:
         """Return the cover on a side, None without one."""
         return cover_.of_side(self.covers, side)
 
+    def over(self, board: Board) -> Board | None:
+        """Return the cover on a board of the collar; None without one, and on a cover itself."""
+        return self.cover(board.side) if board.kind == "board" else None
+
     def panel(self, side: Side) -> Panel | None:
         """Return the foam panel of a side, None without foam."""
         return self.panels[SIDES.index(side)] if self.panels else None
@@ -142,20 +146,26 @@ def lay_out(project: Project) -> Layout:
         bores = tuple(tap.hole for tap in tap_list if tap.side == board.side)
         legs = tuple(leg for leg in brackets if leg.side == board.side)
         pilots, lost = screws.pilots(project, board, legs, leaf_out)
-        holes = bores + through.get(board.side, ()) + pilots
+        over = tray.under(board, bare_covers, project)
+        hung = tray.in_board(tray.screws(project, board, over), over)
+        holes = bores + through.get(board.side, ()) + hung + pilots
         slots = joints.slots_of(board, frame, joined)
         whole, met = joints.undrilled(replace(board, holes=holes, slots=slots))
         undrilled += (f"{board.side} board: {name}" for name in (*lost, *met))
         drilled.append(whole)
     joints.refuse_met(project, drilled)
     cover_.refuse(project, tuple(drilled), bare_covers, sealing_z)
+    tray.refuse(project, tuple(drilled), bare_covers, tap_list)
     covers: list[Board] = []
     for cover in bare_covers:
         leaf = screws.cover_pilots(project, cover, back) if cover is leafed else ()
         pilots = tuple(hole for hole in leaf if screws.inside(cover, hole))
         undrilled += (f"{cover.side} cover: {hole.name}" for hole in leaf if hole not in pilots)
-        drawn = cover_.with_holes(cover, drilled[SIDES.index(cover.side)])
-        covers.append(replace(drawn, holes=drawn.holes + pilots))
+        board = drilled[SIDES.index(cover.side)]
+        drawn = cover_.with_holes(cover, board)
+        over = tray.under(board, (cover,), project)
+        hung = tray.in_cover(tray.screws(project, board, over), over)
+        covers.append(replace(drawn, holes=drawn.holes + hung + pilots))
     panels = tuple(
         lining.with_holes(
             panel,

@@ -1,14 +1,14 @@
-"""What is said of holes that are only set out, and of the hinge's fastening inside the collar."""
+"""What is said of holes that are only set out, and of what fastens hinge and tray inside."""
 
 from collections.abc import Iterable, Iterator
 
 from ...params.project import Project
 from .frame import Board
-from .hole import BRACKET_SET_OUT, HINGE_SET_OUT
+from .hole import BRACKET_SET_OUT, HINGE_SET_OUT, TRAY
 
 
 def remarks(project: Project, boards: Iterable[Board]) -> Iterator[str]:
-    """Name holes that are assumed, and what of the hinge's fastening is not cut out of the foam."""
+    """Name holes that are assumed, and what of the fastening is not cut out of the foam."""
     names = [hole.name for board in boards for hole in board.holes if hole.assumed]
     hinged = any(name.startswith(HINGE_SET_OUT) for name in names)
     if hinged:
@@ -21,6 +21,18 @@ def remarks(project: Project, boards: Iterable[Board]) -> Iterator[str]:
             "bracket holes are assumed, set out by the catalog: mark through the real bracket"
             " before drilling"
         )
+    if project.foam is not None:
+        through = [
+            board.side
+            for board in boards
+            for hole in board.holes
+            if hole.name.startswith(TRAY) and hole.depth is None
+        ]
+        if through:
+            yield (
+                f"the tray's holes go right through the {through[0]} board and end at its foam,"
+                " which has no holes for them"
+            )
     hinge = project.hinge
     if hinge is None or project.foam is None:
         return

@@ -168,7 +168,7 @@ def plate_sheet(layout: Layout, board: Board, show: Show) -> Sheet:
     corners = ((0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide))
     marks, labels, top = _references(wide)
     inner = ((board.inner_left, board.inner_left), (board.inner_right, long - board.inner_right))
-    texts = board_captions(board, layout.taps_on(board.side), show, layout.leaf_out)
+    texts = board_captions(board, layout.taps_on(board.side), show, layout.over(board))
     return Sheet(
         name=board.name,
         kind=board.kind,

@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from ...params.catalogue import Row
 from ...params.problem import BuildFileError, Problem
-from ...params.project import SIDES, BuiltBore, Project, Side, Taps
+from ...params.project import SIDES, BuiltBore, Project, Side, Taps, Tray
 from ...params.units import length_text
 from . import built
 from . import cover as cover_
@@ -159,7 +159,7 @@ def lay_out(
     for index, row in enumerate(project.taps):
         board = boards[SIDES.index(row.side)]
         height = board.width / 2 if row.height is None else row.height
-        for place, position in enumerate(_positions(row)):
+        for place, position in enumerate(positions(row)):
             u = board.long_point / 2 + position
             # As built it is asked of the places where the bores really are.
             problem = None if project.as_built else _beyond(project, index, row, board, u, height)
@@ -241,12 +241,13 @@ def _drilled(tap: Tap, bore: BuiltBore) -> Tap:
     )
 
 
-def _positions(row: Taps) -> tuple[float, ...]:
-    """Return the taps' places from the board's middle, + right, seen from outside, mm."""
+def positions(row: Taps | Tray) -> tuple[float, ...]:
+    """Return the places in a row from the board's middle, + right, seen from outside, mm."""
+    offset = row.offset or 0.0
     if row.positions is not None:
-        return tuple(row.offset + each for each in row.positions)
+        return tuple(offset + each for each in row.positions)
     count, spacing = row.count or 1, row.spacing or 0.0
-    return tuple(row.offset + (i - (count - 1) / 2) * spacing for i in range(count))
+    return tuple(offset + (i - (count - 1) / 2) * spacing for i in range(count))
 
 
 def _beyond(

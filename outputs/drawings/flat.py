@@ -79,7 +79,7 @@ def _texts(layout: Layout, part: Board, show: Show) -> list[str]:
         f"Outer face, seen from outside: {below}. Above it the top edge. Dashed: where the inner"
         " face ends. Sizes are nominal: no kerf or bit offset added."
     ]
-    captions = board_captions(part, layout.taps_on(part.side), show, layout.leaf_out)
+    captions = board_captions(part, layout.taps_on(part.side), show, layout.over(part))
     return texts + [text for text in captions if text.startswith(SAID)]
 
 

@@ -26,7 +26,7 @@ MOST_VESSELS = 40
 MOST_STICKS = 60
 """Sticks on sale, and sticks owned: cuts are tried on each of them."""
 
-OURS = re.compile(r"(tap|passage|bracket|hinge|manifold|foam|board)(-.*)?", re.IGNORECASE)
+OURS = re.compile(r"(tap|tray|passage|bracket|hinge|manifold|foam|board)(-.*)?", re.IGNORECASE)
 """Names that the program gives: a hole of somebody's own must not be taken for one of them."""
 
 Parts = Mapping[tuple[str, str], Row]
@@ -65,6 +65,8 @@ def cross_check(found: Mapping[str, object], parts: Parts, notes: Notes) -> None
     if "cover" in tables and len(set(tables["cover"].sides)) < len(tables["cover"].sides):
         notes.add("cover.sides", shown(tables["cover"].sides), "each side once")
     _hole_names(tables.get("hole", ()), notes)
+    if "tray" in tables:
+        _row("tray", tables["tray"], "screws", notes)
     if "stock" in tables:
         _stock(tables["stock"], notes)
     if "well" in tables:
@@ -134,31 +136,38 @@ def tap_count(row: p.Taps) -> int:
 
 def _taps(key: str, row: p.Taps, notes: Notes) -> None:
     """Judge one row of taps: how many, how far apart, what they are called."""
+    if not _row(key, row, "taps", notes):
+        return
+    if len(row.names) > tap_count(row) and not notes.doubtful(f"{key}.names"):
+        taps = "tap" if tap_count(row) == 1 else "taps"
+        wanted = f"at most {tap_count(row)}: there are no more {taps} in this row"
+        notes.add(f"{key}.names", f"{len(row.names)} names", wanted, keys=[f"{key}.count"])
+
+
+def _row(key: str, row: p.Taps | p.Tray, what: str, notes: Notes) -> bool:
+    """Judge how many are in a row and how far apart; False where it is not known how many."""
     count, positions = f"{key}.count", f"{key}.positions"
     if notes.doubtful(count, positions):
-        return
+        return False
     if row.count is None and row.positions is None:
         wanted = "count, with spacing if it is more than one, or positions"
-        notes.add(count, "nothing", wanted, "count = 3")
+        notes.add(count, "nothing", wanted, f"count = {3 if what == 'taps' else 2}")
         notes.drop(count)
-        return
+        return False
     if row.count is not None and row.positions is not None:
         wanted = f"count or positions, not both: there are {row.count} by count"
         notes.add(positions, f"{len(row.positions)} positions", wanted, keys=[count])
         notes.drop(positions)
     spacing = f"{key}.spacing"
     if row.spacing is not None and row.positions is not None and row.count is None:
-        wanted = "spacing with count only: positions say where each tap is"
+        wanted = f"spacing with count only: positions say where each {what[:-1]} is"
         notes.add(spacing, mm_text(row.spacing), wanted, keys=[positions])
     if (row.count or 1) > 1 and row.positions is None and row.spacing is None:
         if not notes.doubtful(spacing):
-            wanted = f"the distance between neighbors: there are {row.count} taps"
+            wanted = f"the distance between neighbors: there are {row.count} {what}"
             notes.add(spacing, "nothing", wanted, 'spacing = "4 in"', [count])
         notes.drop(spacing)
-    if len(row.names) > tap_count(row) and not notes.doubtful(f"{key}.names"):
-        taps = "tap" if tap_count(row) == 1 else "taps"
-        wanted = f"at most {tap_count(row)}: there are no more {taps} in this row"
-        notes.add(f"{key}.names", f"{len(row.names)} names", wanted, keys=[count])
+    return True
 
 
 def numbered(taps: Sequence[p.Taps], width: float | None) -> dict[int, str]:

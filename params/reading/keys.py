@@ -38,6 +38,7 @@ TABLES: Mapping[str, type[Table]] = {
     "vessel": project.Vessel,
     "pour": project.Pour,
     "hole": project.Passage,
+    "tray": project.Tray,
     "keep_out": project.KeepOut,
     "built": project.Built,
 }
@@ -68,6 +69,8 @@ REASONS: Mapping[str, str] = {
     "lip": "nobody reads one edge more often",
     "vessel.count": "no freezer holds more",
     "hinge.screws": "no leaf has more",
+    "tray.count": "no tray hangs on more",
+    "tray.positions": "no tray hangs on more",
     "cover.sides": "a collar has four sides",
 }
 """Why a number of things is limited, by key or by table."""

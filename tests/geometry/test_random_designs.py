@@ -164,6 +164,15 @@ class Tables:
             table |= {"bolt": bolt, "bolt_washer": washer}
         return table
 
+    def tray(self) -> Table:
+        row: Table = {"count": self.one(1, 2, 3), "spacing": self.mm(30, 250)}
+        if self.maybe(3):
+            row = {"positions": self.one(["0 mm"], ["-150 mm", "160 mm"], ["-90 mm", "90 mm"])}
+        return row | {"height": self.mm(4, 60), "pilot": self.mm(2, 6)} | self.some({
+            "side": self.one("front", "front", "right", "back"), "offset": self.mm(-120, 120),
+            "depth": self.mm(5, 50),
+        }, 4)  # fmt: skip
+
     def others(self, found: dict[str, Any]) -> None:
         if self.maybe(7):
             found["seat"] = self.some({
@@ -241,6 +250,8 @@ class Tables:
             found["limits"] = {"handle-gap": "25 mm", "lid.gasket_inset": "1 mm"}
         if self.maybe(1):
             found["built"] = {"thickness": "19 mm"}
+        if self.maybe(3):
+            found["tray"] = self.tray()
 
     def every(self) -> dict[str, Any]:
         found: dict[str, Any] = {"lip": self.lip(), "board": self.board(), "taps": self.taps()}

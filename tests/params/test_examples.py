@@ -13,7 +13,7 @@ from collarwright.params.reading.keys import REQUIRED, every, under
 # Written in place of another key: the catalogue's row, or count and spacing.
 INSTEAD = {
     "taps.positions", "board.thickness", "foam.thickness", "manifold.length", "manifold.height",
-    "manifold.depth", "vessel.diameter", "vessel.height", "vessel.fitting",
+    "manifold.depth", "vessel.diameter", "vessel.height", "vessel.fitting", "tray.positions",
 }  # fmt: skip
 
 # What such a thing measures at a household's chest freezer: a tape held to a few, rounded
@@ -55,6 +55,8 @@ SIZES = {
     "vessel.diameter": (200, 450),
     "vessel.height": (300, 700),
     "hole.height": (10, 130),
+    "tray.height": (10, 60),
+    "tray.pilot": (2, 5),
     "keep_out.width": (20, 300),
 }
 
@@ -78,7 +80,10 @@ def whole(leave_out: set[str]) -> str:
     return "\n".join(lines) + "\n"
 
 
-@pytest.mark.parametrize("leave_out", [INSTEAD, {"taps.count", "taps.spacing"}])
+@pytest.mark.parametrize(
+    "leave_out",
+    [INSTEAD, {f"{row}.{key}" for row in ("taps", "tray") for key in ("count", "spacing")}],
+)
 def test_together_they_are_a_build_file_that_is_read(leave_out: set[str], tmp_path: Path) -> None:
     file = tmp_path / "x.toml"
     file.write_text(whole(leave_out))

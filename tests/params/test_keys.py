@@ -40,6 +40,7 @@ CONTRACT = {
     "vessel": "kind diameter height fitting count tap",
     "pour": "tap drink name carbonation temperature gas line",
     "hole": "side height diameter offset name",
+    "tray": "side count spacing offset positions height pilot depth",
     "keep_out": "side height width tall offset depth name",
     "built": "front right back left front_left_to_back_right front_right_to_back_left thickness"
     " width foam bore",

@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator
 
 from ...shape.frame import Board
+from ...shape.hole import TRAY
 from ...shape.lining import Manifold, between
 from ..design import Design
 from ..finding import Check, Finding, Where
@@ -86,9 +87,11 @@ def _beside(design: Design, manifold: Manifold, board: Board) -> Iterator[tuple[
         nut = max(tap.shank.nut_across_flats * 2 / math.sqrt(3), tap.washer_diameter or 0.0)
         yield to(tap.u, tap.v, 0.0, 0.0, nut / 2), f"the nut of tap {tap.number}"
     for hole in board.holes:
-        if hole.purpose == "passage":
+        through = hole.name.startswith(TRAY) and hole.depth is None
+        if hole.purpose == "passage" or through:
             radius = (hole.diameter or 0.0) / 2
-            yield to(hole.u, hole.v, 0.0, 0.0, radius), f"the passage {hole.name}"
+            what = f"the screw {hole.name}" if through else f"the passage {hole.name}"
+            yield to(hole.u, hole.v, 0.0, 0.0, radius), what
     for leg in layout.brackets:
         if leg.side != board.side:
             continue

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 
 from ...shape.built import PLATE_THICKNESS
+from ...shape.hole import HINGE_SET_OUT, TRAY
 from ...shape.taps import Tap
 from ..finding import Where
 from ..tolerance import Place
@@ -38,7 +39,7 @@ def turn(shop: Shop, place: Place) -> Iterator[Rescue]:
     side, project = where.side, shop.trials.project
     board, taps = shop.real.board(side), shop.real.taps_on(side)
     fixed = any(
-        hole.purpose == "passage" or (hole.purpose == "pilot" and hole.name.startswith("hinge"))
+        hole.purpose == "passage" or hole.name.startswith((HINGE_SET_OUT, TRAY))
         for hole in board.holes
     )
     covered = project.cover is not None and side in project.cover.sides
