@@ -94,7 +94,7 @@ def _rooms(design: Design, hinge: Hinge, index: int) -> Iterator[Room]:
             yield abs(position - positions[index]) - width, f"leaf {other + 1}"
     flanges = {f"tap-{tap.number}": tap.shank.flange_diameter for tap in layout.taps if tap.shank}
     for hole in board.holes:
-        if hole.purpose in ("bore", "passage"):
+        if not hole.assumed:
             radius = max(hole.diameter or 0.0, flanges.get(hole.name, 0.0)) / 2
             beside, below = abs(hole.u - u) - half, bottom - hole.v
             yield _apart(beside, below) - radius, hole.name
