@@ -16,10 +16,22 @@ WELL_KEYS = ("well.length", "well.width", "well.height")
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A project with its layout; checks read it and never change it."""
+    """A project with its layout; checks read it and never change it.
+
+    ``only`` are the numbers of the taps that are asked about, all where it is None: a loop that
+    moves one bore need not hear of those that are far from it.
+    """
 
     project: Project
     layout: Layout
+    only: frozenset[int] | None = None
+
+    @property
+    def taps(self) -> tuple[Tap, ...]:
+        """The taps that are asked about; ``layout.taps`` are all that stand about them."""
+        if self.only is None:
+            return self.layout.taps
+        return tuple(tap for tap in self.layout.taps if tap.number in self.only)
 
     def required(self, check_id: str, default: float) -> float:
         """Return what a check is held to: the builder's ``[limits]`` before the default."""

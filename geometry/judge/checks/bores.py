@@ -66,7 +66,7 @@ BORE_END = Check(
 
 def find_entry(design: Design) -> Iterator[Finding]:
     """Yield the play of each shank in its bore."""
-    for tap in design.layout.taps:
+    for tap in design.taps:
         if tap.thread is None:
             missing = (design.tap_key(tap, "shank"),)
             yield BORE_ENTRY.not_checked(at(tap), missing, "the thread's diameter")
@@ -83,7 +83,7 @@ def _covered(tap: Tap, shank: Shank, cover: float) -> float:
 
 def find_cover(design: Design) -> Iterator[Finding]:
     """Yield how far each flange covers its bore at the worst."""
-    for tap in design.layout.taps:
+    for tap in design.taps:
         if tap.shank is None:
             missing = (design.tap_key(tap, "shank"),)
             yield BORE_COVER.not_checked(at(tap), missing, "the flange's diameter")
@@ -95,7 +95,7 @@ def find_cover(design: Design) -> Iterator[Finding]:
 
 def find_nut_cover(design: Design) -> Iterator[Finding]:
     """Yield how far nut or washer covers each bore inside at the worst."""
-    for tap in design.layout.taps:
+    for tap in design.taps:
         if tap.shank is None:
             missing = (design.tap_key(tap, "shank"),)
             yield NUT_COVER.not_checked(at(tap), missing, "the nut's size")
@@ -113,7 +113,7 @@ def find_nut_cover(design: Design) -> Iterator[Finding]:
 
 def find_web(design: Design) -> Iterator[Finding]:
     """Yield the wood between each bore and the neighbour that leaves least to spare."""
-    for tap in design.layout.taps:
+    for tap in design.taps:
         webs = [
             (
                 apart(tap, other) - (tap.bore + other.bore) / 2,
@@ -131,7 +131,7 @@ def find_web(design: Design) -> Iterator[Finding]:
 
 def find_edge(design: Design) -> Iterator[Finding]:
     """Yield how much face is left beside each flange at the nearer edge."""
-    for tap in design.layout.taps:
+    for tap in design.taps:
         if tap.shank is None:
             missing = (design.tap_key(tap, "shank"),)
             yield BORE_EDGE.not_checked(at(tap), missing, "the flange's diameter")
@@ -163,7 +163,7 @@ def _faces(design: Design, tap: Tap, shank: Shank) -> Iterator[tuple[float, str]
 def find_end(design: Design) -> Iterator[Finding]:
     """Yield the room along the board between each nut and what stands at the corner inside."""
     layout = design.layout
-    for tap in layout.taps:
+    for tap in design.taps:
         if tap.shank is None:
             missing = (design.tap_key(tap, "shank"),)
             yield BORE_END.not_checked(at(tap), missing, "the nut's wrench circle")

@@ -32,7 +32,7 @@ HANDLE_GAP = Check(
 
 def find_gap(design: Design) -> Iterator[Finding]:
     """Yield the least gap from each tap's flange or body to a neighbor's, or to a keep-out."""
-    for tap in design.layout.taps:
+    for tap in design.taps:
         kept = _kept(design, tap)
         gaps = [
             (apart(tap, other) - (tap.outside + other.outside) / 2, f"body or flange to tap {n}")
@@ -79,7 +79,7 @@ def _to_places(design: Design, tap: Tap, kept: tuple[Place, ...]) -> list[tuple[
 
 def find_handles(design: Design) -> Iterator[Finding]:
     """Yield the least room from each handle to a neighbor's, or a keep-out, at the same height."""
-    for tap in design.layout.taps:
+    for tap in design.taps:
         near, kept = design.neighbours(tap), _kept(design, tap)
         if not near and not kept:
             yield HANDLE_GAP.nothing_near(at(tap), "no other tap on this side")

@@ -6,7 +6,9 @@ in the first winter; one that comes out inside scratches whoever lifts a keg. A 
 through; its washer has to lie on wood.
 """
 
+import math
 from collections.abc import Iterator
+from itertools import combinations
 
 from ....params.project import Hinge
 from ...handbook.bolts import bolt_distances
@@ -58,13 +60,19 @@ def find_fit(design: Design) -> Iterator[Finding]:
         return
     cover = design.layout.cover("back") if design.layout.leaf_out else None
     back = design.layout.board("back")
-    pilots = (
-        cover_pilots(design.project, cover, back) if cover else hinge_pilots(design.project, back)
-    )
+    pilots = _pilots(design, cover, back)
     for index in range(len(hinge.positions)):
         count = hinge.screws or 0
         yield _leaf_room(design, hinge, index)
         yield _leaf_screws(design, hinge, index, pilots[index * count : (index + 1) * count])
+
+
+def _pilots(design: Design, cover: Board | None, back: Board) -> tuple[Hole, ...]:
+    """Return the leaves' holes where the layout has them; those that are not drilled as set out."""
+    project = design.project
+    asked = cover_pilots(project, cover, back) if cover else hinge_pilots(project, back)
+    drilled = {hole.name: hole for hole in (cover or back).holes if hole.assumed}
+    return tuple(drilled.get(hole.name, hole) for hole in asked)
 
 
 def _leaf_room(design: Design, hinge: Hinge, index: int) -> Finding:
@@ -114,8 +122,9 @@ def _apart(beside: float, below: float) -> float:
 def _leaf_screws(design: Design, hinge: Hinge, index: int, pilots: tuple[Hole, ...]) -> Finding:
     """Judge the screw distance of one leaf that has least to spare.
 
-    The screws stand twice as far from each other as from the leaf's edge, so what is enough for
-    the edge (2.5 D) is more than enough between them (3 D across the grain).
+    Set out evenly, screws stand twice as far from each other as from the leaf's edge, so what is
+    enough for the edge (2.5 D) is more than enough between them (3 D across the grain); between
+    screws that are not, the half of that is asked of half their distance.
     """
     cover = design.layout.cover("back") if design.layout.leaf_out else None
     board = cover or design.layout.board("back")  # what the leaf lies on
@@ -128,7 +137,8 @@ def _leaf_screws(design: Design, hinge: Hinge, index: int, pilots: tuple[Hole, .
         return HINGE_FIT.not_checked(where, missing, "the leaf's screws and where they are")
     keep = distances(screw.value("shank_diameter"), lead_hole=True)
     # to an end square to the load, so as for one that the load does not press on
-    measured, required, to = _nearest(pilots, board, keep.edge, keep.edge, keep.end_away)
+    edges = keep.edge, keep.edge, keep.end_away
+    measured, required, to = _nearest(pilots, board, edges, keep.across)
     why = f"from a screw's center to {to}, with a lead hole"
     return HINGE_FIT.at_least(where, measured, required, why)
 
@@ -147,24 +157,32 @@ def _leaf_bolts(
         return HINGE_FIT.not_checked(where, missing, "the leaf's bolts and where they are")
     keep, washer = bolt_distances(hinge.bolt), (hinge.bolt_washer or 0.0) / 2
     upper, lower, end = (max(least, washer) for least in (keep.edge, keep.loaded_edge, keep.end))
-    measured, required, to = _nearest(holes, board, upper, lower, end)
+    apart = max(keep.apart, 2 * washer)
+    measured, required, to = _nearest(holes, board, (upper, lower, end), apart)
     under = f", half of a washer of {design.text(2 * washer)}" if required == washer else ""
     why = f"from a bolt's center to {to}{under}"
     return HINGE_FIT.at_least(where, measured, required, why)
 
 
 def _nearest(
-    holes: tuple[Hole, ...], board: Board, upper: float, lower: float, end: float
+    holes: tuple[Hole, ...], board: Board, edges: tuple[float, float, float], apart: float
 ) -> tuple[float, float, str]:
-    """Return the distance of one leaf's holes that has least to spare, what it needs, to what."""
+    """Return the distance of one leaf's holes that has least to spare, what it needs, to what.
+
+    ``edges`` are what the upper edge, the lower edge and an end ask, ``apart`` from hole to hole.
+    """
+    upper, lower, end = edges
     left = min(hole.u - board.inner_left for hole in holes)
     right = min(board.long_point - board.inner_right - hole.u for hole in holes)
     heights = [hole.v for hole in holes]
-    found = (
+    found = [
         (board.width - max(heights), upper, f"the {board.kind}'s top edge"),
         (min(heights), lower, f"the {board.kind}'s bottom edge"),
         (min(left, right), end, f"the {board.kind}'s end at its inner face"),
-    )
+    ]
+    if len(holes) > 1:
+        between = min(math.dist((a.u, a.v), (b.u, b.v)) for a, b in combinations(holes, 2))
+        found.append((between / 2, apart / 2, "half the way to the next one"))
     return min(found, key=lambda each: each[0] - each[1])
 
 

@@ -101,7 +101,7 @@ def _told(design: Design, met: Meeting) -> str:
 def find_front(design: Design) -> Iterator[Finding]:
     """Yield, for each tap, the least gap from its envelopes to the lid's edge on that side."""
     project, layout = design.project, design.layout
-    for tap in layout.taps:
+    for tap in design.taps:
         if tap.side == "back":
             yield LID_FRONT.nothing_near(at(tap), "a tap on the back is lid-back's matter")
             continue

@@ -156,7 +156,7 @@ def free_arc(design: Design, tap: Tap) -> FreeArc | None:
 def find(design: Design) -> Iterator[Finding]:
     """Yield, for each tap, the largest free arc of the wrench about its coupling ring."""
     lid_closed = design.project.limits.tighten_with_lid == "closed"
-    for tap in design.layout.taps:
+    for tap in design.taps:
         shank, wrench = tap.shank, tap.wrench
         missing = [
             design.tap_key(tap, key)
