@@ -144,7 +144,7 @@ def _strokes(page: Page) -> Iterator[Stroke]:
                 yield Stroke(placed, moved(circle.seen), circle.dashed)
     for curve in page.curves:
         if curve.pen >= THICK and any(_within(curve.at(i / 8), curve.seen) for i in range(9)):
-            for edge in _arcs(curve):
+            for edge in arcs(curve):
                 placed = replace(edge, start=at(edge.start), end=at(edge.end))
                 yield Stroke(placed, moved(curve.seen), curve.dashed)
 
@@ -176,7 +176,7 @@ def _halves(circle: Circle) -> Iterator[Edge]:
     yield Edge(right, left, 1.0)
 
 
-def _arcs(curve: Curve) -> Iterator[Edge]:
+def arcs(curve: Curve) -> Iterator[Edge]:
     """Yield the arcs that a curve is drawn for: by its ends and middle, halved till they fit.
 
     What fits no arc comes out as short straight lines, each where the curve is.

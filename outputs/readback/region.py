@@ -198,12 +198,13 @@ class Region:
 
         ``SAMPLES`` along each edge, and no two next to each other farther ``apart``, mm.
         """
-        for side in (self.plate, *self.cuts):
+        plate = self.plate
+        for side in (plate, *self.cuts):
             # Only these come near enough to take a part of this edge.
             near = [cut for cut in self.cuts if cut is not side and side.gap(cut) <= CLEAR]
             for edge in side.edges():
                 for x, y in edge.points(max(SAMPLES, math.ceil(edge.length / apart) + 1)):
-                    if (side is self.plate or self.plate.beyond(x, y) < -CLEAR) and all(
+                    if (side is plate or plate.beyond(x, y) < -CLEAR) and all(
                         cut.beyond(x, y) > CLEAR for cut in near
                     ):
                         yield side, (x, y)

@@ -71,7 +71,7 @@ def draw(
     seams, bands = seam_marks(tiling, tile, (sheet.length, sheet.width), [*crosses, *lines])
     marks: list[Mark] = [*_cut_lines(sheet)]
     for text, box in edge_texts(sheet, tile, region, WORDS):
-        marks += [text] if free(box, box, bands) else []
+        marks += [text] if free(box, box, [*bands, *crosses]) else []
     marks += seams
     for spot in spots.values():
         x, y, reach = spot.x, spot.y, min(ARM, cross_reach(spot))

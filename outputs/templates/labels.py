@@ -328,7 +328,7 @@ def _leader(
 
     None where it meets another hole or a text.
     """
-    x = min(max(circle.x, box.x0 + CLEAR), box.x1 - CLEAR)
+    x = min(max(circle.x, box.x0 + CLEAR / 2), box.x1 - CLEAR / 2)
     y = min(max(circle.y, box.y0 + CLEAR / 2), box.y1 - CLEAR / 2)
     away = math.hypot(x - circle.x, y - circle.y)
     radius = circle.diameter / 2

@@ -64,8 +64,10 @@ def test_templates_agree_with_the_layout(built: tuple[Path, Path]) -> None:
     project, source = read(file)
     layout = lay_out(project)
     bored = [board for board in layout.boards if any(h.face == "outer" for h in board.holes)]
-    assert {path.stem for path in (out / "templates").iterdir()} == {
-        f"board-{board.side}" for board in bored
+    names = {path.stem for path in (out / "templates").iterdir()}
+    assert {name for name in names if not name.endswith(("-inner", "-ends"))} == {
+        *(f"board-{board.side}" for board in bored),
+        *(f"foam-{panel.side}" for panel in layout.panels if panel.holes),
     }
     for board in bored:
         path = out / "templates" / f"board-{board.side}.pdf"

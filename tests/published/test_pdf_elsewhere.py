@@ -269,7 +269,9 @@ def test_poppler_prints_the_collar_that_was_worked_out(
     skewed: Any, built: Callable[..., Path], paper: str, side: str
 ) -> None:
     folder = built(skewed.text, "--only", "templates", "--paper", paper) / "templates"
-    assert len(list(folder.iterdir())) == 3
+    assert {path.stem for path in folder.glob("board-*.pdf")} >= {
+        f"board-{each}" for each in ("front", "right", "left")
+    }
     assert faults(folder / f"board-{side}.pdf", by_hand(skewed, side), PAPERS[paper]) == []
 
 
@@ -281,6 +283,141 @@ def test_poppler_prints_the_example_as_it_should_be(
 ) -> None:
     folder = built("cold-coffee", "--only", "templates", "--paper", paper) / "templates"
     assert faults(folder / f"board-{side}.pdf", coffee(side), PAPERS[paper]) == []
+
+
+# --- foam panels ----------------------------------------------------------------------------------
+
+ALONG, TURN = 5.0, 6.0
+"""So far apart are the places at which a cut line is looked for, mm and degrees."""
+
+CLEAR = 0.5
+"""A place nearer to another line is left out, mm."""
+
+STRAY = 0.12
+"""How far one place of a line may be off, mm; the mean of them all ``MM``."""
+
+SHARE = 0.9
+"""So many of an edge's places have to be found there; text or seams may darken the others."""
+
+Place = tuple[float, float, float, float]
+"""A point of a line and the direction across it."""
+
+
+def edges(flat: Any) -> dict[str, list[Place]]:
+    """Return places along every line that is cut of a panel worked out by hand."""
+    circles = [circle for cut in flat.cuts for circle in cut.circles]
+    circles += [(x, y, diameter / 2) for _, x, y, diameter in flat.rings]
+    found: dict[str, list[Place]] = {}
+    for n, (x, y, r) in enumerate(circles, 1):
+        turns = np.radians(np.arange(TURN / 2, 360, TURN))
+        found[f"pocket {n}"] = [
+            (px, py, dx, dy)
+            for dx, dy in zip(np.cos(turns), np.sin(turns), strict=True)
+            for px, py in ((x + r * dx, y + r * dy),)
+            if CLEAR < px < flat.length - CLEAR and CLEAR < py < flat.width - CLEAR
+            and all(np.hypot(px - a, py - b) > c + CLEAR for a, b, c in circles if (a, b) != (x, y))
+        ]  # fmt: skip
+    for cut in flat.cuts:
+        if cut.layer != "OUTLINE" and cut.circles:
+            continue  # made of circles alone
+        x0, y0, x1, y1 = cut.box
+        sides = {
+            "left": [(x0, v, 1.0, 0.0) for v in np.arange(y0 + ALONG, y1, ALONG)],
+            "right": [(x1, v, 1.0, 0.0) for v in np.arange(y0 + ALONG, y1, ALONG)],
+            "lower": [(u, y0, 0.0, 1.0) for u in np.arange(x0 + ALONG, x1, ALONG)],
+            "upper": [(u, y1, 0.0, 1.0) for u in np.arange(x0 + ALONG, x1, ALONG)],
+        }
+        for side, places in sides.items():
+            found[f"{side} side of the {cut.layer.lower()}"] = [
+                each for each in places
+                if all(np.hypot(each[0] - a, each[1] - b) > c + CLEAR for a, b, c in circles)
+            ]  # fmt: skip
+    return found
+
+
+def off(page: Print, place: Place) -> float | None:
+    """Return how far off a line is from its place on a page, mm; None where it cannot be seen."""
+    x, y, dx, dy = place
+    x, y = x + page.zero[0], y + page.zero[1]
+    if not (WINDOW[0] <= x <= page.dark.shape[1] / PER_MM - WINDOW[1]):
+        return None
+    if not (40.0 <= y <= page.height - WINDOW[1]):
+        return None
+    steps = np.arange(-LOOK, LOOK, 0.25 / PER_MM)
+    rows = np.array([page.row(y + step * dy) for step in steps]).astype(int)
+    columns = np.array([page.column(x + step * dx) for step in steps]).astype(int)
+    grays = page.dark[rows, columns].astype(float)
+    if grays.max() < 128:
+        return None
+    near = np.abs(steps - steps[int(grays.argmax())]) < 0.4
+    return float(np.average(steps[near], weights=grays[near]))
+
+
+def foam_faults(file: Path, flat: Any, centers: list[tuple[float, float]]) -> list[str]:
+    """Say how a printed foam template differs from a panel worked out by hand."""
+    said: list[str] = []
+    pages = prints(file)
+    for number, page in enumerate(pages, 1):
+        for way, dark in (("level", page.dark), ("upright", page.dark.T)):
+            lengths = sorted(bars(dark))
+            if lengths != pytest.approx([100.0, 101.6], abs=BETWEEN):
+                said.append(f"page {number}: {way} bars of {[round(one, 3) for one in lengths]} mm")
+    for name, places in edges(flat).items():
+        assert len(places) > 5
+        best = [
+            min((each for page in pages if (each := off(page, place)) is not None),
+                key=abs, default=None)
+            for place in places
+        ]  # fmt: skip
+        good = [each for each in best if each is not None and abs(each) < STRAY]
+        if len(good) < SHARE * len(places):
+            said.append(f"{name}: found at {len(good)} of {len(places)} places")
+        elif abs(float(np.mean(good))) > MM:
+            said.append(f"{name}: {float(np.mean(good)):.3f} mm off")
+    for n, (u, v) in enumerate(centers, 1):
+        if not any(crossed(page, u + page.zero[0], v + page.zero[1]) for page in pages):
+            said.append(f"no cross at center {n}")
+    return said
+
+
+def crossed(page: Print, x: float, y: float) -> bool:
+    """Whether a cross is at a place of a page, with arms of 4 mm at least."""
+    if not (WINDOW[0] < x < page.dark.shape[1] / PER_MM - 20 and 45 < y < page.height - 20):
+        return False
+    ways = (
+        (upright(page, x, y + 2, y + 4), x), (upright(page, x, y - 4, y - 2), x),
+        (level(page, y, x + 2, x + 4), y), (level(page, y, x - 4, x - 2), y),
+    )  # fmt: skip
+    return all(at is not None and abs(at - true) < MM for at, true in ways)
+
+
+def centers(skewed: Any, side: str) -> list[tuple[float, float]]:
+    """Return where the pockets of a panel worked out by hand have their middles."""
+    flat = skewed.panel(side)
+    if side == "back":
+        x0, y0, x1, y1 = flat.cuts[1].box
+        return [((x0 + x1) / 2, (y0 + y1) / 2)]
+    return [(u - flat.start, v) for u, v, _ in skewed.bores(side)]
+
+
+@pytest.mark.published("poppler; plane geometry by hand")
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+@pytest.mark.parametrize("side", ["front", "right", "back", "left"])
+def test_poppler_prints_the_pockets_that_were_worked_out(
+    skewed: Any, built: Callable[..., Path], paper: str, side: str
+) -> None:
+    """Three pockets that are one, one over the edge, the manifold's opening, one alone."""
+    folder = built(skewed.text, "--only", "templates", "--paper", paper) / "templates"
+    file = folder / f"foam-{side}.pdf"
+    assert foam_faults(file, skewed.panel(side), centers(skewed, side)) == []
+
+
+def test_the_judge_sees_one_pocket_half_a_millimeter_off(
+    skewed: Any, built: Callable[..., Path]
+) -> None:
+    folder = built(skewed.one_bore_off, "--only", "templates", "--paper", "a4") / "templates"
+    found = foam_faults(folder / "foam-front.pdf", skewed.panel("front"), centers(skewed, "front"))
+    assert [each.split(":")[0] for each in found] == ["pocket 2", "no cross at center 2"]
 
 
 # --- the judge can say no -------------------------------------------------------------------------
