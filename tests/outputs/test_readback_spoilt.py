@@ -305,6 +305,22 @@ PDF: dict[str, tuple[Spoil, str]] = {
     "cut short": (lambda path: path.write_bytes(path.read_bytes()[:400]), "cannot be read"),
 }  # fmt: skip
 
+FOAM_PDF: dict[str, tuple[Spoil, str]] = {
+    name: PDF[name] for name in ("97 %", "A4 for letter", "may be scaled", "a page short")
+} | {
+    "half a millimeter to the right": (
+        each_page(Transformation().translate(0.5 * POINTS)), "tap-1: no cross at its center"
+    ),
+    "another panel's": (
+        lambda path: path.write_bytes((path.parent / "foam-back.pdf").read_bytes()),
+        "does not say 'front foam panel'",
+    ),
+    "the board's": (
+        lambda path: path.write_bytes((path.parent / "board-front.pdf").read_bytes()),
+        "does not say 'face on the board up, seen from outside'",
+    ),
+}  # fmt: skip
+
 
 # --- GLB ------------------------------------------------------------------------------------------
 
@@ -437,6 +453,7 @@ CASES = [
         ("assembly", "model/collar.step", ASSEMBLY),
         ("STL", "model/board-front.stl", STL),
         ("PDF", "templates/board-front.pdf", PDF),
+        ("foam PDF", "templates/foam-front.pdf", FOAM_PDF),
         ("GLB", "model/collar.glb", GLB),
         ("JSON", "summary.json", SUMMARY),
     )
