@@ -647,6 +647,88 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
+        "outputs/templates/foam.py",
+        "tests/outputs/test_foam_template.py",
+        (
+            "foam-template-cross",
+            "x, y, reach = spot.x, spot.y,",
+            "x, y, reach = spot.x + 0.5, spot.y,",
+            "test_merged_pockets_have_a_cross_and_figures_each",
+        ),
+        (
+            "foam-template-dashes",
+            "return ASSUMED_PEN if assumed and not",
+            "return ASSUMED_PEN if not assumed and not",
+            "test_what_is_assumed_is_dashed_and_says_when_it_is_cut",
+        ),
+        (
+            "foam-template-place",
+            "sizes, (hole.u, hole.v), EDGES",
+            "sizes, (hole.v, hole.u), EDGES",
+            "test_pockets_are_where_the_arithmetic_puts_them",
+        ),
+        (
+            "foam-template-edge-text",
+            "[*bands, *crosses]) else []",
+            "[*bands]) else []",
+            "test_panels_of_random_designs_read_back[1]",
+        ),
+    ),
+    *_in(
+        "outputs/readback/foam.py",
+        "tests/outputs/test_foam_template.py",
+        (
+            "foam-reader-stray",
+            "not region.bounds(*point, TOLERANCE)",
+            "not region.bounds(*point, 20 * TOLERANCE)",
+            "test_a_pocket_in_the_wrong_place_is_seen",
+        ),
+        (
+            "foam-reader-cross",
+            "if not (level and upright):",
+            "if not (level or upright):",
+            "test_changed_marks_are_seen",
+        ),
+        (
+            "foam-reader-dashes",
+            "all(stroke.dashed == set_out for",
+            "all(stroke.dashed == stroke.dashed for",
+            "test_changed_marks_are_seen",
+        ),
+        (
+            "foam-reader-pen",
+            "if curve.pen >= THICK and",
+            "if",
+            "test_arcs_too_thin_to_be_cut_along_are_seen",
+        ),
+    ),
+    *_in(
+        "outputs/readback/region.py",
+        "tests/outputs/test_region.py",
+        (
+            "region-plate",
+            "if (side is plate or",
+            "if (side is None or",
+            "test_a_side_of_the_plate_that_is_not_drawn_is_missing",
+        ),
+    ),
+    *_in(
+        "geometry/shape/sheet.py",
+        "tests/outputs/test_foam_template.py",
+        (
+            "sheet-foam-start",
+            "start=board.inner_left + panel.start,",
+            "start=panel.start,",
+            "test_pockets_are_where_the_arithmetic_puts_them",
+        ),
+        (
+            "sheet-foam-holes",
+            "return away_u < hole.half_length and",
+            "return away_u < hole.half_length or",
+            "test_a_panel_of_which_nothing_is_left_has_no_page_and_pieces_are_told",
+        ),
+    ),
+    *_in(
         "outputs/place.py",
         "tests/outputs/test_place.py",
         (

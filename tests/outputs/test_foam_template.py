@@ -377,6 +377,19 @@ def test_changed_marks_are_seen(
     assert any(fault in each for each in found), found
 
 
+def test_arcs_too_thin_to_be_cut_along_are_seen(lay: Lay, tmp_path: Path) -> None:
+    """Three pockets that are one line of arcs alone, beside a panel whose outline is as it was."""
+
+    def change(mark: Mark) -> Mark | None:
+        round_ = isinstance(mark, Stroke) and all(len(step) == 3 for step in mark.steps)
+        return penned(width=0.2)(mark) if round_ else mark
+
+    layout = lay(taps={"spacing": "50 mm"})
+    found = faults(printed(inside(pages(layout, "front"), change), tmp_path), layout, "front")
+    assert len(found) == 1
+    assert "nothing is drawn at" in found[0]
+
+
 Spoil = Callable[[PdfWriter], None]
 LETTER = 792  # 11 in lying on its side, points
 
