@@ -14,8 +14,9 @@ from typing import Any
 from ...geometry.shape.frame import Board
 from ...geometry.shape.hole import Hole
 from ...params.units import Show, length_text
-from .pdf_page import Circle, Line, Page, Point
-from .pdf_parts import BARS, TOLERANCE, Assembly, assemble, bars, same_circle, zero
+from .pdf_miters import miter_faults, mitered, said_faults, upright_faults
+from .pdf_page import Circle, Page, Point
+from .pdf_parts import BARS, TOLERANCE, Assembly, assemble, bars, first_gap, same_circle, zero
 from .pdf_walk import read_page
 
 ON_EVERY_PAGE = (
@@ -98,17 +99,21 @@ def compare(
     wanted += [f"build file {sha256[:12]}"] if sha256 else []
     wanted += [FAILING] if failures else []
     faults = [*paper_faults(document, wanted, (board.long_point, board.width), paper)]
-    holes = _different([hole for hole in board.holes if hole.face == "outer"])
+    holes = different([hole for hole in board.holes if hole.face == "outer"])
     together = assemble(document.pages)
+    ends = mitered(board)
+    inner = [(f"inner face's end at the {end.name}", end.at + end.way * end.inner) for end in ends]
     faults += together.problems
     faults += mark_faults(together, len(document.pages))
-    faults += _outline_faults(together, board)
-    faults += _hole_faults(together, holes)
+    faults += outline_faults(
+        together, (board.long_point, board.width), ("left long point", "right long point")
+    )
+    faults += hole_faults(together, holes)
     faults += _joint_faults(together, board)
-    for hole in holes:
-        sizes = [f"⌀ {length_text(hole.diameter, show)}"] if hole.diameter is not None else []
-        figures = (*sizes, length_text(hole.u, show), length_text(hole.v, show))
-        faults += figure_faults(document.pages, hole.name, (hole.u, hole.v), figures)
+    faults += miter_faults(together, ends, board.width)
+    faults += upright_faults(together, inner, board.width)
+    faults += said_faults(document.pages, [(end.said, end.at) for end in ends], board.long_point)
+    faults += all_figure_faults(document.pages, holes, show)
     return [f"{path.name}: {fault}" for fault in faults]
 
 
@@ -185,12 +190,15 @@ def _page_faults(page: Page, wanted: Sequence[str]) -> Iterator[str]:
                     yield f"{here}: the {way} bar {name!r} is {measured:.2f} mm long"
 
 
-def mark_faults(together: Assembly, pages: int) -> Iterator[str]:
-    """Say which register marks do not agree, and which pages none joins to the others."""
+def mark_faults(together: Assembly, pages: int, firsts: Sequence[int] = (1,)) -> Iterator[str]:
+    """Say which register marks do not agree, and which pages none joins to the others.
+
+    ``firsts`` has a page of each piece that is put together by itself.
+    """
     by_name: dict[str, list[tuple[int, Point]]] = {}
     for name, page, place in together.marks:
         by_name.setdefault(name, []).append((page, place))
-    joined = {1}
+    joined = {*firsts}
     for name, found in by_name.items():
         if len(found) != 2:
             yield f"register mark {name} is on {len(found)} pages, not on two"
@@ -208,16 +216,19 @@ def mark_faults(together: Assembly, pages: int) -> Iterator[str]:
             yield f"page {number}: no register mark joins it to the others"
 
 
-def _outline_faults(together: Assembly, board: Board) -> Iterator[str]:
-    long, wide = board.long_point, board.width
+def outline_faults(
+    together: Assembly, size: tuple[float, float], ends: tuple[str, str]
+) -> Iterator[str]:
+    """Say where one of a face's four edges is not drawn; ``ends`` is what its ends are called."""
+    long, wide = size
     edges = {
         "bottom edge": ((0.0, 0.0), (long, 0.0)),
         "top edge": ((0.0, wide), (long, wide)),
-        "left long point": ((0.0, 0.0), (0.0, wide)),
-        "right long point": ((long, 0.0), (long, wide)),
+        ends[0]: ((0.0, 0.0), (0.0, wide)),
+        ends[1]: ((long, 0.0), (long, wide)),
     }
     for name, (a, b) in edges.items():
-        gap = _first_gap(together.lines, a, b)
+        gap = first_gap(together.lines, a, b)
         if gap is not None:
             yield f"the {name} is not drawn from {gap:.2f} mm on"
 
@@ -233,30 +244,12 @@ def _joint_faults(together: Assembly, board: Board) -> Iterator[str]:
         mark = ((low, slot.v), (high, slot.v))
         if slot.kind == "spline":
             mark = ((slot.mouth[0], 0.0), (slot.mouth[0], board.width))
-        gap = _first_gap(together.lines, *mark)
+        gap = first_gap(together.lines, *mark)
         if gap is not None:
             yield f"the mark of {slot.joint} is not drawn from {gap:.2f} mm on"
 
 
-def _first_gap(lines: Sequence[Line], a: Point, b: Point) -> float | None:
-    """Return where the first part of a -> b is that no line covers, None where all is covered."""
-    length = math.dist(a, b)
-    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-    spans: list[tuple[float, float]] = []
-    for line in lines:
-        ends = [(line.x1 - a[0], line.y1 - a[1]), (line.x2 - a[0], line.y2 - a[1])]
-        if all(abs(ux * y - uy * x) <= TOLERANCE for x, y in ends):
-            low, high = sorted(ux * x + uy * y for x, y in ends)
-            spans.append((low, high))
-    reached = 0.0
-    for low, high in sorted(spans):
-        if low > reached + TOLERANCE:
-            break
-        reached = max(reached, high)
-    return None if reached >= length - TOLERANCE else reached
-
-
-def _different(holes: Sequence[Hole]) -> list[Hole]:
+def different(holes: Sequence[Hole]) -> list[Hole]:
     """Leave out holes that are others once more: on paper they are one circle."""
     found: list[Hole] = []
     for hole in holes:
@@ -269,7 +262,8 @@ def _wanted(hole: Hole) -> Circle:
     return Circle(hole.u, hole.v, hole.diameter or 0.0, False, (0, 0, 0, 0))
 
 
-def _hole_faults(together: Assembly, holes: Sequence[Hole]) -> Iterator[str]:
+def hole_faults(together: Assembly, holes: Sequence[Hole]) -> Iterator[str]:
+    """Say which circles are not where a hole is, or which points are missing or too many."""
     left = list(together.circles)
     for hole in holes:
         if hole.diameter is None:
@@ -316,6 +310,14 @@ def _all_seen(views: Sequence[Circle]) -> bool:
         if not any(v.seen[0] <= x <= v.seen[2] and v.seen[1] <= y <= v.seen[3] for v in views):
             return False
     return True
+
+
+def all_figure_faults(pages: Sequence[Page], holes: Sequence[Hole], show: Show) -> Iterator[str]:
+    """Look for the figures of each hole: its diameter, and its place from the left and up."""
+    for hole in holes:
+        sizes = [f"⌀ {length_text(hole.diameter, show)}"] if hole.diameter is not None else []
+        figures = (*sizes, length_text(hole.u, show), length_text(hole.v, show))
+        yield from figure_faults(pages, hole.name, (hole.u, hole.v), figures)
 
 
 def figure_faults(

@@ -174,3 +174,21 @@ def same_circle(a: Circle, b: Circle) -> bool:
     return (
         math.dist((a.x, a.y), (b.x, b.y)) <= TOLERANCE and abs(a.diameter - b.diameter) <= TOLERANCE
     )
+
+
+def first_gap(lines: Sequence[Line], a: Point, b: Point) -> float | None:
+    """Return where the first part of a -> b is that no line covers, None where all is covered."""
+    length = math.dist(a, b)
+    ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    spans: list[tuple[float, float]] = []
+    for line in lines:
+        ends = [(line.x1 - a[0], line.y1 - a[1]), (line.x2 - a[0], line.y2 - a[1])]
+        if all(abs(ux * y - uy * x) <= TOLERANCE for x, y in ends):
+            low, high = sorted(ux * x + uy * y for x, y in ends)
+            spans.append((low, high))
+    reached = 0.0
+    for low, high in sorted(spans):
+        if low > reached + TOLERANCE:
+            break
+        reached = max(reached, high)
+    return None if reached >= length - TOLERANCE else reached

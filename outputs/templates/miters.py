@@ -50,12 +50,34 @@ def flap_marks(sheet: Sheet, tiling: Tiling, tile: Tile) -> tuple[list[Mark], li
             )
             for i in range(STEPS)
         ]
+    if -tiling.rows.low > sheet.thickness:
+        texts = list(_far_edges(sheet, tiling))
+        marks += [mark for mark, _ in texts]
+        boxes += [box for _, box in texts]
     shown = _shown(tile)
     for text, box in _named(sheet, tiling, tile):
         if free(box, shown, boxes):
             marks.append(text)
             boxes.append(box)
     return marks, boxes
+
+
+def _far_edges(sheet: Sheet, tiling: Tiling) -> Iterator[Placed]:
+    """Draw where the board's edges end at the other face, where so much of them is seen."""
+    low, high = tiling.columns.low, tiling.columns.high
+    runs = {left: end.run * sheet.thickness for left, _, end in ends_of(sheet)}
+    x0 = max(low, runs.get(True, 0.0))
+    x1 = min(high, sheet.length - runs.get(False, 0.0))
+    text, size = "inner face begins: fold again", 2.4
+    half = text_width(text, size) / 2
+    for y, foot in (
+        (-sheet.thickness, -sheet.thickness - 1.2 - size * 0.75),
+        (sheet.width + sheet.thickness, sheet.width + sheet.thickness + 1.2),
+    ):
+        middle = (x0 + x1) / 2
+        yield line(x0, y, x1, y, BLANK_PEN), Box(x0, y, x1, y).grown(0.5)
+        box = Box(middle - half, foot - 0.3, middle + half, foot + size * 0.75)
+        yield Words(middle, foot, size, text, "middle"), box
 
 
 def _ordered(x1: float, x2: float, y1: float, y2: float) -> tuple[float, float, float, float]:
@@ -73,7 +95,7 @@ def _named(sheet: Sheet, tiling: Tiling, tile: Tile) -> Iterator[Placed]:
     flap = min(-tiling.rows.low, sheet.thickness)
     deep = min(flap - 0.6, 12.0)
     for left, at, end in ends_of(sheet):
-        away = max(end.run, 0.0) * deep + 1.6
+        away = max(end.run, 0.0) * (deep + 0.6) + 1.6 + sheet.thickness / STEPS
         x = at + away if left else at - away - wide
         for y in (-deep, sheet.width + deep - size * 0.73):
             yield Words(x, y, size, text), Box(x, y - 0.3, x + wide, y + size * 0.75)
@@ -138,11 +160,13 @@ def _from_middle(low: float, high: float, middle: float) -> list[float]:
     )
 
 
-def blank_marks(sheet: Sheet, tile: Tile, show: Show) -> list[Placed]:
-    """Draw on an inner face the blank that is not mitered yet, and say where its ends are."""
+def blank_marks(sheet: Sheet, tile: Tile, region: Box, show: Show) -> list[Placed]:
+    """Draw on an inner face the blank that is not mitered yet, and say where its ends are.
+
+    ``region`` is where texts may stand on the face of the board.
+    """
     found: list[Placed] = []
-    size, wide = 2.8, sheet.width
-    (y0, y1) = max(tile.own_y[0], 0.0), min(tile.own_y[1], wide)
+    size, wide, y0, y1 = 2.8, sheet.width, region.y0, region.y1
     for left, at, _ in ends_of(sheet):
         beyond = sheet.beyond[0 if left else 1]
         end = at - beyond if left else at + beyond

@@ -60,7 +60,11 @@ def letters(index: int) -> str:
 
 
 def seam_marks(
-    tiling: Tiling, tile: Tile, size: tuple[float, float], holes: Sequence[Box]
+    tiling: Tiling,
+    tile: Tile,
+    size: tuple[float, float],
+    holes: Sequence[Box],
+    lines: Sequence[Box] = (),
 ) -> tuple[list[Mark], list[Box]]:
     """Draw what stands along the seams of one sheet.
 
@@ -69,6 +73,7 @@ def seam_marks(
         tile: this one.
         size: length and width of the board, mm.
         holes: what the holes take, for marks to keep clear of.
+        lines: what other lines take, for texts to keep clear of where they can.
 
     Returns:
         The marks, and the boxes in which no other text may stand; in the board's mm.
@@ -82,7 +87,7 @@ def seam_marks(
         places = mark_places(seam, size[1] if seam.upright else size[0], holes)
         for i, along in enumerate(places):
             marks += _cross(seam, along, f"{seam.letter}{seam.first + i}")
-        marks += _text(seam, places, size[1] if seam.upright else size[0], holes)
+        marks += _text(seam, places, size[1] if seam.upright else size[0], [*holes, *lines])
     return marks, bands
 
 
@@ -141,7 +146,7 @@ def _cross(seam: Seam, along: float, name: str) -> Iterator[Mark]:
 
 
 def _text(
-    seam: Seam, places: Sequence[float], length: float, holes: Sequence[Box]
+    seam: Seam, places: Sequence[float], length: float, taken: Sequence[Box]
 ) -> Iterator[Mark]:
     """Say what to do at a seam, on the side of it that will not be seen, between two marks."""
     if seam.covered:
@@ -156,11 +161,14 @@ def _text(
     ends = [low, *places, high]
     for a, b in sorted(pairwise(ends), key=lambda gap: gap[0] - gap[1]):
         room = b - a - 2 * ARM - 3
-        text = next((t for t in (words, short) if text_width(t, TEXT_SIZE) <= room), "")
-        box = seam.box(a + ARM, b - ARM, below, above)
-        if text and not any(box.meets(hole) for hole in holes):
-            middle = (below + above) / 2
-            shift = TEXT_SIZE * 0.36 * (1 if seam.upright else -1)
-            x, y = seam.point((a + b) / 2, middle + shift)
-            yield Words(x, y, TEXT_SIZE, text, "middle", 90 if seam.upright else 0)
-            return
+        for text in (words, short):
+            half = text_width(text, TEXT_SIZE) / 2
+            spare = room / 2 - half
+            for along in ((a + b) / 2 + spare * part for part in (0.0, -0.5, 0.5, -1.0, 1.0)):
+                box = seam.box(along - half - 1.0, along + half + 1.0, below, above)
+                if spare >= 0 and not any(box.meets(each) for each in taken):
+                    middle = (below + above) / 2
+                    shift = TEXT_SIZE * 0.36 * (1 if seam.upright else -1)
+                    x, y = seam.point(along, middle + shift)
+                    yield Words(x, y, TEXT_SIZE, text, "middle", 90 if seam.upright else 0)
+                    return

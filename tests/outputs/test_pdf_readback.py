@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from collarwright.geometry.shape.frame import Board
 from collarwright.geometry.shape.hole import Hole
-from collarwright.geometry.shape.sheet import Circle, Contour, Line, Sheet, Vertex
+from collarwright.geometry.shape.sheet import Circle, Contour, End, Line, Sheet, Vertex
 from collarwright.outputs import templates
 from collarwright.outputs.paper.marks import Mark, Window
 from collarwright.outputs.paper.marks import Path as Path_
@@ -68,6 +68,7 @@ def sheet(**moved: tuple[float, float]) -> Sheet:
         ),
         lines=(Line("INNER-EDGE", 20, 0, 20, 140), Line("INNER-EDGE", 400, 0, 400, 140)),
         notes=(),
+        ends=(End("front-right", 45.0, 1.0), End("back-right", 45.0, 1.0)),
     )
 
 

@@ -11,7 +11,7 @@ from random import Random
 
 import numpy as np
 import pytest
-from collarwright.geometry.shape.sheet import Circle, Contour, Line, Sheet, Vertex
+from collarwright.geometry.shape.sheet import Circle, Contour, End, Line, Sheet, Vertex
 from collarwright.outputs import templates
 from collarwright.outputs.paper.marks import Page, Words
 from collarwright.outputs.paper.marks import Path as Stroke
@@ -48,6 +48,7 @@ def flat(long: float, wide: float, circles: list[Circle]) -> Sheet:
         circles=tuple(circles),
         lines=tuple(Line("INNER-EDGE", x, 0, x, wide) for x in (38.1, long - 38.1)),
         notes=(),
+        ends=(End("front-left", 45.0, 1.0), End("front-right", 45.0, 1.0)),
     )
 
 

@@ -13,7 +13,7 @@ import pytest
 from collarwright.geometry.shape.frame import Board
 from collarwright.geometry.shape.hole import Hole
 from collarwright.geometry.shape.layout import Layout
-from collarwright.geometry.shape.sheet import Circle, Contour, Line, Sheet, Vertex
+from collarwright.geometry.shape.sheet import Circle, Contour, End, Line, Sheet, Vertex
 from collarwright.outputs import templates
 from collarwright.outputs.paper.sizes import PAPER_NAMES, PAPERS
 from collarwright.outputs.readback import pdf
@@ -65,6 +65,7 @@ def flat(board: Board) -> Sheet:
         ),
         lines=tuple(Line("INNER-EDGE", x, 0, x, wide) for x in inner),
         notes=(),
+        ends=(End("front-left", 45.0, 1.0), End("front-right", 45.0, 1.0)),
     )
 
 
@@ -411,8 +412,11 @@ def test_every_bored_board_gets_a_template_from_the_layout(
     files = templates.write(
         layout, tmp_path, show="mm", paper="a4", title="Shed", sha256=SHA, warnings=("FAILS x",)
     )
-    assert files == [f"templates/board-{side}.pdf" for side in ("front", "back", "left")]
-    for name in files:
+    bored = [f"templates/board-{side}.pdf" for side in ("front", "back", "left")]
+    inner = [f"templates/board-{side}-inner.pdf" for side in ("front", "back", "left")]
+    foam = [f"templates/foam-{side}.pdf" for side in ("front", "back", "left")]
+    assert files == [*bored, *inner, "templates/board-right-ends.pdf", *foam]
+    for name in bored:
         side = name.removesuffix(".pdf").rpartition("-")[2]
         made = layout.board(side)  # type: ignore[arg-type]
         assert pdf.compare(tmp_path / name, made, show="mm", sha256=SHA, failures=1) == []

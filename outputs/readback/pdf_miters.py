@@ -1,0 +1,103 @@
+"""What a template says of mitered ends: the saw's lines over the edges, the tilt in print."""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from ...geometry.shape.frame import Board
+from .pdf_page import Page, Point
+from .pdf_parts import TOLERANCE, Assembly, first_gap, zero
+
+ANGLE = 0.1
+"""How far a line's angle may be from the miter's, degrees: it is printed with one digit."""
+
+SEEN = 5.0
+"""So much of the board's edge is shown at least with the line on it, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mitered:
+    """One mitered end as it is seen: its name, where the face ends, and how the cut goes on.
+
+    ``way`` is 1 where the cut runs to the right from the fold on, -1 where it runs to the left;
+    ``inner`` is how far from there the inner face ends, mm.
+    """
+
+    name: str
+    at: float
+    way: int
+    tilt_deg: float
+    inner: float = 0.0
+
+    @property
+    def said(self) -> str:
+        """What is printed near it."""
+        return f"tilt the blade {self.tilt_deg:.1f} deg, board flat, outer face up"
+
+
+def mitered(board: Board) -> list[Mitered]:
+    """Return the mitered ends of a board's outer face."""
+    ends = (
+        Mitered("left long point", 0.0, 1, board.miter_left_deg, board.inner_left),
+        Mitered("right long point", board.long_point, -1, board.miter_right_deg, board.inner_right),
+    )
+    return [end for end in ends if end.tilt_deg]
+
+
+def miter_faults(together: Assembly, ends: Sequence[Mitered], width: float) -> Iterator[str]:
+    """Look at the saw's lines over the lower and the upper edge, laid flat beyond their folds."""
+    for end in ends:
+        for edge, start, out in (("bottom", 0.0, -1), ("top", width, 1)):
+            where = f"the saw's line over the {edge} edge at the {end.name}"
+            found = list(_from(together, (end.at, start), out))
+            if not found:
+                yield f"{where} is not there"
+            for x, y in found:
+                angle = math.degrees(math.atan2(end.way * (x - end.at), out * (y - start)))
+                if abs(angle - end.tilt_deg) > ANGLE:
+                    yield f"{where} stands at {angle:.1f} deg, not at {end.tilt_deg:.1f} deg"
+
+
+def _from(together: Assembly, start: Point, out: int) -> Iterator[Point]:
+    """Yield the far ends of the lines that go from a place over the edge."""
+    for line in together.lines:
+        for near, far in (
+            ((line.x1, line.y1), (line.x2, line.y2)),
+            ((line.x2, line.y2), (line.x1, line.y1)),
+        ):
+            if math.dist(near, start) <= TOLERANCE and out * (far[1] - start[1]) >= SEEN:
+                yield far
+
+
+def upright_faults(
+    together: Assembly, lines: Sequence[tuple[str, float]], width: float
+) -> Iterator[str]:
+    """Look for lines that run up the board from edge to edge, by what they are and where."""
+    for name, x in lines:
+        gap = first_gap(together.lines, (x, 0.0), (x, width))
+        if gap is not None:
+            yield f"the {name} is not drawn from {gap:.2f} mm on"
+
+
+def said_faults(
+    pages: Sequence[Page], wanted: Sequence[tuple[str, float]], length: float
+) -> Iterator[str]:
+    """Look for what has to be said of an end on each page on which the end can be seen.
+
+    Args:
+        pages: the template's.
+        wanted: texts, and where along the board the end is that they are about, mm.
+        length: of the board, mm: a page shows an end where its place is on the paper.
+    """
+    for text, at in wanted:
+        there = [page for page in pages if _shows(page, at)]
+        if not there:
+            yield f"no page shows the end at {at:.1f} of {length:.1f} mm"
+        for page in there:
+            if text not in " ".join(each.text for each in page.texts):
+                yield f"page {page.number}: does not say {text!r}"
+
+
+def _shows(page: Page, at: float) -> bool:
+    origin = zero(page)
+    return origin is not None and 0.0 < origin[0] + at < page.width
