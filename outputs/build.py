@@ -9,6 +9,7 @@ from ..geometry.judge.answer import answer
 from ..geometry.judge.evaluate import Evaluation
 from ..geometry.judge.finding import Finding
 from ..geometry.judge.packed import Question
+from ..geometry.judge.zones import zones
 from ..params.project import Project
 from ..params.reading import Source
 from . import cut, drawings, model, templates
@@ -76,6 +77,7 @@ def build(
         if failures and not options.despite_failures and kind in HELD_BACK
     )
     warnings = _in_print(project, failures)
+    found = zones(project, evaluation.layout)
     paper = options.paper or ("letter" if project.show == "in" else "a4")
     said: list[str] = []
     writers: dict[str, Callable[[Path], Iterable[str]]] = {
@@ -96,6 +98,7 @@ def build(
             title=project.title,
             sha256=source.sha256,
             warnings=warnings,
+            zones=found,
         ),
         "drawings": lambda root: drawings.write(
             project,
@@ -118,7 +121,7 @@ def build(
                 written += writers[kind](root)
         entries = [file_entry(root, path) for path in sorted(written)]
         data = summary(project, evaluation, source.file, source.sha256, entries, standing)
-        data["remarks"] += said
+        data["remarks"] += [*said, *found.notes]
         (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
         progress("reading it back")
         stop_if_asked()
@@ -132,6 +135,7 @@ def build(
             drawn_on=papers_for(options.paper, project.show),
             sha256=source.sha256,
             warnings=warnings,
+            zones=found,
         )
     return Built(evaluation, data, held, tuple(said))
 

@@ -13,6 +13,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import product
+from typing import Literal
 
 from ...params.project import Hinge, Project
 from ..shape.layout import Layout
@@ -75,6 +76,8 @@ class HingeMap:
         unknown: those that lack readings and are not in it.
         never: checks that fail wherever the pin is within the window.
         missing: the keys that ``unknown`` lack.
+        on: what carries the leaf, the back board or its cover.
+        plane: how high the sealing plane is above the bottom edge of that, mm.
     """
 
     window: tuple[float, float, float, float]
@@ -84,6 +87,8 @@ class HingeMap:
     unknown: tuple[str, ...] = ()
     never: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
+    on: Literal["board", "cover"] = "board"
+    plane: float = 0.0
 
     @property
     def bounded_by(self) -> tuple[str, ...]:
@@ -121,6 +126,7 @@ def hinge_map(project: Project, layout: Layout) -> HingeMap | None:
     if not judged & {"lid-wall", "lid-ceiling", "lid-back", "lid-front"}:
         return None
     grid = _Grid(window, _worst(ask))
+    cover = layout.cover("back") if layout.leaf_out else None
     return HingeMap(
         window=window,
         areas=tuple(grid.areas()),
@@ -129,6 +135,8 @@ def hinge_map(project: Project, layout: Layout) -> HingeMap | None:
         unknown=tuple(dict.fromkeys(each.check for each in unknown)),
         never=grid.never(),
         missing=tuple(dict.fromkeys(key for each in unknown for key in each.missing)),
+        on="cover" if cover else "board",
+        plane=layout.sealing_z - (cover.bottom if cover else 0.0),
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
+from ...geometry.judge.zones import Zones
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.sheet import Sheet, panel_sheet, plate_sheet
@@ -18,11 +19,12 @@ from ...params.units import Show, both_text
 from ..paper.marks import Page, Window, moved
 from ..paper.pdf import write_pdf
 from ..paper.sizes import LARGEST, ROLLS, SHEET, Paper, ways_round
-from . import foam
+from . import foam, hinge
 from .drilling import FLAP, draw
 from .furniture import (
     FEW_WARNINGS,
     MOST_WARNINGS,
+    NO_ZONES,
     Facts,
     Frame,
     Job,
@@ -61,6 +63,7 @@ def write(
     title: str,
     sha256: str,
     warnings: tuple[str, ...] = (),
+    zones: Zones = NO_ZONES,
 ) -> list[str]:
     """Write a template for each part with holes, or with joints in its miters.
 
@@ -72,6 +75,7 @@ def write(
         title: the build file's.
         sha256: the build file's hash.
         warnings: one line for each *must* that fails, printed large on every page.
+        zones: where holes and the hinge's pin may lie.
 
     Returns:
         The files written, relative to ``root``.
@@ -79,7 +83,7 @@ def write(
     Raises:
         ValueError: no such paper.
     """
-    job = Job(title=title, sha256=sha256, show=show, warnings=warnings)
+    job = Job(title=title, sha256=sha256, show=show, warnings=warnings, zones=zones)
     written: list[str] = []
     for each in templates(layout, paper, job):
         path = root / FOLDER / f"{each.name}.pdf"
@@ -96,6 +100,7 @@ def templates(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
     """
     yield from outer_faces(layout, paper, job)
     yield from foam_panels(layout, paper, job)
+    yield from hinge_maps(layout, paper, job)
 
 
 def outer_faces(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
@@ -114,6 +119,13 @@ def foam_panels(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
         sheet = panel_sheet(layout, panel.side, job.show)
         if sheet.holes and any(contour.layer == "OUTLINE" for contour in sheet.contours):
             yield Template(sheet.name, _title(sheet), partial(template, sheet, paper, job, names))
+
+
+def hinge_maps(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
+    """Yield the map of where the hinge's pin may lie, where there is one."""
+    pin = job.zones.pin
+    if pin is not None:
+        yield Template(hinge.NAME, hinge.TITLE, partial(hinge.pages, layout, pin, paper, job))
 
 
 def seen_outside(sheet: Sheet, board: Board) -> Sheet:
@@ -213,7 +225,7 @@ def _page(sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, st
     spare_x = (wide - (x1 - x0)) / 2 if tiling.columns.count == 1 else 0.0
     spare_y = (high - (y1 - y0)) / 2
     zero = round(x + spare_x - x0, 3), round(y + spare_y - y0, 3)
-    drawing = foam.draw if sheet.kind == "foam" else draw
+    drawing = foam.draw if sheet.kind == "foam" else partial(draw, zones=job.zones)
     drawn, notes = drawing(sheet, tiling, tile, job.show, names)
     inside = tuple(moved(mark, *zero) for mark in drawn)
     window = Window(x0 + zero[0], y0 + zero[1], x1 - x0, y1 - y0, inside)

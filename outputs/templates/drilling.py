@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from re import fullmatch
 
+from ...geometry.judge.zones import Zones
 from ...geometry.shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole, assumed
 from ...geometry.shape.sheet import Circle, End, Line, Sheet
 from ...params.units import Show, length_text
@@ -12,6 +13,7 @@ from .labels import Box, Form, Lines, cross_reach, figures, free, hole_box, hole
 from .miters import blank_marks, flap_marks, tilt_texts
 from .seams import seam_marks
 from .tiles import BAND, Tile, Tiling
+from .zones import halo_marks, legend, legend_marks, pin_marks, shown, within
 
 FLAP = 8.0
 """What is drawn of the paper beyond the board's edges, mm; its clear margin comes on top."""
@@ -29,12 +31,18 @@ POINT = 0.8
 """Diameter of the dot that the pilot drill or the punch is set on, mm."""
 
 EDGE_TEXT = 2.8
+NO_ZONES = Zones()
 REPEAT = 500.0
 """One text along an edge for each such length, mm."""
 
 
 def draw(
-    sheet: Sheet, tiling: Tiling, tile: Tile, show: Show, names: Mapping[str, str]
+    sheet: Sheet,
+    tiling: Tiling,
+    tile: Tile,
+    show: Show,
+    names: Mapping[str, str],
+    zones: Zones = NO_ZONES,
 ) -> tuple[list[Mark], tuple[str, ...]]:
     """Draw the board as it is seen on one sheet.
 
@@ -44,11 +52,12 @@ def draw(
         tile: this one.
         show: the unit that comes first.
         names: what holes are called in print, by their name in the flat view.
+        zones: where the holes' centers and the hinge's pin may lie.
 
     Returns:
         The marks, in the board's mm; and sentences about what could not be done on this sheet.
     """
-    marks: list[Mark] = []
+    marks: list[Mark] = [*halo_marks(sheet, zones)]
     holes = [hole_box(circle) for circle in sheet.circles]
     region = own_region(sheet, tiling, tile)
     marks += _outline(sheet)
@@ -86,20 +95,33 @@ def draw(
         marks.append(mark)
         taken.append(box)
         texts.append(box)
+    for mark, box in pin_marks(sheet, zones.pin, tile, -tiling.rows.low, [*holes, *taken]):
+        marks.append(mark)
+        taken.append(box)
+        texts.append(box)
     marks += [line(e.x1, e.y1, e.x2, e.y2, JOINT_PEN) for e in _joint_lines(sheet)]
     for circle in sheet.circles:
         marks += _hole(circle)
     here = [circle for circle in sheet.circles if tile.holds(circle.x, circle.y)]
     said = {circle.name: spoken(circle, names) + _how(circle) for circle in here}
     from_left = _edge_words(sheet)[2][-1]
+    also = {circle.name: within(circle, zone, show) for circle, zone in shown(sheet, zones)}
 
     def lines(circle: Circle, form: Form) -> Lines:
-        return hole_lines(circle, said[circle.name], show, form, from_left)
+        name = circle.name
+        return hole_lines(circle, said[name], show, form, from_left, also.get(name, ""))
 
+    explained = legend(sheet, zones, show)
+    for mark, box in legend_marks(explained, region, taken, holes):
+        explained = ()
+        marks.append(mark)
+        taken.append(box)
+        texts.append(box)
     placed, left = figures(here, lines, region, taken, holes, texts)
     marks += placed
     unplaced = [said[circle.name] for circle in left]
-    return marks, (*tilts, *_notes(sheet, tiling, tile, unplaced, names))
+    notes = _notes(sheet, tiling, tile, unplaced, names)
+    return marks, (*tilts, *notes, *([" ".join(explained)] if explained else []))
 
 
 def spoken(circle: Circle | Hole, names: Mapping[str, str]) -> str:

@@ -8,6 +8,7 @@ where there are any. What is left is the window for the board.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from ...geometry.judge.zones import Zones
 from ...params.units import Show
 from ..paper.marks import Mark, Path, Pen, Words, line, rectangle
 from ..paper.pdf import fitted, text_width, wrapped
@@ -40,19 +41,22 @@ BOX = 2.5
 
 BAR_PEN = Pen(0.25)
 FRAME_PEN = Pen(0.9)
+NO_ZONES = Zones()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """What is the same on every page of a build.
 
-    ``sha256`` is the build file's; ``warnings`` are the failures to be printed large.
+    ``sha256`` is the build file's; ``warnings`` are the failures to be printed large; ``zones``
+    are where holes and the hinge's pin may lie.
     """
 
     title: str
     sha256: str
     show: Show
     warnings: tuple[str, ...] = ()
+    zones: Zones = NO_ZONES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -99,14 +99,20 @@ def other_unit(mm: float, show: Show) -> str:
 
 
 def hole_lines(
-    circle: Circle, name: str, show: Show, form: Form = "wide", left: str = "left long point"
+    circle: Circle,
+    name: str,
+    show: Show,
+    form: Form = "wide",
+    left: str = "left long point",
+    also: str = "",
 ) -> Lines:
     """Return what stands beside a hole in a board: name, diameter, and where it is.
 
-    ``left`` is what the end is called that its distance is measured from.
+    ``left`` is what the end is called that its distance is measured from; ``also`` is said under
+    the name where there is room.
     """
     sizes, place = (circle.diameter,), (circle.x, circle.y)
-    return figure_lines(name, sizes, place, (left, "bottom edge"), show, form)
+    return figure_lines(name, sizes, place, (left, "bottom edge"), show, form, also)
 
 
 def figure_lines(

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+from ...geometry.judge.zones import Zones
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.lining import Panel
@@ -18,6 +19,7 @@ from ..stops import stop_if_asked
 from . import glb, step, stl, summary
 from .step import made_parts
 
+NO_ZONES = Zones()
 DRAWN_ON = tuple(PAPERS[name].turned for name in ("letter", "tabloid", "a4", "a3"))
 """Papers that drawings are made on where nobody asked for one."""
 
@@ -45,6 +47,7 @@ def verify(
     sha256: str,
     warnings: tuple[str, ...],
     drawn_on: Sequence[Paper] = DRAWN_ON,
+    zones: Zones = NO_ZONES,
 ) -> None:
     """Read every written file and compare it with the layout.
 
@@ -58,6 +61,7 @@ def verify(
         sha256: of the build file; the templates carry its start.
         warnings: failures that have to stand in print.
         drawn_on: the papers that a drawing may be on, as they lie.
+        zones: where holes and the hinge's pin may lie, as the templates show it.
 
     Raises:
         ReadBackError: with every difference.
@@ -82,12 +86,14 @@ def verify(
 
     def outer_face(path: Path) -> Iterator[str]:
         from ..readback import pdf
+        from ..readback.zones import compare_halos
 
         board = parts[path.stem]
         assert isinstance(board, Board)
         yield from pdf.compare(
             path, board, show=show, paper=ways, sha256=sha256, failures=len(warnings)
         )
+        yield from compare_halos(path, board, zones.halos)
 
     def drawing(path: Path) -> Iterator[str]:
         from ..readback import drawing
@@ -119,9 +125,18 @@ def verify(
             failures=len(warnings),
         )
 
+    def hinge_map(path: Path) -> Iterator[str]:
+        from ..readback.zones import compare_map
+
+        if zones.pin is None:
+            yield "there is nothing to map"
+            return
+        yield from compare_map(path, zones.pin, paper=ways, sha256=sha256, failures=len(warnings))
+
     templates: tuple[tuple[str, Callable[[Path], Iterator[str]]], ...] = (
         (r"foam-(front|right|back|left)", foam_panel),
         (r"(board|cover)-(front|right|back|left)", outer_face),
+        (r"hinge-map", hinge_map),
     )
 
     def printed(path: Path) -> Iterator[str]:
