@@ -117,10 +117,13 @@ _BOARD_KEYS: Schema = {
     "holes": _list(_HOLE),
 }
 
+_SCALE: Schema = {"scale_left_deg": NUMBER, "scale_right_deg": NUMBER}
+
 _BOARD = _object(
-    "A board: u from its left long point, v from its bottom edge, seen from outside.",
+    "A board: u from its left long point, v from its bottom edge, seen from outside. scale_left_deg"
+    " and scale_right_deg are what the saw's scale has to say for its miters, by a test ring.",
     _BOARD_KEYS,
-    {"slots": _list(_SLOT)},
+    {"slots": _list(_SLOT), **_SCALE},
 )
 
 _COVER = _object(
@@ -132,7 +135,7 @@ _COVER = _object(
         "miter_right_deg": ANGLE,
         "bottom_mm": {"type": "number", "maximum": 0},
     },
-    {"slots": _list(_SLOT, maxItems=0)},
+    {"slots": _list(_SLOT, maxItems=0), **_SCALE},
 )
 
 _STRIP = _object(

@@ -132,6 +132,8 @@ def _board(board: Board) -> dict[str, Any]:
         "volume_mm3": board.volume,
         "holes": [_hole(hole) for hole in board.holes],
         **({"slots": [_slot(slot) for slot in board.slots]} if board.slots else {}),
+        **({"scale_left_deg": board.scale_left_deg} if board.scale_left_deg is not None else {}),
+        **({"scale_right_deg": board.scale_right_deg} if board.scale_right_deg is not None else {}),
     }
 
 

@@ -7,6 +7,7 @@ from ..geometry.judge.checks import CHECKS, COMING, SLOW
 from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import WORST_FIRST, Finding, Verdict
 from ..geometry.shape.compared import differences
+from ..geometry.shape.frame import Board
 from ..geometry.shape.joints import Joint
 from ..params.problem import visible
 from ..params.project import Project
@@ -110,6 +111,7 @@ def _size(evaluation: Evaluation, show: Show) -> list[str]:
     lines += [
         f"{board.side:<6}  long point {length_text(board.long_point, show)},"
         f" tilt {board.miter_left_deg:.1f} deg left, {board.miter_right_deg:.1f} deg right"
+        f"{_scale(board)}"
         for board in layout.boards
     ]
     lines += [
@@ -119,7 +121,7 @@ def _size(evaluation: Evaluation, show: Show) -> list[str]:
     lines += [
         f"cover {cover.side:<6} {length_text(cover.long_point, show)} x"
         f" {length_text(cover.width, show)}, {_end(cover.miter_left_deg)} left,"
-        f" {_end(cover.miter_right_deg)} right"
+        f" {_end(cover.miter_right_deg)} right{_scale(cover)}"
         for cover in layout.covers
     ]
     lines += [
@@ -128,6 +130,13 @@ def _size(evaluation: Evaluation, show: Show) -> list[str]:
         for strip in layout.strips
     ]
     return lines + _corners(layout.joints, show)
+
+
+def _scale(board: Board) -> str:
+    """Say what the saw's scale has to say, where a test ring told how far it is off."""
+    ends = ((board.scale_left_deg, "left"), (board.scale_right_deg, "right"))
+    told = [f"{scale:.1f} deg {end}" for scale, end in ends if scale is not None]
+    return f"; set the scale to {', '.join(told)}" if told else ""
 
 
 def _end(miter_deg: float) -> str:

@@ -272,7 +272,8 @@ class Shop(Table):
     """``[shop]``: what the saw and the router can do."""
 
     tilt_max: Angle | None = None
-    """How far the saw's blade tilts away from a square cut; 45 deg is where many stop."""
+    """How far the saw's blade tilts away from a square cut, by its scale; 45 deg is where many
+    stop."""
     cross_cut: Length | None = None
     """Widest board that the saw cuts across; the collar's boards must not be wider."""
     cut_depth_tilted: Length | None = None
@@ -280,6 +281,16 @@ class Shop(Table):
     board's thickness."""
     router_bit: Length | None = None
     """Diameter of the router's bit: how round an inside corner comes out; files stay nominal."""
+    ring_gap: Annotated[float, quantity("length", 0, 40, '"0.8 mm"')] | None = None
+    """Test ring of four scraps, as templates/saw-ring.pdf has it: the gap at the open end of its
+    open joints, the mean of both; zero where all four are tight."""
+    ring_open: Literal["inside", "outside"] | None = None
+    """Where the ring's joints stand open: inside, the blade was tilted too far, or outside, too
+    little. Needed with a ring_gap above zero."""
+    ring_thickness: Thickness | None = None
+    """Thickness of the ring's scraps; without it that of the boards."""
+    ring_tilt: Annotated[float, quantity("angle", 40, 50, '"45 deg"')] = 45.0
+    """What the saw's scale said when the ring was cut."""
 
 
 class Taps(Table):

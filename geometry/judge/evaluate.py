@@ -18,6 +18,7 @@ from ..shape.set_outs import remarks as set_outs
 from .checks import CHECKS
 from .design import Design
 from .finding import Finding, Verdict, worst
+from .ring import remarks as of_ring
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,4 +96,5 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
         notes.append(f"not drilled, beyond the wood: {', '.join(layout.undrilled)}")
     notes += made_otherwise(project, layout)
     notes += body_in_the_way(project, layout.covers)
+    notes += of_ring(project, layout)
     return tuple(notes)

@@ -51,8 +51,10 @@ _BY_KEY = {
     "lid.plug_inset": 2.0,
     "hinge.axis_behind": 3.0,
     "hinge.axis_above": 3.0,
+    "shop.ring_gap": 0.25,
 }
-"""Limits of error of readings that are hard to take, mm (common practice, no source)."""
+"""Limits of error of readings that are hard to take, and of a gap that is read to half a mark of a
+rule in half millimeters, mm (common practice, no source)."""
 
 _MADE = 0.5
 """Limit of error of what is cut or bored: boards, taps, foam and what goes with them, mm
@@ -73,8 +75,8 @@ _BY_KIND = {"angle": 2.0, "temperature": 1.0}
 _HUMIDITY = 5.0
 """Limit of error of a household hygrometer, percent of relative humidity (common practice)."""
 
-_DEMANDS = ("lip.tape", "well.gap", "room.altitude")
-"""Keys that say what is wanted or known, not what was read."""
+_DEMANDS = ("lip.tape", "well.gap", "room.altitude", "shop.ring_tilt")
+"""Keys that say what is wanted or known, not what was read: a scale can be set to a mark again."""
 
 
 def error_of(key: Key, project: Project) -> float:

@@ -42,6 +42,7 @@ def board_captions(
         else f"Overall {_size(board.long_point, show)} from long point to long point,",
         NOMINAL,
         _miters(board),
+        *_scale(board),
         "OUTLINE is a square-ended blank, long point by width: the miter is sawn, not routed.",
         "INNER-EDGE is where the miter comes out on the inner face.",
     ]
@@ -93,6 +94,16 @@ def _miters(board: Board) -> str:
     if not (board.miter_left_deg or board.miter_right_deg):
         return "Ends are square."
     return f"Miters: {left}, {right}; board flat, outer face up."
+
+
+def _scale(board: Board) -> list[str]:
+    """Say what the saw's scale has to say, where a test ring told how far it is off."""
+    told = [
+        f"{scale:.1f} deg at the {end} end"
+        for end, scale in (("left", board.scale_left_deg), ("right", board.scale_right_deg))
+        if scale is not None
+    ]
+    return [f"Saw's scale, by the test ring: set it to {', '.join(told)}."] if told else []
 
 
 def _hangs(cover: Board, show: Show) -> str:

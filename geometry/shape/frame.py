@@ -44,7 +44,8 @@ class Board:
     long points. ``over_left`` and ``over_right`` are how far the outer face stands outside
     the lip's corner at that end, square to the face (``o`` of the checks). ``bottom`` is the
     height of its bottom edge over what the collar stands on. ``slots`` is what the joints at its
-    ends take out of the miters.
+    ends take out of the miters. ``scale_left_deg`` and ``scale_right_deg`` are what the saw's
+    scale has to say for its miters, None where no test ring told how far it is off.
     """
 
     side: Side
@@ -64,6 +65,8 @@ class Board:
     kind: Literal["board", "cover"] = "board"
     bottom: float = 0.0
     slots: tuple[Slot, ...] = ()
+    scale_left_deg: float | None = None
+    scale_right_deg: float | None = None
 
     @property
     def name(self) -> str:

@@ -7,7 +7,7 @@ from . import built as built_
 from . import cover as cover_
 from . import envelope as envelope_
 from . import frame as frame_
-from . import impossible, joints, lining, screws, taps, tray
+from . import impossible, joints, lining, saw_ring, screws, taps, tray
 from . import lid as lid_
 from . import lip as lip_
 from .envelope import Envelope
@@ -33,7 +33,8 @@ class Layout:
     ``seal`` is the squeezed height of the seal: the lip's plane lies that far below Z = 0.
     ``leaf_out`` is how far the face that carries the hinge leaves stands outside the back board's:
     the thickness of a cover. ``front_y`` and ``back_y`` are where the collar's front and back
-    face stand in section.
+    face stand in section. ``scale_off_deg`` is by how much the blade is tilted further than the
+    saw's scale says, None where no test ring told.
     """
 
     lip: Lip
@@ -56,6 +57,7 @@ class Layout:
     leaf_out: float = 0.0
     front_y: float = 0.0
     back_y: float = 0.0
+    scale_off_deg: float | None = None
     inside: Inside = field(default_factory=Inside)
 
     @property
@@ -125,10 +127,13 @@ def lay_out(project: Project) -> Layout:
     thickness, width = board_size(project)
     frame, boards = frame_.build(project, lip, thickness, width)
     impossible.refuse_frame(project, boards)
+    scale_off = saw_ring.scale_off_deg(project, thickness)
+    boards = saw_ring.with_settings(boards, scale_off)
     foam = lining.foam_thickness(project)
     seal, cap = squeezed(project), cap_strip(project)
     sealing_z = width + (cap.thickness if cap else 0.0)
-    bare_covers = cover_.covers(project, frame, boards, seal)
+    plain_covers = cover_.covers(project, frame, boards, seal)
+    bare_covers = saw_ring.with_settings(plain_covers, scale_off)
     back = boards[SIDES.index("back")]
     leafed = cover_.under_leaf(project, back, bare_covers)
     leaf_out = leafed.thickness if leafed else 0.0
@@ -200,5 +205,6 @@ def lay_out(project: Project) -> Layout:
         leaf_out=leaf_out,
         front_y=lid_.collar_front_y(project) - frame.moved[0],
         back_y=back_y,
+        scale_off_deg=scale_off,
         inside=inside(project, lip, frame, boards, bare, tap_list, manifold, brackets, cap, -seal),
     )

@@ -72,7 +72,8 @@ class Note:
 class End:
     """How one end of a board is sawn, with the board flat and its outer face up.
 
-    ``corner`` is the collar's there, ``tilt_deg`` the blade's tilt, 0 for a square end. ``run`` is
+    ``corner`` is the collar's there, ``tilt_deg`` the blade's tilt, 0 for a square end,
+    ``scale_deg`` what the saw's scale has to say for it, None where no test ring told. ``run`` is
     how far the cut runs toward the board's middle for each mm from the face that is seen into the
     wood: negative on the inner face, from where it runs outward.
     """
@@ -80,6 +81,7 @@ class End:
     corner: str
     tilt_deg: float
     run: float
+    scale_deg: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,9 +197,11 @@ def plate_sheet(layout: Layout, board: Board, show: Show) -> Sheet:
 def _ends(board: Board) -> tuple[End, End]:
     """Return how a board's ends are sawn, left and right as seen from outside."""
     i = SIDES.index(board.side)
-    left = End(CORNERS[i], board.miter_left_deg, board.inner_left / board.thickness)
-    right = End(CORNERS[(i + 1) % 4], board.miter_right_deg, board.inner_right / board.thickness)
-    return left, right
+    left, right = board.inner_left / board.thickness, board.inner_right / board.thickness
+    return (
+        End(CORNERS[i], board.miter_left_deg, left, board.scale_left_deg),
+        End(CORNERS[(i + 1) % 4], board.miter_right_deg, right, board.scale_right_deg),
+    )
 
 
 def inner_sheet(board: Board) -> Sheet:

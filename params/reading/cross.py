@@ -69,6 +69,8 @@ def cross_check(found: Mapping[str, object], parts: Parts, notes: Notes) -> None
         _row("tray", tables["tray"], "screws", notes)
     if "stock" in tables:
         _stock(tables["stock"], notes)
+    if "shop" in tables:
+        _ring(tables["shop"], tables.get("board"), parts, notes)
     if "well" in tables:
         _well(tables["well"], tables.get("lip"), notes)
 
@@ -291,6 +293,30 @@ def _stock(stock: p.Stock, notes: Notes) -> None:
                 notes.add(key, read, "a flaw that begins before it ends")
             elif ends > stick.length:
                 notes.add(key, read, f"a flaw within the stick's {mm_text(stick.length)}")
+
+
+def _ring(shop: p.Shop, board: p.Board | None, parts: Parts, notes: Notes) -> None:
+    """Judge whether the saw's test ring is told whole, and can have been cut near 45 deg."""
+    gap = shop.ring_gap
+    if gap is None:
+        names = ("ring_open", "ring_thickness", "ring_tilt")
+        told = [f"shop.{name}" for name in names if name in shop.model_fields_set]
+        if told and not notes.doubtful("shop.ring_gap"):
+            wanted = "the gap of the test ring: without it the rest says nothing"
+            notes.add("shop.ring_gap", "nothing", wanted, 'ring_gap = "0.8 mm"', told)
+        return
+    if gap and shop.ring_open is None and not notes.doubtful("shop.ring_open"):
+        wanted = "where the ring's joints stand open: inside or outside"
+        notes.add("shop.ring_open", "nothing", wanted, 'ring_open = "inside"', ["shop.ring_gap"])
+    row = parts.get(("lumber", (board.stock if board else None) or ""))
+    thickness = shop.ring_thickness or (board.thickness if board else None)
+    thickness = thickness or (row.get("thickness") if row else None)
+    if thickness is not None and gap > thickness / 2:
+        wanted = (
+            f"at most half of the scraps' thickness ({mm_text(thickness / 2)}): with more the saw"
+            " was not set near 45 deg"
+        )
+        notes.add("shop.ring_gap", mm_text(gap), wanted)
 
 
 def _well(well: p.Well, lip: p.Lip | None, notes: Notes) -> None:

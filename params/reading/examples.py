@@ -32,6 +32,8 @@ EXAMPLES: Mapping[str, str] = {
     "shop.cross_cut": '"12 in"',
     "shop.cut_depth_tilted": '"2 1/8 in"',
     "shop.router_bit": '"1/4 in"',
+    "shop.ring_gap": '"1/64 in"',
+    "shop.ring_open": '"inside"',
     "taps.offset": '"-2 in"',
     "taps.positions": '["-4 in", "0 in", "4 in"]',
     "taps.height": '"2 3/4 in"',

@@ -177,7 +177,7 @@ def test_no_cad_kernel_is_loaded(tmp_path: Path) -> None:
 # --- what it asks ---------------------------------------------------------------------------------
 
 CHOSEN = re.compile(
-    r"lip\.tape|board\.(moisture|overhang)|seat\.|cover\.|cap\.|stock\.|shop\.router_bit"
+    r"lip\.tape|board\.(moisture|overhang)|seat\.|cover\.|cap\.|stock\.|shop\.(router_bit|ring_\w+)"
     r"|taps\.(spacing|offset|positions|height)|foam\.(pocket|below_top|sheet)|manifold\."
     r"|hinge\.(backing|screw_length|bolt|bolt_washer)|well\.gap|pour\.|hole\.|keep_out\.|built\."
 )

@@ -23,7 +23,8 @@ CONTRACT = {
     "stock": "kerf trim match_grain length owned",
     "stock.length": "length price",
     "stock.owned": "length defects",
-    "shop": "tilt_max cross_cut cut_depth_tilted router_bit",
+    "shop": "tilt_max cross_cut cut_depth_tilted router_bit ring_gap ring_open ring_thickness"
+    " ring_tilt",
     "taps": "count spacing offset positions side height names bore shank thread faucet handle"
     " wrench washers washer_diameter glass",
     "foam": "kind thickness order pocket below_top face sheet",

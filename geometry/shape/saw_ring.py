@@ -1,0 +1,133 @@
+"""A ring of four scraps tells how far a saw's blade stands from what its scale says.
+
+Four scraps of one board are mitered with one setting, eight cuts that are all off by the same
+``d`` = true tilt - 45 deg. The wood at a long point is then ``45 - d`` wide, so a closed joint
+makes a corner of ``90 - 2 d``, and four of them lack ``8 d`` of the 360 deg of a ring:
+
+* Held square, each joint opens by ``2 d``.
+* With three joints closed the fourth lacks all of ``8 d``, but its faces do not touch any more:
+  the long points of scraps that are alike stand ``4 sqrt(2) d`` of their length apart where the
+  blade was tilted too little, and the scraps run into each other where it was tilted too far.
+  What is seen hangs on the scraps' length, and on one side there is nothing to see.
+* With two joints across from one another closed, two L's, and these pushed together, both other
+  joints touch at one end and open by ``8 d`` together (the corners of a ring make 360 deg), by
+  ``4 d`` each where scraps across from one another are alike. That can be done on either side,
+  hangs on the thickness alone, and shows twice what a ring held square does: it is what is
+  measured, as the mean of both joints, in which scraps that are not quite alike cancel out.
+
+Tilted too far, the wood is too slim at the long points: these touch, and the joints are open
+inside. Tilted too little, the short points touch and the joints are open outside. The mitered face
+is ``t / cos(tilt)`` long, so the gap at its open end is ``2 t / cos(tilt) sin(2 |d|)``, to first
+order ``4 sqrt(2) t |d|``. Plane geometry, derived; that one joint held square opens by
+``sqrt(2) t eps`` is the rule of box miters.
+
+A scale that is off by a little near 45 deg is taken to be off by the same at every miter of the
+collar: they are all near 45 deg, or the lip is no rectangle.
+"""
+
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+
+from ...params.project import Project
+from .frame import Board
+from .lip import Figure
+from .plane import Point
+
+SQUARE = 45.0
+"""Tilt at which four corners close to a ring, degrees."""
+
+
+def ring_gap(tilt_deg: float, thickness: float) -> float:
+    """Return the gap at the open end of each open joint of two L's, mm; negative: open outside.
+
+    Args:
+        tilt_deg: the blade's true tilt from a square cut, 0 to below 90 degrees.
+        thickness: of the scraps, mm.
+    """
+    tilt = math.radians(tilt_deg)
+    return -2 * thickness * math.cos(2 * tilt) / math.cos(tilt)
+
+
+def ring_tilt_deg(gap: float, thickness: float) -> float:
+    """Return the blade's true tilt from the gap, degrees: the inverse of ``ring_gap``.
+
+    With ``c = cos(tilt)`` the gap is ``2 t (1 - 2 c^2) / c``, so c solves a quadratic. Exact for
+    any gap.
+
+    Args:
+        gap: mean of both open joints at their open ends, mm; negative where they open outside.
+        thickness: of the scraps, mm.
+    """
+    k = gap / (2 * thickness)
+    return math.degrees(math.acos((math.sqrt(k * k + 8) - k) / 4))
+
+
+def ring_spread_deg(gap: float, reading: float, thickness: float) -> float:
+    """Return how far the tilt is off where the gap is read wrong by so much, degrees.
+
+    Half of what lies between a gap that is ``reading`` mm larger and one that is smaller.
+    """
+    more, less = (ring_tilt_deg(gap + off, thickness) for off in (reading, -reading))
+    return (more - less) / 2
+
+
+def scale_off_deg(project: Project, thickness: float) -> float | None:
+    """Return by how much the blade is tilted further than the scale says; None without a ring.
+
+    Args:
+        project: the build file; its ``[shop]`` has the ring.
+        thickness: of the collar's boards, mm: the scraps', if nothing else is said.
+    """
+    shop = project.shop
+    if shop is None or shop.ring_gap is None:
+        return None
+    gap = -shop.ring_gap if shop.ring_open == "outside" else shop.ring_gap
+    return ring_tilt_deg(gap, shop.ring_thickness or thickness) - shop.ring_tilt
+
+
+def with_settings(boards: Iterable[Board], off_deg: float | None) -> tuple[Board, ...]:
+    """Return boards with what the scale has to say at their ends; a square end has no setting."""
+    if off_deg is None:
+        return tuple(boards)
+    return tuple(
+        replace(
+            board,
+            scale_left_deg=board.miter_left_deg - off_deg if board.miter_left_deg else None,
+            scale_right_deg=board.miter_right_deg - off_deg if board.miter_right_deg else None,
+        )
+        for board in boards
+    )
+
+
+def two_ls(tilt_deg: float, thickness: float, long: float) -> tuple[Figure, ...]:
+    """Return the plan of two L's of scraps pushed together, each scrap anticlockwise, mm.
+
+    The joints between the first and the second scrap and between the third and the fourth are
+    closed. The points that touch are a rhombus: of the long points with the blade tilted too
+    far, of the short points with it tilted too little.
+
+    Args:
+        tilt_deg: the blade's true tilt, degrees.
+        thickness: of the scraps, mm.
+        long: their long point, mm.
+    """
+    back = thickness * math.tan(math.radians(tilt_deg))
+    outside = tilt_deg >= SQUARE
+    touch = long if outside else long - 2 * back
+    corner = math.radians(180.0 - 2 * tilt_deg)
+    turns = (0.0, math.pi - corner, math.pi, 2 * math.pi - corner)
+    found: list[Figure] = []
+    at: Point = (0.0, 0.0)
+    for turn in turns:
+        ux, uy = math.cos(turn), math.sin(turn)
+        ends = (0.0, touch) if outside else (-back, touch + back)
+        low = 0.0 if outside else -thickness
+        places = (
+            (ends[0], low), (ends[1], low),
+            (ends[1] - back, low + thickness), (ends[0] + back, low + thickness),
+        )  # fmt: skip
+        corners = [(at[0] + ux * a - uy * b, at[1] + uy * a + ux * b) for a, b in places]
+        found.append((corners[0], corners[1], corners[2], corners[3]))
+        at = at[0] + ux * touch, at[1] + uy * touch
+    return tuple(found)
