@@ -16,7 +16,7 @@ from . import cut, drawings, model, templates
 from .drawings.frame import papers_for
 from .place import MANIFEST, fresh_tree
 from .stops import stop_if_asked, undisturbed
-from .summary import dumps, file_entry, summary
+from .summary import dumps, file_entry, halos_of, summary
 from .text import alike, figures, places
 from .verify import verify
 
@@ -121,6 +121,7 @@ def build(
                 written += writers[kind](root)
         entries = [file_entry(root, path) for path in sorted(written)]
         data = summary(project, evaluation, source.file, source.sha256, entries, standing)
+        data["halos"] = halos_of(found)
         data["remarks"] += [*said, *found.notes]
         (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
         progress("reading it back")

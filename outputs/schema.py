@@ -276,6 +276,21 @@ _BUILT = _object(
     {"what": SAID, "drawn_mm": NUMBER, "built_mm": NUMBER, "difference_mm": NUMBER},
 )
 
+_HALO = _object(
+    "How far the center of a bore or a hinge's hole may be off whichever way, one hole at a time,"
+    " with every must still passing: the zone on the templates. capped: nothing fails as far as"
+    " was looked, so that it is at least so much. fails: checks that fail where it is drawn; it"
+    " has no zone then.",
+    {
+        "name": SAID,
+        "side": SIDE,
+        "least_mm": {"type": "number", "minimum": 0},
+        "capped": {"type": "boolean"},
+        "bounded_by": _list(SAID, uniqueItems=True),
+        "fails": _list(SAID, uniqueItems=True),
+    },
+)
+
 SCHEMA: Schema = {
     "$schema": DIALECT,
     "title": "summary.json of collarwright",
@@ -323,6 +338,7 @@ SCHEMA: Schema = {
                 " about the one that was drawn.",
             },
             "built": _list(_BUILT),
+            "halos": _list(_HALO),
         },
     ),
 }

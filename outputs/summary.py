@@ -16,6 +16,7 @@ from ..geometry.judge.checks import COMING
 from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import Finding, advice_count
 from ..geometry.judge.standing import Standing
+from ..geometry.judge.zones import Zones
 from ..geometry.shape.compared import differences
 from ..geometry.shape.frame import Board
 from ..geometry.shape.hole import Hole
@@ -94,6 +95,21 @@ def summary(
         **({"built": _built(project)} if project.as_built else {}),
         "files": list(files),
     }
+
+
+def halos_of(zones: Zones) -> list[dict[str, Any]]:
+    """Return how far each hole's center may be off, and what bounds that."""
+    return [
+        {
+            "name": halo.name,
+            "side": halo.side,
+            "least_mm": halo.least,
+            "capped": halo.capped,
+            "bounded_by": list(halo.bounded_by),
+            "fails": list(halo.fails),
+        }
+        for halo in zones.halos
+    ]
 
 
 def dumps(data: Any) -> str:

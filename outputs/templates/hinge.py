@@ -7,6 +7,7 @@ the leaf meets the plane that the lid closes on; places behind count to the righ
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ...geometry.judge.hinge_map import WINDOW, Area, HingeMap, Place
 from ...geometry.shape.layout import Layout
@@ -147,13 +148,13 @@ def _drawing(layout: Layout, pin: HingeMap, look: _Look, show: Show) -> Iterator
         fill = GRAY if area.signed > 0 else 1.0
         yield Path(first, tuple((each,) for each in rest), None, closed=True, fill=fill)
     taken: list[Box] = []
-    yield from _section(layout, look)
+    for mark in _section(layout, look):
+        yield mark
+        taken += _boxes(mark)
     for area in pin.areas:
         for a, b, bound in _sides(area):
             yield line(*a, *b, RIM_PEN if bound == WINDOW else BORDER_PEN)
-            taken.append(
-                Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])).grown(0.5)
-            )
+            taken.append(_about_line(a, b))
     yield from _scales(pin, show)
     if pin.drawn is not None:
         px, py = pin.drawn
@@ -168,12 +169,25 @@ def _drawing(layout: Layout, pin: HingeMap, look: _Look, show: Show) -> Iterator
         yield Words(look.left + 2.0, look.low - 1.0 - PITCH * (i + 1), TEXT, row)
 
 
+def _boxes(path: Path) -> Iterator[Box]:
+    """Yield what the straight pieces of a path take, for texts to keep clear of."""
+    points: list[Place] = [path.start, *(step[-1] for step in path.steps)]
+    if path.closed:
+        points.append(path.start)
+    for a, b in pairwise(points):
+        yield _about_line(a, b)
+
+
+def _about_line(a: Place, b: Place) -> Box:
+    return Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])).grown(0.5)
+
+
 def _sides(area: Area) -> Iterator[tuple[Place, Place, str]]:
     following = (*area.corners[1:], area.corners[0])
     yield from zip(area.corners, following, area.bounds, strict=True)
 
 
-def _section(layout: Layout, look: _Look) -> Iterator[Mark]:
+def _section(layout: Layout, look: _Look) -> Iterator[Path]:
     """Draw the back in section: board, cap, cover, leaf, the closed lid, and the two lines."""
     board, out = layout.board("back"), layout.leaf_out
     top, foot = layout.frame.height - layout.sealing_z, look.low
@@ -205,7 +219,7 @@ def _section(layout: Layout, look: _Look) -> Iterator[Mark]:
     yield line(0.0, foot, 0.0, look.high - AROUND + 6.0, Pen(0.18))
 
 
-def _block(x0: float, x1: float, foot: float, top: float) -> Iterator[Mark]:
+def _block(x0: float, x1: float, foot: float, top: float) -> Iterator[Path]:
     """Draw wood that goes on below the picture: two sides and a top."""
     if top > foot:
         yield Path((x0, foot), (((x0, top),), ((x1, top),), ((x1, foot),)), WOOD_PEN)

@@ -16,7 +16,7 @@ from ..paper.pdf import text_width
 from .labels import Box, free
 from .tiles import Tile
 
-GRAY = 0.88
+GRAY = 0.9
 PIN_PEN = Pen(0.18, (3.0, 2.0))
 SIZE = 2.4
 LEAST = 0.02

@@ -1,0 +1,276 @@
+"""Where centers and the hinge's pin may lie, on paper: read back, and every fault of it seen."""
+
+import json
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
+from re import fullmatch
+from typing import Any
+
+import pytest
+from collarwright.geometry.judge.halo import RAYS, Halo
+from collarwright.geometry.judge.hinge_map import Area, HingeMap
+from collarwright.geometry.judge.zones import Zones, zones
+from collarwright.geometry.shape.layout import Layout, lay_out
+from collarwright.outputs import templates
+from collarwright.outputs.paper.marks import Mark, Page, Window, Words
+from collarwright.outputs.paper.overlap import meetings
+from collarwright.outputs.paper.pdf import write_pdf
+from collarwright.outputs.paper.sizes import PAPER_NAMES
+from collarwright.outputs.readback import pdf
+from collarwright.outputs.readback.zones import compare_halos, compare_map
+from collarwright.outputs.templates.furniture import Job
+from collarwright.outputs.templates.zones import within
+from collarwright.params.project import Project
+
+SHA = "2468ace013579bdf" * 4
+Make = Callable[..., Project]
+LID = {"thickness": "60 mm", "skirt": "0 mm", "plug": "0 mm", "overhang": "5 mm"}
+PIN = {"open_to": "90 deg", "axis_behind": "20 mm", "axis_above": "15 mm"}
+ROOM = {"behind": "70 mm", "above": "2000 mm"}
+LEAF = {
+    "positions": ("-250 mm", "250 mm"), "leaf_height": "80 mm", "leaf_width": "40 mm",
+    "leaf_thickness": "2 mm", "screw": "wood-screw-no-8", "screws": 3,
+}  # fmt: skip
+
+
+def printed(
+    project: Project, name: str, folder: Path, paper: str = "letter", found: Zones | None = None,
+    **job: Any,
+) -> tuple[Path, list[Page], Layout, Zones]:  # fmt: skip
+    layout = lay_out(project)
+    found = found or zones(project, layout)
+    more: dict[str, Any] = {"title": "Cider in the shed", "sha256": SHA, "show": project.show} | job
+    said = Job(**more, zones=found)
+    made = next(each for each in templates.templates(layout, paper, said) if each.name == name)
+    pages, path = made.pages(), folder / f"{name}.pdf"
+    write_pdf(pages, path, name)
+    return path, pages, layout, found
+
+
+def words(pages: list[Page]) -> list[str]:
+    def within_marks(marks: tuple[Mark, ...]) -> Iterator[str]:
+        for mark in marks:
+            if isinstance(mark, Words):
+                yield mark.text
+            elif isinstance(mark, Window):
+                yield from within_marks(mark.marks)
+
+    return [text for page in pages for text in within_marks(page.marks)]
+
+
+@pytest.fixture
+def pinned(design_a: Make) -> Project:
+    """A lid at a wall with the pin's place and leaves known."""
+    return design_a(lid=LID, hinge=PIN | LEAF, room=ROOM, taps={"spacing": "52.3 mm"})
+
+
+# --- about each center ----------------------------------------------------------------------------
+
+
+def test_zones_read_back_about_bores_and_hinge_holes(pinned: Project, tmp_path: Path) -> None:
+    for side in ("front", "back"):
+        path, _, layout, found = printed(pinned, f"board-{side}", tmp_path)
+        board = layout.board(side)
+        assert compare_halos(path, board, found.halos) == []
+        assert pdf.compare(path, board, show="mm", sha256=SHA) == []
+
+
+def test_a_zone_is_where_the_arithmetic_puts_it(pinned: Project, tmp_path: Path) -> None:
+    """Tap 1, 52.3 left of the middle one, may go 1.5 to the right."""
+    path, *_ = printed(pinned, "board-front", tmp_path, paper="sheet")
+    (page,) = pdf.read(path).pages
+    gray = [each for each in page.filled if len(each) == RAYS]
+    assert len(gray) == 3
+    zero = next(text.text for text in page.texts if text.text.startswith("board zero at"))
+    x0, y0 = (float(each) for each in zero.split()[3:5])
+    right = max(gray[0], key=lambda place: place[0] if abs(place[1] - y0 - 69.85) < 0.1 else 0.0)
+    assert right[0] - x0 == pytest.approx(939.8 / 2 - 52.3 + 1.5, abs=0.06)
+
+
+@pytest.mark.parametrize("spoil", ["moved", "other", "more", "none"])
+def test_zones_that_are_wrong_are_seen(pinned: Project, tmp_path: Path, spoil: str) -> None:
+    layout = lay_out(pinned)
+    found = zones(pinned, layout)
+    first, *rest = found.halos
+    wrong = {
+        "moved": replace(first, radii=tuple(radius + 0.1 for radius in first.radii)),
+        "other": replace(first, radii=(first.radii[0] + 0.2, *first.radii[1:])),
+        "more": first,
+        "none": replace(first, radii=()),
+    }[spoil]
+    path, *_ = printed(pinned, "board-front", tmp_path, found=Zones((wrong, *rest)))
+    asked = found.halos[1:] if spoil == "more" else found.halos
+    assert compare_halos(path, layout.board("front"), asked)
+
+
+def test_what_is_near_is_said_and_the_gray_explained(pinned: Project, tmp_path: Path) -> None:
+    _, pages, *_ = printed(pinned, "board-front", tmp_path, show="mm")
+    said = words(pages)
+    # 1.5 mm found to 0.05, and written no larger than it is
+    assert any(text in ("center within 1.4 mm", "center within 1.5 mm") for text in said)
+    assert any(
+        text.startswith("gray about a center: where it may lie, up to 10 mm") for text in said
+    )
+    _, pages, *_ = printed(pinned, "board-back", tmp_path, show="mm")
+    # 80 / 6 - 2.5 * 4.17 = 2.91, found to 0.02
+    assert any(text in ("center within 2.8 mm", "center within 2.9 mm") for text in words(pages))
+
+
+def test_lengths_are_never_written_larger_than_they_are() -> None:
+    for mm, show, said in (
+        (1.59, "mm", "1.5 mm"), (1.6, "mm", "1.6 mm"), (3.17, "in", "3/32 in"),
+        (3.175, "in", "1/8 in"), (0.7, "in", "0.7 mm"), (0.0, "in", "0 mm"),
+    ):  # fmt: skip
+        zone = Halo(name="x", side="front", radii=(mm,) * RAYS, bounds=("bore-web",) * RAYS)
+        # all rays equal: the sides lie nearer by cos(180 / RAYS)
+        zone = replace(zone, radii=tuple(mm / 0.9914448613738104 for _ in range(RAYS)))
+        assert within(None, zone, show) == f"center within {said}"  # type: ignore[arg-type]
+
+
+def test_a_bore_that_fails_where_it_is_says_so_instead(design_a: Make, tmp_path: Path) -> None:
+    project = design_a(taps={"spacing": "49 mm", "handle": None})
+    path, pages, layout, found = printed(
+        project, "board-front", tmp_path, warnings=("FAILS bore-web",)
+    )
+    said = words(pages)
+    assert any(text.startswith("fails here: bore-web") for text in said)
+    assert not any("gray about a center" in text for text in said)
+    assert compare_halos(path, layout.board("front"), found.halos) == []
+
+
+@pytest.mark.parametrize("paper", PAPER_NAMES)
+def test_texts_stand_clear_on_every_paper(pinned: Project, tmp_path: Path, paper: str) -> None:
+    for name in ("board-front", "board-back", "hinge-map"):
+        _, pages, *_ = printed(pinned, name, tmp_path, paper)
+        for page in pages:
+            windows = [mark for mark in page.marks if isinstance(mark, Window)]
+            around = [mark for mark in page.marks if not isinstance(mark, Window)]
+            for marks in (around, *(window.marks for window in windows)):
+                found = [
+                    (each.words.text, each.other)
+                    for each in meetings(marks)
+                    if not fullmatch(r"[A-Z]*\d+", each.words.text)  # at a seam's cross
+                ]
+                assert found == [], (name, paper)
+
+
+# --- the hinge map --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("paper", PAPER_NAMES)
+def test_the_map_reads_back(pinned: Project, tmp_path: Path, paper: str) -> None:
+    path, _, _, found = printed(pinned, "hinge-map", tmp_path, paper)
+    assert found.pin is not None
+    assert compare_map(path, found.pin, sha256=SHA) == []
+
+
+def test_the_map_has_the_wall_where_the_arithmetic_puts_it(pinned: Project, tmp_path: Path) -> None:
+    """Behind by b from 5 on, the pin may be no lower than b - 10: 20 behind, 10 above."""
+    path, *_ = printed(pinned, "hinge-map", tmp_path)
+    (page,) = pdf.read(path).pages
+    zero = next(text.text for text in page.texts if text.text.startswith("board zero at"))
+    x0, y0 = (float(each) for each in zero.split()[3:5])
+    heights = [
+        line.y1 + (x0 + 20 - line.x1) / (line.x2 - line.x1) * (line.y2 - line.y1) - y0
+        for line in page.lines
+        if min(line.x1, line.x2) <= x0 + 20 < max(line.x1, line.x2) and line.y1 != line.y2
+    ]
+    assert heights == [pytest.approx(10, abs=0.06)]
+    (pin,) = [each for each in page.circles if abs(each.diameter - 2) < 0.01]
+    assert (pin.x - x0, pin.y - y0) == (pytest.approx(20, abs=0.01), pytest.approx(15, abs=0.01))
+    said = words([*printed(pinned, "hinge-map", tmp_path)[1]])
+    assert "beyond: lid-wall" in said
+    assert any("no lower than 10" in text for text in said)
+
+
+def other(pin: HingeMap, **changes: Any) -> HingeMap:
+    return replace(pin, **changes)
+
+
+@pytest.mark.parametrize("spoil", ["corner", "pin", "unknown pin", "gone", "failing", "file"])
+def test_a_map_that_is_wrong_is_seen(pinned: Project, tmp_path: Path, spoil: str) -> None:
+    found = zones(pinned, lay_out(pinned))
+    pin = found.pin
+    assert pin is not None
+    assert pin.drawn is not None
+    (area,) = pin.areas
+    (x, y), *rest = area.corners
+    wrong = {
+        "corner": other(pin, areas=(Area(corners=((x - 0.2, y), *rest), bounds=area.bounds),)),
+        "pin": other(pin, drawn=(pin.drawn[0] + 0.1, pin.drawn[1])),
+        "gone": other(pin, areas=()),
+    }.get(spoil, pin)
+    path, *_ = printed(pinned, "hinge-map", tmp_path, found=Zones((), wrong))
+    asked = other(pin, drawn=None) if spoil == "unknown pin" else pin
+    failures = 1 if spoil == "failing" else 0
+    sha256 = "0" * 64 if spoil == "file" else SHA
+    assert compare_map(path, asked, sha256=sha256, failures=failures)
+
+
+def test_without_a_place_the_map_says_which_keys_give_it(design_a: Make, tmp_path: Path) -> None:
+    project = design_a(lid=LID, hinge={"open_to": "90 deg"}, room=ROOM)
+    path, pages, _, found = printed(project, "hinge-map", tmp_path)
+    assert found.pin is not None
+    assert compare_map(path, found.pin, sha256=SHA) == []
+    said = " ".join(words(pages))
+    assert "hinge.axis_behind and hinge.axis_above are not in the build file" in said
+    assert "collar-hold" in said  # lacks the lid's mass
+
+
+def test_where_no_place_passes_the_page_says_so(design_a: Make, tmp_path: Path) -> None:
+    project = design_a(
+        lid=LID, hinge={"open_to": "90 deg"}, room={"behind": "5 mm", "above": "100 mm"}
+    )
+    path, pages, _, found = printed(project, "hinge-map", tmp_path)
+    assert found.pin is not None
+    assert compare_map(path, found.pin, sha256=SHA) == []
+    said = " ".join(words(pages))
+    assert "No place in this window passes everything." in said
+    assert "lid-ceiling, wherever the pin is: the lid meets what is above." in said
+
+
+def test_the_back_board_shows_how_low_the_pin_may_be(pinned: Project, tmp_path: Path) -> None:
+    """20 behind, it may be no lower than 10 above the sealing plane, 149.7 above the lip: off."""
+    _, pages, *_ = printed(pinned, "board-back", tmp_path)
+    assert not any("hinge pin no" in text for text in words(pages))
+    # 8 behind it may be 2 below: 137.7 from the lip, on the board
+    assert pinned.hinge is not None
+    near = replace(pinned, hinge=pinned.hinge.model_copy(update={"axis_behind": 8.0}))
+    path, pages, *_ = printed(near, "board-back", tmp_path, paper="sheet")
+    assert "hinge pin no lower than this" in words(pages)
+    (page,) = pdf.read(path).pages
+    zero = next(text.text for text in page.texts if text.text.startswith("board zero at"))
+    y0 = float(zero.split()[4])
+    assert any(
+        abs(line.y1 - y0 - 137.7) < 0.06 and abs(line.y2 - line.y1) < 1e-6 and line.length > 900
+        for line in page.lines
+    )
+
+
+# --- the whole build ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("example", ["cold-coffee", "kombucha-too-tight"])
+def test_a_build_writes_and_tells_them(tmp_path: Path, example: str) -> None:
+    file = Path(__file__).parents[2] / "examples" / f"{example}.toml"
+    out = tmp_path / "made"
+    code = "from collarwright.outputs.start import main; main()"
+    subprocess.run(
+        [sys.executable, "-c", code, "build", str(file), "--out", str(out), "--only", "templates",
+         "--despite-failures"],
+        capture_output=True, check=False,
+    )  # fmt: skip
+    data = json.loads((out / "summary.json").read_text("utf-8"))
+    halos = {each["name"]: each for each in data["halos"]}
+    assert (out / "templates" / "hinge-map.pdf").exists() == (example == "cold-coffee")
+    if example == "cold-coffee":
+        assert halos["tap-1"]["capped"]
+        assert halos["hinge-1-1"]["bounded_by"] == ["hinge-fit"]
+        # pitch 88.9 / 4, half of it to the edge, less 2.5 D of a no. 8 screw
+        assert 0.5 < halos["hinge-1-1"]["least_mm"] < 0.8
+    else:
+        assert halos["tap-1"]["fails"] == ["handle-gap"]
+        assert halos["tap-1"]["least_mm"] == 0
