@@ -447,6 +447,51 @@ SPOILS: tuple[Spoil, ...] = (
         ("keep-out-depth", "self.depth > out", "self.depth >= 0 * out"),
         ("keep-out-disc", "            low = high = v\n", "            low, high = v, v + 1\n"),
     ),
+    *_in(
+        "geometry/shape/tray.py",
+        "tests/geometry/test_tray.py",
+        ("tray-middle", "(min(places) + max(places)) / 2", "min(places)"),
+        ("tray-offset", "if tray.offset is None else 0.0)", "if tray.offset else 0.0)"),
+        ("tray-two-thirds", "depth = wood * PILOT", "depth = board.thickness * PILOT"),
+        ("tray-behind-cover", "depth=hole.depth - outer)", "depth=hole.depth)"),
+        ("tray-cover-through", "or hole.depth > cover.thickness - LEAST", "or False"),
+        ("tray-flange", "max(other.half_length, flange / 2)", "other.half_length"),
+        ("tray-end", "left - (hole.u - radius)", "left - hole.u"),
+    ),
+    *_in(
+        "geometry/shape/joints.py",
+        "tests/geometry/test_tray.py",
+        (
+            "tray-joint",
+            "            if hole.assumed:\n                continue\n",
+            '            if hole.purpose == "pilot":\n                continue\n',
+        ),
+    ),
+    *_in(
+        "geometry/shape/cover.py",
+        "tests/geometry/test_tray.py",
+        (
+            "tray-cut-by-cover",
+            "if hole.assumed or goes_through",
+            'if hole.purpose == "pilot" or goes_through',
+        ),
+    ),
+    *_in(
+        "geometry/judge/checks/hinge.py",
+        "tests/geometry/test_tray.py",
+        ("tray-leaf", "        if not hole.assumed:\n", '        if hole.purpose != "pilot":\n'),
+    ),
+    *_in(
+        "outputs/templates/seams.py",
+        "tests/published/test_assembled_pages.py",
+        (
+            "seam-cross-moved",
+            "yield line(*seam.point(along, -ARM), *seam.point(along, ARM), MARK_PEN)",
+            "yield line(*seam.point(along + 0.5 * seam.covered, -ARM),"
+            " *seam.point(along + 0.5 * seam.covered, ARM), MARK_PEN)",
+            "test_the_joined_sheets_have_every_bore_in_its_place[a4]",
+        ),
+    ),
     # -- units, build files, catalogues
     *_in(
         "params/units.py",

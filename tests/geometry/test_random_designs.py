@@ -168,8 +168,8 @@ class Tables:
         row: Table = {"count": self.one(1, 2, 3), "spacing": self.mm(30, 250)}
         if self.maybe(3):
             row = {"positions": self.one(["0 mm"], ["-150 mm", "160 mm"], ["-90 mm", "90 mm"])}
-        return row | {"height": self.mm(4, 60), "pilot": self.mm(2, 6)} | self.some({
-            "side": self.one("front", "front", "right", "back"), "offset": self.mm(-120, 120),
+        return row | {"height": self.mm(4, 22), "pilot": self.mm(2, 6)} | self.some({
+            "side": self.one("front", "front", "right", "back"), "offset": self.mm(-90, 90),
             "depth": self.mm(5, 50),
         }, 4)  # fmt: skip
 
