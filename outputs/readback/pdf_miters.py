@@ -87,10 +87,10 @@ def said_faults(
     Args:
         pages: the template's.
         wanted: texts, and where along the board the end is that they are about, mm.
-        length: of the board, mm: a page shows an end where its place is on the paper.
+        length: of the board, mm.
     """
     for text, at in wanted:
-        there = [page for page in pages if _shows(page, at)]
+        there = [page for page in pages if shows(page, at)]
         if not there:
             yield f"no page shows the end at {at:.1f} of {length:.1f} mm"
         for page in there:
@@ -98,6 +98,11 @@ def said_faults(
                 yield f"page {page.number}: does not say {text!r}"
 
 
-def _shows(page: Page, at: float) -> bool:
+def shows(page: Page, at: float) -> bool:
+    """Whether an upright line can be seen on a page where a board's end is, mm along the board."""
     origin = zero(page)
-    return origin is not None and 0.0 < origin[0] + at < page.width
+    return origin is not None and any(
+        abs(line.x1 - origin[0] - at) <= TOLERANCE and abs(line.x2 - origin[0] - at) <= TOLERANCE
+        for line in page.lines
+        if line.length > SEEN
+    )

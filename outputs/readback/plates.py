@@ -25,7 +25,7 @@ from .pdf import (
     paper_faults,
     read,
 )
-from .pdf_miters import Mitered, miter_faults, mitered, said_faults, upright_faults
+from .pdf_miters import Mitered, miter_faults, mitered, said_faults, shows, upright_faults
 from .pdf_page import Page
 from .pdf_parts import Assembly, assemble, first_gap, zero
 
@@ -154,7 +154,7 @@ def compare_ends(
     together = assemble(document.pages)
     faults += together.problems
     firsts = [
-        next((page.number for page in document.pages if _has(page, end.at)), 1) for end in ends
+        next((page.number for page in document.pages if shows(page, end.at)), 1) for end in ends
     ]
     faults += mark_faults(together, len(document.pages), firsts)
     faults += miter_faults(together, ends, board.width)
@@ -178,10 +178,6 @@ def compare_ends(
         for views in together.circles
     ]
     return [f"{path.name}: {fault}" for fault in faults]
-
-
-def _has(page: Page, at: float) -> bool:
-    return 0.0 < (zero(page) or (0.0, 0.0))[0] + at < page.width
 
 
 def _fold_faults(together: Assembly, end: Mitered, far: float, width: float) -> Iterator[str]:

@@ -14,7 +14,7 @@ from pathlib import Path
 from ...geometry.judge.zones import Zones
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
-from ...geometry.shape.sheet import Sheet, panel_sheet, plate_sheet
+from ...geometry.shape.sheet import Sheet, inner_sheet, panel_sheet, plate_sheet
 from ...params.units import Show, both_text
 from ..paper.marks import Page, Window, moved
 from ..paper.pdf import write_pdf
@@ -32,6 +32,7 @@ from .furniture import (
     page_around,
 )
 from .labels import hole_box
+from .miters import ends_of
 from .tiles import Cuts, Tile, Tiling, cut
 
 FOLDER = "templates"
@@ -43,6 +44,18 @@ class Plan:
 
     frame: Frame
     tiling: Tiling
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """What of a flat view goes on paper, from ``left`` to ``right``, mm.
+
+    ``flap`` is how much paper is folded over the lower and over the upper edge.
+    """
+
+    left: float
+    right: float
+    flap: float = FLAP
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,17 +112,48 @@ def templates(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
     What is written is read back by the file's name: a new kind needs a line in ``verify`` too.
     """
     yield from outer_faces(layout, paper, job)
+    yield from inner_faces(layout, paper, job)
+    yield from board_ends(layout, paper, job)
     yield from foam_panels(layout, paper, job)
     yield from hinge_maps(layout, paper, job)
+
+
+def _plates(layout: Layout, show: Show) -> Iterator[tuple[Board, Sheet]]:
+    """Yield the boards and covers with their outer faces."""
+    for board in (*layout.boards, *layout.covers):
+        yield board, seen_outside(plate_sheet(layout, board, show), board)
 
 
 def outer_faces(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
     """Yield the outer face of each board or cover with holes, or with joints in its miters."""
     names = hole_names(layout)
-    for board in (*layout.boards, *layout.covers):
-        sheet = seen_outside(plate_sheet(layout, board, job.show), board)
+    for board, sheet in _plates(layout, job.show):
         if sheet.circles or board.slots:
             yield Template(sheet.name, _title(sheet), partial(template, sheet, paper, job, names))
+
+
+def inner_faces(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
+    """Yield the inner face of each board with anything bored through it or drilled from inside.
+
+    A cover's inner face lies on its board; it has one only where it is drilled from that face.
+    """
+    names = hole_names(layout)
+    for board in (*layout.boards, *layout.covers):
+        drilled = any(hole.face == "inner" for hole in board.holes)
+        if not drilled and board.kind == "cover":
+            continue
+        sheet = inner_sheet(board)
+        if sheet.circles:
+            title = f"{_title(sheet)}, inner face"
+            yield Template(sheet.name, title, partial(template, sheet, paper, job, names))
+
+
+def board_ends(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
+    """Yield both ends of each mitered board that has no template of its whole outer face."""
+    for board, sheet in _plates(layout, job.show):
+        if ends_of(sheet) and not (sheet.circles or board.slots):
+            title = f"{_title(sheet)}, ends"
+            yield Template(f"{sheet.name}-ends", title, partial(ends_template, sheet, paper, job))
 
 
 def foam_panels(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
@@ -157,8 +201,68 @@ def template(sheet: Sheet, paper: str, job: Job, names: Mapping[str, str]) -> li
     return [_page(sheet, plan, tile, job, names) for tile in plan.tiling.tiles()]
 
 
-def plan_pages(sheet: Sheet, paper: str, warnings: int = 0) -> Plan:
+END = 90.0
+"""How much of a board stands on the template of its ends, mm: room for the saw's lines, for what
+is said of them, and for tape (common practice, no source)."""
+
+END_PAST = 45.0
+"""At least so much of it beyond the end of the inner face, mm."""
+
+
+END_FLAP = 5.0
+"""How far the paper of an end goes on from the board's edge over the other face, mm."""
+
+
+def ends_template(sheet: Sheet, paper: str, job: Job) -> list[Page]:
+    """Lay out the mitered ends of a board, each by itself.
+
+    As much of the edges is folded over as the paper has room for, all of them where it has.
+    """
+    ends = ends_of(sheet)
+    far = max((end.run * sheet.thickness + END_PAST for _, _, end in ends), default=0.0)
+    long = min(max(END, far), sheet.length)
+    plans: list[Plan] = []
+    flap = sheet.thickness + END_FLAP
+    while not plans or (flap > FLAP and any(plan.tiling.count > 1 for plan in plans)):
+        flap = max(flap - END_FLAP, FLAP) if plans else flap
+        reaches = (
+            (-FLAP, long) if left else (sheet.length - long, sheet.length + FLAP)
+            for left, _, _ in ends
+        )
+        plans = [
+            plan_pages(sheet, paper, len(job.warnings), Reach(*reach, flap))
+            for reach in reaches
+        ]
+    counts = [plan.tiling.count for plan in plans]
+    pages: list[Page] = []
+    letters = 0
+    for i, plan in enumerate(plans):
+        tiling = replace(
+            plan.tiling, before=sum(counts[:i]), after=sum(counts[i + 1 :]), letters=letters
+        )
+        letters += len(tiling.columns.seams) + len(tiling.rows.seams)
+        there = replace(plan, tiling=tiling)
+        left, _, end = ends[i]
+        of = f"{'left' if left else 'right'} end, {end.corner} corner"
+        pages += [_page(sheet, there, tile, job, {}, of) for tile in tiling.tiles()]
+    return pages
+
+
+def whole(sheet: Sheet) -> Reach:
+    """Return all of a part, with the blank's ends beyond an inner face."""
+    left, right = sheet.beyond
+    return Reach(-left - FLAP, sheet.length + right + FLAP)
+
+
+def plan_pages(
+    sheet: Sheet,
+    paper: str,
+    warnings: int = 0,
+    reach: Reach | None = None,
+) -> Plan:
     """Choose which way round the paper lies, and cut the template into sheets.
+
+    Without ``reach`` all of the part goes on paper.
 
     First that no hole is cut, then that no sheet holds a sliver, then the fewest sheets, then the
     fewest rows of them, then the most lines for failures, then the least paper.
@@ -166,16 +270,21 @@ def plan_pages(sheet: Sheet, paper: str, warnings: int = 0) -> Plan:
     Raises:
         ValueError: no such paper.
     """
-    plans = [plan for each in _ways(sheet, paper, warnings) for plan in _cut(sheet, each, warnings)]
+    seen = reach or whole(sheet)
+    plans = [
+        plan
+        for each in _ways(sheet, seen, paper, warnings)
+        for plan in _cut(sheet, seen, each, warnings)
+    ]
     return min(plans, key=lambda plan: (*_rank(plan.tiling), -plan.frame.lines, _area(plan.frame)))
 
 
-def _ways(sheet: Sheet, paper: str, warnings: int) -> tuple[Paper, ...]:
+def _ways(sheet: Sheet, seen: Reach, paper: str, warnings: int) -> tuple[Paper, ...]:
     """Return the pages that a template may be printed on: both ways round, or as long as it is."""
     if paper != SHEET and paper not in ROLLS:
         return ways_round(paper)
     most = min(warnings, MOST_WARNINGS)
-    page = page_around(sheet.length + 2 * FLAP, sheet.width + 2 * FLAP, most)
+    page = page_around(seen.right - seen.left, sheet.width + 2 * seen.flap, most)
     width, height = min(page.width, LARGEST), min(page.height, LARGEST)
     if paper == SHEET:
         return (Paper(SHEET, width, height, ""),)
@@ -191,7 +300,7 @@ def _rank(tiling: Tiling) -> tuple[int, float, int, int]:
     return tiling.split, round(tiling.thin, 3), tiling.count, tiling.rows.count
 
 
-def _cut(sheet: Sheet, paper: Paper, warnings: int) -> Iterator[Plan]:
+def _cut(sheet: Sheet, seen: Reach, paper: Paper, warnings: int) -> Iterator[Plan]:
     """Cut a template for paper that lies one way, with more and with fewer lines for failures."""
     boxes = [hole_box(circle) for circle in sheet.circles]
     if sheet.kind == "foam":
@@ -201,8 +310,9 @@ def _cut(sheet: Sheet, paper: Paper, warnings: int) -> Iterator[Plan]:
     for lines in range(min(warnings, MOST_WARNINGS), min(warnings, FEW_WARNINGS) - 1, -1):
         frame = Frame(paper.width, paper.height, lines)
         _, _, wide, high = frame.window
-        columns = columns or cut(-FLAP, sheet.length + FLAP, wide, across, FLAP)
-        yield Plan(frame, Tiling(columns, cut(-FLAP, sheet.width + FLAP, high, up, FLAP)))
+        columns = columns or cut(seen.left, seen.right, wide, across, FLAP)
+        rows = cut(-seen.flap, sheet.width + seen.flap, high, up, seen.flap)
+        yield Plan(frame, Tiling(columns, rows))
 
 
 def lower(sheet: Sheet, show: Show) -> str:
@@ -218,7 +328,9 @@ def _title(sheet: Sheet) -> str:
     return f"{sheet.side} {'foam panel' if sheet.kind == 'foam' else sheet.kind}"
 
 
-def _page(sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, str]) -> Page:
+def _page(
+    sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, str], end: str = ""
+) -> Page:
     frame, tiling = plan.frame, plan.tiling
     x, y, wide, high = frame.window
     (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y
@@ -240,9 +352,31 @@ def _page(sheet: Sheet, plan: Plan, tile: Tile, job: Job, names: Mapping[str, st
         below="body" if sheet.kind == "cover" else "lip",
         remark=lower(sheet, job.show),
     )
+    if sheet.face == "inner":
+        facts = _of_inner_face(facts)
+    if end:
+        facts = _of_end(facts, end)
     if sheet.kind == "foam":
         facts = _of_foam(facts, sheet, job.show)
-    return Page(frame.width, frame.height, (window, *furniture(frame, tiling, tile, facts, job)))
+    marks = (window, *furniture(frame, tiling, tile, facts, job))
+    return Page(frame.width, frame.height, marks)
+
+
+def _of_inner_face(facts: Facts) -> Facts:
+    """Return what the page of an inner face says: it cannot be taken for the outer one."""
+    said = "inner face, seen from inside: mirrored"
+    return replace(
+        facts, face="inner face", seen=said, from_="inside: mirrored",
+        remark=f"{said}. {facts.remark}" if facts.remark else said,
+    )  # fmt: skip
+
+
+def _of_end(facts: Facts, end: str) -> Facts:
+    """Return what the page of an end alone says."""
+    return replace(
+        facts, remark=f"{end}. {facts.remark}" if facts.remark else end, work="sawing",
+        how="fold at the edges, tape it down, set the saw by the miter lines",
+    )  # fmt: skip
 
 
 def _of_foam(facts: Facts, sheet: Sheet, show: Show) -> Facts:

@@ -65,7 +65,7 @@ def draw(
     over_edges, flaps = flap_marks(sheet, tiling, tile)
     marks += over_edges
     taken += flaps
-    seams, bands = seam_marks(tiling, tile, (sheet.length, sheet.width), holes)
+    seams, bands = seam_marks(tiling, tile, (sheet.length, sheet.width), holes, taken)
     for text, box in edge_texts(sheet, tile, region, _edge_words(sheet)):
         if free(box, box, [*bands, *flaps]):
             marks.append(text)
@@ -82,7 +82,7 @@ def draw(
     if sheet.face == "outer":
         said_there, tilts = tilt_texts(sheet, tile, [*holes, *taken])
     else:
-        said_there = blank_marks(sheet, tile, show)
+        said_there = blank_marks(sheet, tile, region, show)
     for mark, box in said_there:
         marks.append(mark)
         taken.append(box)
@@ -129,6 +129,8 @@ def spoken(circle: Circle | Hole, names: Mapping[str, str]) -> str:
     if circle.name in names:
         return names[circle.name]
     if assumed(circle.name, circle.purpose):
+        if circle.name.startswith(BRACKET_SET_OUT):  # left and right change places from inside
+            return f"bracket {circle.name.rpartition('-')[2]} assumed"
         return f"{circle.name} assumed"
     if fullmatch(r"[a-z]+-\d+", circle.name):
         return circle.name.replace("-", " ")
@@ -137,9 +139,8 @@ def spoken(circle: Circle | Hole, names: Mapping[str, str]) -> str:
 
 def _how(circle: Circle) -> str:
     """Return how a hole's real place is found where the one that is drawn is a set-out."""
-    if not assumed(circle.name, circle.purpose):
-        return ""
-    return f": mark by {'bracket' if circle.name.startswith(BRACKET_SET_OUT) else 'leaf'}"
+    set_out = assumed(circle.name, circle.purpose)
+    return ": mark by leaf" if set_out and circle.name.startswith(HINGE_SET_OUT) else ""
 
 
 def own_region(sheet: Sheet, tiling: Tiling, tile: Tile) -> Box:

@@ -39,6 +39,8 @@ MAP_LEAST = 16.0
 BOX = 2.5
 """The narrowest box on the map of sheets, mm, so that its number can be read."""
 
+MAP_SAYS = "all sheets, {} (this one gray)"
+
 BAR_PEN = Pen(0.25)
 FRAME_PEN = Pen(0.9)
 NO_ZONES = Zones()
@@ -65,6 +67,7 @@ class Facts:
 
     ``below`` and ``above`` say what the lower and the upper edge are at; ``remark`` stands large
     beside the arrow. ``work`` is what is done with the part, ``how`` says in what steps.
+    ``from_`` is where the part is seen from.
     """
 
     name: str
@@ -77,6 +80,7 @@ class Facts:
     below: str = "lip"
     above: str = "lid"
     remark: str = ""
+    from_: str = "outside"
     foot: str = "bottom"
     work: str = "drilling"
     how: str = "fold at the edges, tape it down, punch every center"
@@ -189,27 +193,33 @@ def _arrow(low: float, high: float, facts: Facts) -> Iterator[Mark]:
     yield Words(x, tip + 1.8, 3.6, f"up: {facts.above}", "middle")
 
 
-REMARK = 3.6
-"""Size of what stands beside the arrow, mm."""
+REMARK = ((5.0, 2), (3.6, 3))
+"""Size of what stands beside the arrow, mm, and in how many rows; the first that will do."""
 
 
-def _remark_rows(room: float, remark: str) -> list[str]:
-    return wrapped(remark, REMARK, room, 3)
+def _remark_rows(room: float, remark: str) -> tuple[float, list[str]]:
+    """Return the size and the rows of a remark; it is cut short where there is no room for it."""
+    size, rows = REMARK[-1][0], list[str]()
+    for size, most in REMARK:
+        rows = wrapped(remark, size, room, most)
+        if " ".join(rows) == remark:
+            break
+    return size, rows
 
 
 def remark_in_notes(tall: float, remark: str) -> bool:
     """Tell whether there is no room for a remark in the column, and the notes have to say it."""
-    return " ".join(_remark_rows(max(tall - 10.0, 1.0), remark)) != remark
+    return " ".join(_remark_rows(max(tall - 10.0, 1.0), remark)[1]) != remark
 
 
 def _remark(low: float, high: float, facts: Facts) -> Iterator[Mark]:
     """Write the remark up the column in large letters, and a narrow arrow to the right of it."""
-    rows = _remark_rows(high - low - 10.0, facts.remark)
+    size, rows = _remark_rows(high - low - 10.0, facts.remark)
     yield Words(MARGIN + COLUMN / 2, low + 3.2, 2.4, facts.foot, "middle")
     yield Words(MARGIN + COLUMN / 2, low, 2.4, f"edge: {facts.below}", "middle")
     low += 7.5
     for i, row in enumerate(rows):
-        yield Words(MARGIN + REMARK * (0.75 + 1.15 * i), low, REMARK, row, "start", 90)
+        yield Words(MARGIN + size * (0.75 + 1.15 * i), low, size, row, "start", 90)
     x = MARGIN + COLUMN - 1.6
     shaft, head, tip = 0.7, 1.5, min(high - 12.0, low + 62.0)
     corners = (
@@ -224,7 +234,7 @@ def _remark(low: float, high: float, facts: Facts) -> Iterator[Mark]:
 def _texts(
     x: float, y: float, room: float, tile: Tile, tiling: Tiling, facts: Facts, job: Job
 ) -> Iterator[Mark]:
-    sheet = f"sheet {tile.number} of {tiling.count}"
+    sheet = f"sheet {tile.number} of {tiling.total}"
     place = f"row {tile.row} of {tiling.rows.count}, column {tile.column} of {tiling.columns.count}"
     zero = f"board zero at {facts.zero[0]:.3f} {facts.zero[1]:.3f} mm"
     name_size = 5.0
@@ -264,19 +274,26 @@ def _map_and_notes(
     lines = max(most, min(len(said), 4))
     more = len(said) + len(wrapped(how, size, room, 3)) > lines
     lines += more and height - lines * size * 1.3 > MAP_LEAST
-    rows = wrapped(how, size, room, min(lines - len(said), 3)) if lines > len(said) else []
+    rows: list[str] = []
+    for each in (how, f"How: {facts.how}.") if lines > len(said) else ():
+        rows = wrapped(each, size, room, min(lines - len(said), 3))
+        if " ".join(rows) == each:  # rather a step less than half a sentence
+            break
     notes = (said + rows)[:lines]
     low = y + len(notes) * size * 1.3
     for i, note in enumerate(notes):
         yield Words(x, low - (i + 0.8) * size * 1.3, size, note)
     if tiling.count == 1:
         return
-    yield Words(x, y + height - 1.6, size, "all sheets, seen from outside (this one gray)")
-    yield from _map(x, low + 1, room, y + height - 3.5 - low - 1, tiling, tile)
+    from_ = f"seen from {facts.from_}"
+    if text_width(MAP_SAYS.format(from_), size) > room:
+        from_ = from_.rpartition(": ")[2]
+    yield Words(x, y + height - 1.6, size, MAP_SAYS.format(from_))
+    yield from _map(x, low + 1, room, y + height - 3.5 - low - 1, tiling, tile, facts)
 
 
 def _map(
-    x: float, y: float, room: float, height: float, tiling: Tiling, this: Tile
+    x: float, y: float, room: float, height: float, tiling: Tiling, this: Tile, facts: Facts
 ) -> Iterator[Mark]:
     columns, rows = tiling.columns, tiling.rows
     scale = min(room / (columns.high - columns.low), height / (rows.high - rows.low))
@@ -293,8 +310,9 @@ def _map(
         number = str(tile.number)
         size = min(3.0, (v1 - v0) * 0.6, 0.9 * (u1 - u0) / text_width(number, 1.0))
         yield Words(x + (u0 + u1) / 2, y + (v0 + v1) / 2 - size * 0.36, size, number, "middle")
-    edge_x, edge_y = -columns.low * scale, -rows.low * scale
-    wide, high = across[-1] - 2 * edge_x, up[-1] - 2 * edge_y
+    left, right = max(-columns.low, 0.0), max(columns.high - facts.length, 0.0)
+    edge_x, edge_y = left * scale, -rows.low * scale
+    wide, high = across[-1] - edge_x - right * scale, up[-1] - 2 * edge_y
     yield rectangle(x + edge_x, y + edge_y, wide, high, Pen(0.3))
 
 

@@ -8,7 +8,7 @@ its end is out there, and the paper can be folded over that instead.
 from collections.abc import Iterable, Iterator
 
 from ...geometry.shape.sheet import End, Sheet, miter_lines
-from ...params.units import Show, both_text
+from ...params.units import Show, both_text, length_text
 from ..paper.marks import Mark, Pen, Words, line
 from ..paper.pdf import text_width
 from .labels import Box, free
@@ -180,10 +180,10 @@ def blank_marks(sheet: Sheet, tile: Tile, region: Box, show: Show) -> list[Place
         out = both_text(beyond, show)
         text = _fitting(
             (
-                f"long point, {out} out: a blank not yet mitered ends here, fold here then",
-                f"long point, {out} out: end of the blank, fold here before the miter",
-                f"long point, {out} out: end of the blank",
-                f"long point, {out} out",
+                f"long point, {out} out. Not yet mitered: the blank ends here, fold here",
+                f"long point, {out} out. Not yet mitered: fold here",
+                f"long point, {length_text(beyond, show)} out. Not yet mitered: fold here",
+                f"long point, {length_text(beyond, show)} out",
             ),
             size,
             y1 - y0,

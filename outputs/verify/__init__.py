@@ -95,6 +95,24 @@ def verify(
         )
         yield from compare_halos(path, board, zones.halos)
 
+    def inner_face(path: Path) -> Iterator[str]:
+        from ..readback import plates
+
+        board = parts[path.stem.removesuffix("-inner")]
+        assert isinstance(board, Board)
+        yield from plates.compare_inner(
+            path, board, show=show, paper=ways, sha256=sha256, failures=len(warnings)
+        )
+
+    def board_ends(path: Path) -> Iterator[str]:
+        from ..readback import plates
+
+        board = parts[path.stem.removesuffix("-ends")]
+        assert isinstance(board, Board)
+        yield from plates.compare_ends(
+            path, board, paper=ways, sha256=sha256, failures=len(warnings)
+        )
+
     def drawing(path: Path) -> Iterator[str]:
         from ..readback import drawing
 
@@ -137,6 +155,8 @@ def verify(
         (r"foam-(front|right|back|left)", foam_panel),
         (r"(board|cover)-(front|right|back|left)", outer_face),
         (r"hinge-map", hinge_map),
+        (r"(board|cover)-(front|right|back|left)-inner", inner_face),
+        (r"(board|cover)-(front|right|back|left)-ends", board_ends),
     )
 
     def printed(path: Path) -> Iterator[str]:
