@@ -9,6 +9,7 @@ and is pinned to the panel and cut along.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
+from math import ceil
 from pathlib import Path
 
 from ...geometry.judge.zones import Zones
@@ -139,7 +140,7 @@ def inner_faces(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
     """
     names = hole_names(layout)
     for board in (*layout.boards, *layout.covers):
-        drilled = any(hole.face == "inner" for hole in board.holes)
+        drilled = any(hole.face != "outer" for hole in board.holes)
         if not drilled and board.kind == "cover":
             continue
         sheet = inner_sheet(board)
@@ -222,17 +223,17 @@ def ends_template(sheet: Sheet, paper: str, job: Job) -> list[Page]:
     far = max((end.run * sheet.thickness + END_PAST for _, _, end in ends), default=0.0)
     long = min(max(END, far), sheet.length)
     plans: list[Plan] = []
-    flap = sheet.thickness + END_FLAP
-    while not plans or (flap > FLAP and any(plan.tiling.count > 1 for plan in plans)):
-        flap = max(flap - END_FLAP, FLAP) if plans else flap
+    for less in range(ceil(sheet.thickness / END_FLAP) + 1):
+        flap = max(sheet.thickness - (less - 1) * END_FLAP, FLAP)
         reaches = (
             (-FLAP, long) if left else (sheet.length - long, sheet.length + FLAP)
             for left, _, _ in ends
         )
         plans = [
-            plan_pages(sheet, paper, len(job.warnings), Reach(*reach, flap))
-            for reach in reaches
+            plan_pages(sheet, paper, len(job.warnings), Reach(*reach, flap)) for reach in reaches
         ]
+        if all(plan.tiling.count == 1 for plan in plans):
+            break
     counts = [plan.tiling.count for plan in plans]
     pages: list[Page] = []
     letters = 0

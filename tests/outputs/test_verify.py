@@ -77,6 +77,8 @@ def cut_short(path: Path) -> None:
         ("cut/board-front.dxf", swap("board-back.dxf"), "board-front.dxf"),
         ("cut/foam-back.dxf", cut_short, "foam-back.dxf"),
         ("templates/board-front.pdf", swap("board-right.pdf"), "front"),
+        ("templates/board-front-inner.pdf", swap("board-front.pdf"), "mirrored"),
+        ("templates/board-front.pdf", swap("board-front-inner.pdf"), "outer face"),
         ("model/board-front.step", text("board-front", "board-frunt", 9), "not one product"),
         ("model/board-front.step", swap("board-back.step"), "not one product"),
         ("model/collar.step", text(".MILLI.", ".CENTI.", 9), "not in millimeters"),
