@@ -37,6 +37,71 @@ def _in(file: str, tests: str, *spoils: tuple[str, ...]) -> list[Spoil]:
 
 
 SPOILS: tuple[Spoil, ...] = (
+    # -- inner faces and ends
+    *_in(
+        "geometry/shape/sheet.py",
+        "tests/outputs/test_inner_and_ends.py",
+        (
+            "inner-face-unmirrored",
+            "u=board.long_point - board.inner_right - hole.u",
+            "u=hole.u - board.inner_left",
+            "test_the_inner_face_starts_at_the_right_end_and_ends_at_the_short_points",
+        ),
+        (
+            "inner-face-blind-holes",
+            'if hole.face == "inner" or hole.depth is None]',
+            "]",
+            "test_a_blind_hole_is_on_the_face_that_it_is_drilled_from",
+        ),
+        (
+            "miter-line-way",
+            "for end in reversed(_ends(board)))",
+            "for end in _ends(board))",
+            "test_the_saws_lines_start_at_the_fold_and_run_at_the_miters_angle",
+        ),
+        (
+            "miter-line-inner-way",
+            "replace(end, run=-end.run)",
+            "replace(end, run=end.run)",
+            "test_the_saws_lines_start_at_the_fold_and_run_at_the_miters_angle",
+        ),
+    ),
+    *_in(
+        "outputs/templates/__init__.py",
+        "tests/outputs/test_inner_and_ends.py",
+        (
+            "ends-of-bare-boards",
+            "if ends_of(sheet) and not (sheet.circles or board.slots):",
+            "if not (sheet.circles or board.slots):",
+            "test_a_cover_has_its_ends_only_where_it_is_mitered",
+        ),
+        (
+            "inner-face-said",
+            'said = "inner face, seen from inside: mirrored"',
+            'said = "inner face, seen from inside"',
+            "test_every_page_says_large_that_it_is_mirrored",
+        ),
+    ),
+    *_in(
+        "outputs/readback/plates.py",
+        "tests/outputs/test_inner_and_ends.py",
+        (
+            "inner-face-names-read",
+            "if own > other + 1.0:",
+            "if own > other + 1e9:",
+            "test_taps_named_as_from_outside_are_seen_where_all_else_lies_alike",
+        ),
+    ),
+    *_in(
+        "outputs/readback/pdf_miters.py",
+        "tests/outputs/test_inner_and_ends.py",
+        (
+            "miter-angle-read",
+            "> ANGLE:",
+            "> 10 * ANGLE:",
+            "test_a_spoilt_inner_face_is_seen",
+        ),
+    ),
     # -- solids: these load the CAD kernel, a few seconds each, and so go first
     *_in(
         "geometry/solids/kernel.py",
