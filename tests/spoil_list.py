@@ -2593,4 +2593,144 @@ SPOILS: tuple[Spoil, ...] = (
             "test_an_svg_that_differs_from_its_pdf_is_seen",
         ),
     ),
+    # -- where a center and the hinge's pin may lie
+    *_in(
+        "geometry/shape/wander.py",
+        "tests/geometry/test_halo.py",
+        (
+            "wander-up",
+            "tap = replace(tap, u=tap.u + du, v=tap.v + dv)",
+            "tap = replace(tap, u=tap.u + du, v=tap.v - dv)",
+            "test_the_flange_keeps_from_the_edge",
+        ),
+        (
+            "wander-shank-inside",
+            "inner=tuple(new.get(each.owner, each) for each in inside.inner)",
+            "inner=inside.inner",
+            "test_a_moved_bore_is_laid_out_as_a_bore_that_was_drilled_there",
+        ),
+        (
+            "wander-wood",
+            "if met or not screws.inside(board, hole):",
+            "if met:",
+            "test_without_a_shank_only_wood_stops_a_bore",
+        ),
+    ),
+    *_in(
+        "geometry/judge/halo.py",
+        "tests/geometry/test_halo.py",
+        (
+            "halo-asked-of-the-tap",
+            'OWN = frozenset({"bore-web", "bore-edge", "bore-end", "tap-gap", "handle-gap", '
+            '"lid-front"})',
+            'OWN = frozenset({"bore-web", "bore-end", "tap-gap", "handle-gap", "lid-front"})',
+            "test_the_flange_keeps_from_the_edge",
+        ),
+        (
+            "halo-end-passes",
+            "    return low, bound",
+            "    return high + 0.1, bound",
+            "test_two_bores_keep_wood_between_them",
+        ),
+        (
+            "halo-fails-already",
+            'fails = {each.check: None for each in about if each.verdict == "fail"}',
+            'fails = {each.check: None for each in about if each.verdict == "tight"}',
+            "test_where_something_fails_already_there_is_no_zone_and_it_is_named",
+        ),
+    ),
+    *_in(
+        "geometry/judge/checks/hinge.py",
+        "tests/geometry/test_halo.py",
+        (
+            "hinge-screws-where-drilled",
+            "return tuple(drilled.get(hole.name, hole) for hole in asked)",
+            "return asked",
+            "test_hinge_screws_keep_from_the_edge_and_from_each_other",
+        ),
+        (
+            "hinge-screws-apart",
+            "found.append((between / 2, apart / 2,",
+            "found.append((between / 2, apart / 9,",
+            "test_hinge_screws_keep_from_the_edge_and_from_each_other",
+        ),
+    ),
+    *_in(
+        "geometry/judge/hinge_map.py",
+        "tests/geometry/test_hinge_map.py",
+        (
+            "pin-face",
+            "face = layout.back_y + layout.leaf_out",
+            "face = layout.back_y + 1.0",
+            "test_the_wall_bounds_the_pin_along_a_parabola_and_a_line",
+        ),
+        (
+            "pin-check-left-out",
+            '"collar-hold", "lid-wall"',
+            '"collar-hold"',
+            "test_what_lacks_readings_is_not_in_it_and_is_named",
+        ),
+        (
+            "pin-border-close",
+            "close = CLOSE / 5 / long",
+            "close = 0.5",
+            "test_the_wall_bounds_the_pin_along_a_parabola_and_a_line",
+        ),
+        (
+            "pin-border-finer",
+            "if inner[0] >= 0 > outer[0]:",
+            "if True:",
+            "test_places_inside_pass_every_check_and_those_outside_do_not",
+        ),
+        (
+            "pin-heights",
+            "return tuple(zip(met[::2], met[1::2], strict=True))",
+            "return tuple(zip(met[1::2], met[::2], strict=True))",
+            "test_heights_at_one_distance_lie_on_the_border",
+        ),
+    ),
+    *_in(
+        "outputs/templates/zones.py",
+        "tests/outputs/test_zone_templates.py",
+        (
+            "zone-drawn-mirrored",
+            "(circle.x + dx, circle.y + dy) for dx, dy in zone.outline()",
+            "(circle.x - dx, circle.y + dy) for dx, dy in zone.outline()",
+            "test_zones_read_back_about_bores_and_hinge_holes",
+        ),
+        (
+            "zone-told-larger",
+            "return length_text(int(mm * 10 + 1e-6) / 10,",
+            "return length_text(int(mm * 10 + 0.5) / 10,",
+            "test_lengths_are_never_written_larger_than_they_are",
+        ),
+        (
+            "pin-line-height",
+            "y = pin.plane + at",
+            "y = pin.plane - at",
+            "test_the_back_board_shows_how_low_the_pin_may_be",
+        ),
+    ),
+    *_in(
+        "outputs/readback/zones.py",
+        "tests/outputs/test_zone_templates.py",
+        (
+            "read-zone",
+            "math.dist(a, b) <= TOLERANCE for a, b in zip(polygon, want, strict=True)",
+            "math.dist(a, b) <= 1.0 for a, b in zip(polygon, want, strict=True)",
+            "test_zones_that_are_wrong_are_seen",
+        ),
+        (
+            "read-map-border",
+            "if not _drawn(together.lines, a, b):",
+            "if not together.lines:",
+            "test_a_map_that_is_wrong_is_seen",
+        ),
+        (
+            "read-map-pin",
+            "math.dist(ring, pin.drawn) <= TOLERANCE",
+            "math.dist(ring, pin.drawn) <= 1.0",
+            "test_a_map_that_is_wrong_is_seen",
+        ),
+    ),
 )

@@ -37,8 +37,11 @@ OWN = frozenset({"bore-web", "bore-edge", "bore-end", "tap-gap", "handle-gap", "
 """What is asked of the tap that moves. Two taps are as near to each other as the other way round,
 so its neighbors need not be asked."""
 
-ALL = frozenset({"wrench-swing", "lid-back", "hinge-fit", "manifold", "opening"})
+ALL = frozenset({"wrench-swing", "manifold", "opening"})
 """What is asked of its neighbors too: their wrenches turn into it; and what is asked of no tap."""
+
+BACK = frozenset({"lid-back", "hinge-fit"})
+"""What a tap on the back can change besides."""
 
 LEAF = frozenset({"hinge-fit"})
 """What a hole of a hinge leaf can change. How well the leaf holds goes by its own holes."""
@@ -138,6 +141,7 @@ def _bore(project: Project, layout: Layout, tap: Tap) -> Halo:
     look = _look(Design(project, layout), tap)
     near, about = _within(layout, tap, look), _within(layout, tap, 2 * look)
     small = _only(layout, about)
+    checks = ALL | BACK if tap.side == "back" else ALL
     mine, theirs = frozenset({tap.number}), frozenset(each.number for each in near)
 
     def ask(du: float, dv: float) -> list[Finding] | None:
@@ -145,7 +149,7 @@ def _bore(project: Project, layout: Layout, tap: Tap) -> Halo:
         if there is None:
             return None
         own, every = Design(project, there, mine), Design(project, there, theirs)
-        return [*asked(own, OWN), *asked(every, ALL)]
+        return [*asked(own, OWN), *asked(every, checks)]
 
     return _halo(tap.hole.name, tap.side, ask, tap.number)
 

@@ -75,6 +75,7 @@ class HingeMap:
         asks: the checks that it was asked of.
         unknown: those that lack readings and are not in it.
         never: checks that fail wherever the pin is within the window.
+        between: where no check alone leaves no place, those that do it together.
         missing: the keys that ``unknown`` lack.
         on: what carries the leaf, the back board or its cover.
         plane: how high the sealing plane is above the bottom edge of that, mm.
@@ -86,6 +87,7 @@ class HingeMap:
     asks: tuple[str, ...]
     unknown: tuple[str, ...] = ()
     never: tuple[str, ...] = ()
+    between: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     on: Literal["board", "cover"] = "board"
     plane: float = 0.0
@@ -126,14 +128,19 @@ def hinge_map(project: Project, layout: Layout) -> HingeMap | None:
     if not judged & {"lid-wall", "lid-ceiling", "lid-back", "lid-front"}:
         return None
     grid = _Grid(window, _worst(ask))
+    areas = tuple(grid.areas())
+    together = set[str]() if areas else set(grid.worst_checks())
+    fails = [_failing(ask(place)) for place in grid.places()] if together else []
+    never = tuple(sorted(each for each in PIN if fails and all(each in some for some in fails)))
     cover = layout.cover("back") if layout.leaf_out else None
     return HingeMap(
         window=window,
-        areas=tuple(grid.areas()),
+        areas=areas,
         drawn=drawn,
         asks=tuple(dict.fromkeys(each.check for each in musts if each.verdict != "not-checked")),
         unknown=tuple(dict.fromkeys(each.check for each in unknown)),
-        never=grid.never(),
+        never=never,
+        between=() if never else tuple(sorted(together)),
         missing=tuple(dict.fromkeys(key for each in unknown for key in each.missing)),
         on="cover" if cover else "board",
         plane=layout.sealing_z - (cover.bottom if cover else 0.0),
@@ -212,6 +219,12 @@ def _margins(findings: list[Finding]) -> Iterator[tuple[float, str]]:
             yield max(0.0, each.margin), each.check
 
 
+def _failing(findings: list[Finding]) -> frozenset[str]:
+    return frozenset(
+        each.check for each in findings if each.weight == "must" and each.verdict == "fail"
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class _Cross:
     """Where the border crosses a line of the grid: the place, and what fails beyond it."""
@@ -228,12 +241,13 @@ class _Grid:
         self.xs, self.ys = _stops(*window[:2]), _stops(*window[2:])
         self.nodes = [[worst((x, y)) for y in self.ys] for x in self.xs]
 
-    def never(self) -> tuple[str, ...]:
-        """Return what fails at every place that was asked; empty where any passes."""
-        nodes = [node for column in self.nodes for node in column]
-        if any(margin >= 0 for margin, _ in nodes):
-            return ()
-        return tuple(sorted({bound for _, bound in nodes}))
+    def places(self) -> Iterator[Place]:
+        """Yield every place that was asked first."""
+        yield from product(self.xs, self.ys)
+
+    def worst_checks(self) -> Iterator[str]:
+        """Yield what fails worst at each place where anything does."""
+        yield from (bound for column in self.nodes for margin, bound in column if margin < 0)
 
     def areas(self) -> Iterator[Area]:
         """Yield the closed lines of the border, an area on the left of each."""

@@ -350,6 +350,10 @@ def _told(pin: HingeMap, show: Show) -> Iterator[str]:
         yield "hinge.axis_behind and hinge.axis_above are not in the build file yet."
     if not pin.areas:
         yield "No place in this window passes everything."
+    if pin.between:
+        yield f"No one check does it alone: {' and '.join(pin.between)} leave no place together."
+    for bound in pin.between:
+        yield f"{bound}: {SAYS[bound]}."
     for bound in pin.never:
         yield f"{bound}, wherever the pin is: {SAYS[bound]}."
     for bound in pin.bounded_by:

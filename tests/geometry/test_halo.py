@@ -189,7 +189,7 @@ def test_the_zone_is_that_of_every_check() -> None:
             zone = found[tap.hole.name]
             assert here is not None
             own = {check for check, where in here if where.tap == tap.number}
-            assert set(zone.fails) >= own & (halo_.OWN | halo_.ALL)
+            assert set(zone.fails) >= own & (halo_.OWN | halo_.ALL | halo_.BACK)
             if not zone.radii:
                 assert {check for check, _ in here} >= set(zone.fails)
                 continue

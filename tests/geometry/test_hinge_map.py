@@ -134,8 +134,20 @@ def test_where_nothing_passes_it_says_what_fails_everywhere(design_a: Make) -> N
     room = {"behind": "5 mm", "above": "100 mm"}
     found = of(design_a(lid=LID, hinge={"open_to": "90 deg"}, room=room))
     assert found.areas == ()
-    assert "lid-ceiling" in found.never
+    assert {"lid-ceiling", "lid-wall"} == set(found.never)
+    assert found.between == ()
     assert found.heights(10.0) == ()
+
+
+def test_where_two_checks_leave_no_place_together_neither_is_blamed_alone(design_a: Make) -> None:
+    """The wall, 52 behind, asks for b + hypot(40 - b, 60 - a) <= 52: a pin well ahead of the
+    lid's edge. That edge, swinging down at the collar, asks for one that is well behind."""
+    lid = LID | {"overhang": {"front": "5 mm", "right": "5 mm", "back": "40 mm", "left": "5 mm"}}
+    room = {"behind": "52 mm", "above": "2000 mm"}
+    found = of(design_a(lid=lid, hinge={"open_to": "90 deg"}, room=room))
+    assert found.areas == ()
+    assert found.never == ()
+    assert set(found.between) == {"lid-back", "lid-wall"}
 
 
 def test_a_pin_beyond_the_window_widens_it(design_a: Make) -> None:

@@ -190,7 +190,9 @@ def other(pin: HingeMap, **changes: Any) -> HingeMap:
     return replace(pin, **changes)
 
 
-@pytest.mark.parametrize("spoil", ["corner", "pin", "unknown pin", "gone", "failing", "file"])
+@pytest.mark.parametrize(
+    "spoil", ["corner", "pin", "unknown pin", "gone", "gap", "failing", "file"]
+)
 def test_a_map_that_is_wrong_is_seen(pinned: Project, tmp_path: Path, spoil: str) -> None:
     found = zones(pinned, lay_out(pinned))
     pin = found.pin
@@ -204,7 +206,11 @@ def test_a_map_that_is_wrong_is_seen(pinned: Project, tmp_path: Path, spoil: str
         "gone": other(pin, areas=()),
     }.get(spoil, pin)
     path, *_ = printed(pinned, "hinge-map", tmp_path, found=Zones((), wrong))
-    asked = other(pin, drawn=None) if spoil == "unknown pin" else pin
+    gap = Area(corners=((50.0, 41.0), (50.0, 43.0), (52.0, 41.0)), bounds=("skirt",) * 3)
+    asked = {
+        "unknown pin": other(pin, drawn=None),
+        "gap": other(pin, areas=(area, gap)),
+    }.get(spoil, pin)
     failures = 1 if spoil == "failing" else 0
     sha256 = "0" * 64 if spoil == "file" else SHA
     assert compare_map(path, asked, sha256=sha256, failures=failures)
