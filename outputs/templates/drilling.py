@@ -78,6 +78,10 @@ def draw(
         taken.append(box)
         texts.append(box)
     marks += [line(e.x1, e.y1, e.x2, e.y2, HIDDEN_PEN) for e in _inner_edges(sheet)]
+    for mark, box in _joints(sheet, tile, [*holes, *taken], show):
+        marks.append(mark)
+        taken.append(box)
+        texts.append(box)
     tilts: list[str] = []
     if sheet.face == "outer":
         said_there, tilts = tilt_texts(sheet, tile, [*holes, *taken])
@@ -88,10 +92,6 @@ def draw(
         taken.append(box)
         texts.append(box)
     for mark, box in _board_edge(sheet, tile, [*holes, *taken]):
-        marks.append(mark)
-        taken.append(box)
-        texts.append(box)
-    for mark, box in _joints(sheet, tile, [*holes, *taken], show):
         marks.append(mark)
         taken.append(box)
         texts.append(box)

@@ -442,3 +442,15 @@ def test_a_cover_has_its_ends_only_where_it_is_mitered(lay: Lay, tmp_path: Path)
     said = " ".join(text.text for text in page.texts)
     assert "right end, back-left corner" in said
     assert "left end" not in said
+
+
+def test_the_blades_tilt_leaves_the_joints_their_heights(lay: Lay, tmp_path: Path) -> None:
+    layout = lay(board={"corner": "biscuit"})
+    board = layout.board("front")
+    heights = {slot.v for slot in board.slots}
+    assert heights
+    path = write_inner(tmp_path / "x.pdf", templates.seen_outside(
+        plate_sheet(layout, board, "mm"), board), "a3")  # fmt: skip
+    texts = [text.text for page in pdf.read(path).pages for text in page.texts]
+    assert sum(text.startswith("joint ") for text in texts) == 2 * len(heights)
+    assert sum(text.startswith("tilt the blade 45.0") for text in texts) == 2
