@@ -156,6 +156,9 @@ def _drawing(layout: Layout, pin: HingeMap, look: _Look, show: Show) -> Iterator
             yield line(*a, *b, RIM_PEN if bound == WINDOW else BORDER_PEN)
             taken.append(_about_line(a, b))
     yield from _scales(pin, show)
+    left, right, low, high = pin.window
+    taken.append(Box(left - 2.0, low - AROUND, right + 2.0, low - 2.0))
+    taken.append(Box(right + 2.0, low - 4.0, right + AROUND, high + 4.0))
     if pin.drawn is not None:
         px, py = pin.drawn
         yield Ring(px, py, PIN, Pen(0.3))
@@ -243,7 +246,7 @@ def _scales(pin: HingeMap, show: Show) -> Iterator[Mark]:
             else:
                 yield line(at, place, at + long, place)
                 yield Words(at + long + 0.8, place - SMALL * 0.36, SMALL, text)
-    yield Words((left + right) / 2, low - 11.0, SMALL, f"behind the face, {show}", "middle")
+    yield Words(right, low - 11.0, SMALL, f"behind the face, {show}", "end")
     yield Words(right + 12.0, (low + high) / 2, SMALL, f"above the plane, {show}", "middle", 90)
 
 
