@@ -14,9 +14,10 @@ from ..params.project import Project
 from ..params.reading import Source
 from . import cut, drawings, model, templates
 from .drawings.frame import papers_for
+from .paper.printed import Printed
 from .place import MANIFEST, fresh_tree
 from .stops import stop_if_asked, undisturbed
-from .summary import dumps, file_entry, halos_of, summary
+from .summary import dumps, file_entry, halos_of, printed_entry, summary
 from .text import alike, figures, places
 from .verify import verify
 
@@ -37,6 +38,8 @@ class Options:
     dxf_units: Literal["mm", "in"] = "mm"
     dxf_version: Literal["R2000", "R12"] = "R2000"
     despite_failures: bool = False
+    printed: tuple[float, float] | None = None
+    """What 100 mm come out of the printer as, across the sheet and up it, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +102,7 @@ def build(
             sha256=source.sha256,
             warnings=warnings,
             zones=found,
+            printed=Printed(*options.printed, paper) if options.printed else None,
         ),
         "drawings": lambda root: drawings.write(
             project,
@@ -122,6 +126,8 @@ def build(
         entries = [file_entry(root, path) for path in sorted(written)]
         data = summary(project, evaluation, source.file, source.sha256, entries, standing)
         data["halos"] = halos_of(found)
+        if options.printed:
+            data["printed"] = printed_entry(*options.printed)
         data["remarks"] += [*said, *found.notes]
         (root / MANIFEST).write_text(dumps(data), "utf-8", newline="\n")
         progress("reading it back")
@@ -137,6 +143,7 @@ def build(
             sha256=source.sha256,
             warnings=warnings,
             zones=found,
+            printed=options.printed,
         )
     return Built(evaluation, data, held, tuple(said))
 

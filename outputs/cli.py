@@ -340,6 +340,14 @@ def build(
             autocompletion=offer.papers,
         ),
     ] = None,
+    printed: Annotated[
+        str | None,
+        typer.Option(
+            metavar="MMxMM",
+            help="What 100 mm came out as on the test page, across the sheet and up it, as"
+            " 99.2x99.6: templates are scaled so that this printer makes them true.",
+        ),
+    ] = None,
     dxf_units: Annotated[
         str,
         typer.Option(
@@ -372,6 +380,7 @@ def build(
     with undisturbed():
         from .build import KINDS, Options
         from .build import build as run
+        from .paper.printed import EXAMPLE, PrintedError, parse_printed
         from .paper.sizes import PAPER_NAMES
         from .place import PlaceError
         from .terminal import Progress, fitted, painted
@@ -383,6 +392,14 @@ def build(
         ("--dxf-units", (dxf_units,), offer.DXF_UNITS),
         ("--dxf-version", (dxf_version,), offer.DXF_VERSIONS),
     )
+    pair: tuple[float, float] | None = None
+    if printed is not None:
+        try:
+            pair = parse_printed(printed)
+        except PrintedError as error:
+            wanted, example = str(error), f"--printed {EXAMPLE}"
+            read = repr(visible(printed[:60]))
+            _refuse([Problem(key="--printed", read=read, wanted=wanted, example=example)], json)
     project, source = _read(file, json)
     folder = out if out is not None else Path(file.stem or "collar")
     options = Options(
@@ -391,6 +408,7 @@ def build(
         dxf_units=dxf_units,  # type: ignore[arg-type]
         dxf_version=dxf_version,  # type: ignore[arg-type]
         despite_failures=despite_failures,
+        printed=pair,
     )
     try:
         with Progress() as say:

@@ -22,6 +22,7 @@ NUMBER: Schema = {"type": "number"}
 SIZE: Schema = {"type": "number", "exclusiveMinimum": 0}
 ANGLE: Schema = {"type": "number", "minimum": 0, "maximum": 180}
 TILT: Schema = {"type": "number", "exclusiveMinimum": 0, "exclusiveMaximum": 90}
+PRINTED: Schema = {"type": "number", "minimum": 95, "maximum": 105}
 COUNT: Schema = {"type": "integer", "minimum": 0}
 SHA256: Schema = {"type": "string", "pattern": "^[0-9a-f]{64}$"}
 SIDE: Schema = {"enum": list(SIDES)}
@@ -339,6 +340,11 @@ SCHEMA: Schema = {
             },
             "built": _list(_BUILT),
             "halos": _list(_HALO),
+            "printed": _object(
+                "What 100 mm come out of the printer as, across an upright sheet and up it (a roll:"
+                " across and along it), where the templates are scaled to be true on it.",
+                {"across_mm": PRINTED, "up_mm": PRINTED},
+            ),
         },
     ),
 }

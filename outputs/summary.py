@@ -117,6 +117,11 @@ def dumps(data: Any) -> str:
     return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
+def printed_entry(across: float, up: float) -> dict[str, float]:
+    """Return what 100 mm come out of the printer as, where templates are scaled for it, mm."""
+    return {"across_mm": across, "up_mm": up}
+
+
 def file_entry(root: Path, path: str) -> dict[str, Any]:
     """Return path, size and hash of a written file; ``path`` is relative to ``root``."""
     data = (root / path).read_bytes()

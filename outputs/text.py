@@ -136,7 +136,7 @@ def _scale(board: Board) -> str:
     """Say what the saw's scale has to say, where a test ring told how far it is off."""
     ends = ((board.scale_left_deg, "left"), (board.scale_right_deg, "right"))
     told = [f"{scale:.1f} deg {end}" for scale, end in ends if scale is not None]
-    return f"; set the scale to {', '.join(told)}" if told else ""
+    return f"\n{'':8}set the saw's scale to {', '.join(told)}" if told else ""
 
 
 def _end(miter_deg: float) -> str:

@@ -17,7 +17,8 @@ MOST = 8
 """So many different distances are shown as dimensions one beyond the other; more go to a table."""
 
 SAID = (
-    "Left miter", "Right miter", "Saw's scale", "On the board's outer face", "Hinge holes", "Bracket holes",
+    "Left miter", "Right miter", "Saw's scale", "On the board's outer face", "Hinge holes",
+    "Bracket holes",
 )  # fmt: skip
 """How lines of the flat view's captions begin that are told here too."""
 

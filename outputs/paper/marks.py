@@ -72,11 +72,12 @@ Mark = Path | Ring | Words | Window
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page, mm."""
+    """One page, mm; ``scale`` is how much larger than that a file draws it, across and up."""
 
     width: float
     height: float
     marks: tuple[Mark, ...]
+    scale: tuple[float, float] = (1.0, 1.0)
 
 
 def line(x1: float, y1: float, x2: float, y2: float, pen: Pen | None = None) -> Path:

@@ -1,6 +1,7 @@
 """Pages of marks -> a PDF at true size; and the one font that everything printed is set in.
 
-The scale is set once a page, so every coordinate and line width in the file is mm. Nothing in
+The scale is set once a page, so every coordinate and line width in the file is mm, also where a
+page is drawn larger or smaller for a printer that is not true. Nothing in
 the file depends on the clock. The viewer is told not to scale; that is only a wish, which is why
 the pages carry bars to measure.
 """
@@ -137,8 +138,9 @@ def write_pdf(pages: Sequence[Page], path: FilePath, title: str, subject: str = 
     canvas.setCreator("collarwright")
     canvas.setViewerPreference("PrintScaling", "None")
     for page in pages:
-        canvas.setPageSize((page.width * POINTS, page.height * POINTS))
-        canvas.scale(POINTS, POINTS)
+        across, up = page.scale
+        canvas.setPageSize((page.width * across * POINTS, page.height * up * POINTS))
+        canvas.scale(across * POINTS, up * POINTS)
         for mark in page.marks:
             _draw(canvas, mark)
         canvas.showPage()

@@ -21,12 +21,17 @@ annex C)."""
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A sheet of paper as it comes out of the printer upright, mm."""
+    """A sheet of paper as it comes out of the printer upright, mm.
+
+    ``scale`` is how much larger than true a file draws what lies on it, across and up, for a
+    printer that prints it smaller.
+    """
 
     id: str
     width: float
     height: float
     source: str
+    scale: tuple[float, float] = (1.0, 1.0)
 
     @property
     def turned(self) -> "Paper":

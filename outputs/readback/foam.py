@@ -16,6 +16,7 @@ from ...params.units import Show, both_text, length_text
 from .pdf import FAILING, Size, figure_faults, mark_faults, paper_faults, read
 from .pdf_page import Circle, Curve, Page, Point, Rect
 from .pdf_parts import TOLERANCE, Assembly, assemble, zero
+from .printer import Printer
 from .region import Cut, Edge, Region
 
 ON_EVERY_PAGE = (
@@ -63,6 +64,7 @@ def compare(
     paper: Sequence[Size] | None = None,
     sha256: str = "",
     failures: int = 0,
+    printer: Printer | None = None,
 ) -> list[str]:
     """Read a panel's template and say what on it is not as it should be.
 
@@ -74,11 +76,12 @@ def compare(
         paper: see ``pdf.compare``.
         sha256: the build file's hash, of which the first 12 digits are printed.
         failures: how many failures every page has to speak of.
+        printer: what it has to be true on.
 
     Returns:
         One sentence for each fault; none when all is well.
     """
-    document = read(path)
+    document = read(path, printer)
     wanted = [*ON_EVERY_PAGE, f"{panel.side} foam panel"]
     wanted += [f"build file {sha256[:12]}"] if sha256 else []
     wanted += [FAILING] if failures else []

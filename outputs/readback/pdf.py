@@ -18,6 +18,7 @@ from .pdf_miters import miter_faults, mitered, said_faults, upright_faults
 from .pdf_page import Circle, Page, Point
 from .pdf_parts import BARS, TOLERANCE, Assembly, assemble, bars, first_gap, same_circle, zero
 from .pdf_walk import read_page
+from .printer import Printer
 
 ON_EVERY_PAGE = (
     "outer face",
@@ -34,15 +35,19 @@ Size = tuple[float | None, float | None]
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A PDF as read: pages, what the viewer is told about scaling, fonts that are not inside."""
+    """A PDF as read: pages, what the viewer is told about scaling, fonts that are not inside.
+
+    ``printer`` is the one that the pages were made true for.
+    """
 
     pages: tuple[Page, ...]
     print_scaling: str | None
     missing_fonts: tuple[str, ...]
+    printer: Printer | None = None
 
 
-def read(path: Path) -> Document:
-    """Read a PDF.
+def read(path: Path, printer: Printer | None = None) -> Document:
+    """Read a PDF, as a printer that is not true prints it.
 
     Raises:
         ValueError: the file is not a PDF, or broken.
@@ -52,13 +57,13 @@ def read(path: Path) -> Document:
 
     try:
         reader = PdfReader(path, strict=True)
-        pages = tuple(read_page(page, i) for i, page in enumerate(reader.pages, 1))
+        pages = tuple(read_page(page, i, printer) for i, page in enumerate(reader.pages, 1))
         root: Any = reader.trailer["/Root"]
         wish = root.get("/ViewerPreferences", {}).get("/PrintScaling")
         missing = {name for page in reader.pages for name in _not_embedded(page)}
     except (PyPdfError, KeyError, IndexError, TypeError) as error:
         raise ValueError(f"{path.name} cannot be read: {error}") from error
-    return Document(pages, None if wish is None else str(wish), tuple(sorted(missing)))
+    return Document(pages, None if wish is None else str(wish), tuple(sorted(missing)), printer)
 
 
 def _not_embedded(page: Any) -> Iterator[str]:
@@ -79,6 +84,7 @@ def compare(
     paper: Sequence[Size] | None = None,
     sha256: str = "",
     failures: int = 0,
+    printer: Printer | None = None,
 ) -> list[str]:
     """Read a board's template and say what on it is not as it should be.
 
@@ -90,11 +96,12 @@ def compare(
             needs it; empty where the page must be as large as the board; None where any will do.
         sha256: the build file's hash, of which the first 12 digits are printed.
         failures: how many failures every page has to speak of.
+        printer: what it has to be true on.
 
     Returns:
         One sentence for each fault; none when all is well.
     """
-    document = read(path)
+    document = read(path, printer)
     wanted = [*ON_EVERY_PAGE, f"{board.side} {board.kind}"]
     wanted += [f"build file {sha256[:12]}"] if sha256 else []
     wanted += [FAILING] if failures else []
@@ -134,11 +141,12 @@ def paper_faults(
     if document.print_scaling != "/None":
         yield f"viewers are not told to print without scaling: {document.print_scaling}"
     yield from (f"font {name} is not in the file" for name in document.missing_fonts)
+    said = [document.printer.says] if document.printer else []
     if paper is not None:
         yield from _size_faults(document.pages, part, paper)
     for page in document.pages:
         number = f"sheet {page.number} of {len(document.pages)}"
-        yield from _page_faults(page, [*wanted, number])
+        yield from _page_faults(page, [*wanted, *said, number])
 
 
 def _size_faults(
@@ -148,14 +156,15 @@ def _size_faults(
     if not pages:
         yield "has no pages"
     for page in pages:
-        said = f"page {page.number}: is {page.width:.2f} x {page.height:.2f} mm"
+        sheet = page.sheet or (page.width, page.height)
+        said = f"page {page.number}: is {sheet[0]:.2f} x {sheet[1]:.2f} mm"
         if not paper:
             if page.width < part[0] or page.height < part[1]:
                 yield f"{said}, smaller than the board"
         elif not any(
             all(
                 side is None or abs(found - side) <= TOLERANCE
-                for found, side in zip((page.width, page.height), size, strict=True)
+                for found, side in zip(sheet, size, strict=True)
             )
             for size in paper
         ):

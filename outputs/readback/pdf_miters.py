@@ -20,7 +20,8 @@ class Mitered:
     """One mitered end as it is seen: its name, where the face ends, and how the cut goes on.
 
     ``way`` is 1 where the cut runs to the right from the fold on, -1 where it runs to the left;
-    ``inner`` is how far from there the inner face ends, mm.
+    ``inner`` is how far from there the inner face ends, mm. ``scale_deg`` is what the saw's
+    scale has to say, where a test ring told.
     """
 
     name: str
@@ -28,19 +29,29 @@ class Mitered:
     way: int
     tilt_deg: float
     inner: float = 0.0
+    scale_deg: float | None = None
 
     @property
     def said(self) -> str:
         """What is printed near it."""
-        return f"tilt the blade {self.tilt_deg:.1f} deg, board flat, outer face up"
+        said = f"tilt the blade {self.tilt_deg:.1f} deg, board flat, outer face up"
+        if self.scale_deg is None:
+            return said
+        return f"{said}; set the scale to {self.scale_deg:.1f} deg"
 
 
 def mitered(board: Board) -> list[Mitered]:
     """Return the mitered ends of a board's outer face."""
     ends = (
-        Mitered("left long point", 0.0, 1, board.miter_left_deg, board.inner_left),
-        Mitered("right long point", board.long_point, -1, board.miter_right_deg, board.inner_right),
-    )
+        Mitered(
+            "left long point", 0.0, 1,
+            board.miter_left_deg, board.inner_left, board.scale_left_deg,
+        ),
+        Mitered(
+            "right long point", board.long_point, -1,
+            board.miter_right_deg, board.inner_right, board.scale_right_deg,
+        ),
+    )  # fmt: skip
     return [end for end in ends if end.tilt_deg]
 
 

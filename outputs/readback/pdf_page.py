@@ -105,6 +105,8 @@ class Page:
     curves: tuple[Curve, ...] = ()
     windows: tuple[Rect, ...] = ()
     """Parts of the page that something was clipped to."""
+    sheet: Point | None = None
+    """Width and height of the page in the file, mm, where all else is as a printer makes it."""
 
 
 @dataclass(slots=True)

@@ -6,7 +6,7 @@ each page says in print where the board's lower left corner lies on it.
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from .pdf_page import Circle, Line, Page, Point, Text
@@ -52,11 +52,14 @@ def zero(page: Page) -> Point | None:
     return (float(found[0][1]), float(found[0][2])) if len(found) == 1 else None
 
 
-def bars(page: Page) -> list[Bar]:
-    """Return the check bars of a page: lines with a tick at each end, by the text along them."""
+def bars(page: Page, known: Mapping[str, float] = BARS) -> list[Bar]:
+    """Return the check bars of a page: lines with a tick at each end, by the text along them.
+
+    ``known`` has the texts of the bars that are looked for.
+    """
     found: list[Bar] = []
     for text in page.texts:
-        if text.text not in BARS:
+        if text.text not in known:
             continue
         near = [
             (off, each)

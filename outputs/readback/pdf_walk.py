@@ -29,6 +29,7 @@ from .pdf_page import (
     clipped,
     times,
 )
+from .printer import Printer
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,14 +53,17 @@ class _State:
     dashed: bool = False
 
 
-def read_page(page: Any, number: int) -> Page:
-    """Walk the content of one of pypdf's pages."""
+def read_page(page: Any, number: int, printer: Printer | None = None) -> Page:
+    """Walk the content of one of pypdf's pages; all of it is as the printer makes it, in mm."""
     from pypdf.generic import ContentStream
 
     unit = float(page.get("/UserUnit", 1)) * MM
     box = page.mediabox
-    width, height = float(box.width) * unit, float(box.height) * unit
-    base: Matrix = (unit, 0, 0, unit, -float(box.left) * unit, -float(box.bottom) * unit)
+    sheet = float(box.width) * unit, float(box.height) * unit
+    x, y = printer.makes(*sheet) if printer else (1.0, 1.0)
+    width, height = sheet[0] * x, sheet[1] * y
+    left, bottom = -float(box.left) * unit * x, -float(box.bottom) * unit * y
+    base: Matrix = (unit * x, 0, 0, unit * y, left, bottom)
     walker = _Walker(base, (0.0, 0.0, width, height), fonts_of(page))
     contents = page.get_contents()
     if contents is not None:
@@ -77,6 +81,7 @@ def read_page(page: Any, number: int) -> Page:
         tuple(walker.filled),
         tuple(walker.curves),
         tuple(dict.fromkeys(walker.windows)),
+        sheet,
     )
 
 

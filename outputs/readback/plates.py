@@ -28,6 +28,7 @@ from .pdf import (
 from .pdf_miters import Mitered, miter_faults, mitered, said_faults, shows, upright_faults
 from .pdf_page import Page
 from .pdf_parts import Assembly, assemble, first_gap, zero
+from .printer import Printer
 
 ALWAYS = ("up: lid", "print at actual size, 100 %")
 MIRRORED = "inner face, seen from inside: mirrored"
@@ -43,12 +44,13 @@ def compare_inner(
     paper: Sequence[Size] | None = None,
     sha256: str = "",
     failures: int = 0,
+    printer: Printer | None = None,
 ) -> list[str]:
     """Read the template of a board's inner face and say what is not as it should be.
 
     See ``pdf.compare``; the page has to be the mirror image, and to say so.
     """
-    document = read(path)
+    document = read(path, printer)
     wanted = [MIRRORED, "measure this before drilling: 100 mm and 4 in"]
     faults = [
         *paper_faults(
@@ -141,12 +143,13 @@ def compare_ends(
     paper: Sequence[Size] | None = None,
     sha256: str = "",
     failures: int = 0,
+    printer: Printer | None = None,
 ) -> list[str]:
     """Read the template of a board's ends alone and say what is not as it should be.
 
     See ``pdf.compare``. Each mitered end has pages of its own, which no mark joins to the others.
     """
-    document = read(path)
+    document = read(path, printer)
     ends = mitered(board)
     wanted = ["outer face", "measure this before sawing: 100 mm and 4 in"]
     part = (min(END_SEEN, board.long_point), board.width)

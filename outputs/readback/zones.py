@@ -10,6 +10,7 @@ from ...geometry.shape.frame import Board
 from .pdf import FAILING, Document, Size, mark_faults, paper_faults, read
 from .pdf_page import Line, Page, Point
 from .pdf_parts import TOLERANCE, assemble, zero
+from .printer import Printer
 
 SMALLEST = 0.05
 """A zone that is nowhere wider than this may be left out, mm."""
@@ -25,11 +26,13 @@ ON_THE_MAP = (
 )
 
 
-def compare_halos(path: Path, board: Board, halos: Sequence[Halo]) -> list[str]:
+def compare_halos(
+    path: Path, board: Board, halos: Sequence[Halo], printer: Printer | None = None
+) -> list[str]:
     """Read a template of an outer face and say which zones on it are not those of its holes."""
     found = [
         polygon
-        for page in read(path).pages
+        for page in read(path, printer).pages
         for polygon in _filled(page)
         if len(polygon) == RAYS  # arrows and boxes have fewer corners
     ]
@@ -58,9 +61,10 @@ def compare_map(
     paper: Sequence[Size] | None = None,
     sha256: str = "",
     failures: int = 0,
+    printer: Printer | None = None,
 ) -> list[str]:
     """Read the hinge map and say what on it is not as it was worked out; see ``pdf.compare``."""
-    document = read(path)
+    document = read(path, printer)
     wanted = [*ON_THE_MAP, *([f"build file {sha256[:12]}"] if sha256 else [])]
     wanted += [FAILING] if failures else []
     faults = [*paper_faults(document, wanted, (0.0, 0.0), paper), *_map_faults(document, pin)]

@@ -19,8 +19,9 @@ from ...geometry.shape.sheet import Sheet, inner_sheet, panel_sheet, plate_sheet
 from ...params.units import Show, both_text
 from ..paper.marks import Page, Window, moved
 from ..paper.pdf import write_pdf
-from ..paper.sizes import LARGEST, ROLLS, SHEET, Paper, ways_round
-from . import foam, hinge
+from ..paper.printed import Printed, ways
+from ..paper.sizes import Paper
+from . import foam, hinge, saw_ring, test_page
 from .drilling import FLAP, draw
 from .furniture import (
     FEW_WARNINGS,
@@ -78,8 +79,9 @@ def write(
     sha256: str,
     warnings: tuple[str, ...] = (),
     zones: Zones = NO_ZONES,
+    printed: Printed | None = None,
 ) -> list[str]:
-    """Write a template for each part with holes, or with joints in its miters.
+    """Write a template for each part with holes, or with joints in its miters, and two test pages.
 
     Args:
         layout: the design.
@@ -90,6 +92,7 @@ def write(
         sha256: the build file's hash.
         warnings: one line for each *must* that fails, printed large on every page.
         zones: where holes and the hinge's pin may lie.
+        printed: what the printer makes of 100 mm; None for a true one.
 
     Returns:
         The files written, relative to ``root``.
@@ -97,7 +100,9 @@ def write(
     Raises:
         ValueError: no such paper.
     """
-    job = Job(title=title, sha256=sha256, show=show, warnings=warnings, zones=zones)
+    job = Job(
+        title=title, sha256=sha256, show=show, warnings=warnings, zones=zones, printed=printed
+    )
     written: list[str] = []
     for each in templates(layout, paper, job):
         path = root / FOLDER / f"{each.name}.pdf"
@@ -117,6 +122,8 @@ def templates(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
     yield from board_ends(layout, paper, job)
     yield from foam_panels(layout, paper, job)
     yield from hinge_maps(layout, paper, job)
+    yield Template(test_page.NAME, test_page.TITLE, lambda: [test_page.page(paper, job)])
+    yield Template(saw_ring.NAME, saw_ring.TITLE, lambda: [saw_ring.page(layout, paper, job)])
 
 
 def _plates(layout: Layout, show: Show) -> Iterator[tuple[Board, Sheet]]:
@@ -198,7 +205,7 @@ def write_sheet(
 
 def template(sheet: Sheet, paper: str, job: Job, names: Mapping[str, str]) -> list[Page]:
     """Lay out the pages of one template."""
-    plan = plan_pages(sheet, paper, len(job.warnings))
+    plan = plan_pages(sheet, paper, len(job.warnings), printed=job.printed)
     return [_page(sheet, plan, tile, job, names) for tile in plan.tiling.tiles()]
 
 
@@ -230,7 +237,8 @@ def ends_template(sheet: Sheet, paper: str, job: Job) -> list[Page]:
             for left, _, _ in ends
         )
         plans = [
-            plan_pages(sheet, paper, len(job.warnings), Reach(*reach, flap)) for reach in reaches
+            plan_pages(sheet, paper, len(job.warnings), Reach(*reach, flap), job.printed)
+            for reach in reaches
         ]
         if all(plan.tiling.count == 1 for plan in plans):
             break
@@ -260,6 +268,7 @@ def plan_pages(
     paper: str,
     warnings: int = 0,
     reach: Reach | None = None,
+    printed: Printed | None = None,
 ) -> Plan:
     """Choose which way round the paper lies, and cut the template into sheets.
 
@@ -274,23 +283,19 @@ def plan_pages(
     seen = reach or whole(sheet)
     plans = [
         plan
-        for each in _ways(sheet, seen, paper, warnings)
+        for each in _ways(sheet, seen, paper, warnings, printed)
         for plan in _cut(sheet, seen, each, warnings)
     ]
     return min(plans, key=lambda plan: (*_rank(plan.tiling), -plan.frame.lines, _area(plan.frame)))
 
 
-def _ways(sheet: Sheet, seen: Reach, paper: str, warnings: int) -> tuple[Paper, ...]:
+def _ways(
+    sheet: Sheet, seen: Reach, paper: str, warnings: int, printed: Printed | None
+) -> tuple[Paper, ...]:
     """Return the pages that a template may be printed on: both ways round, or as long as it is."""
-    if paper != SHEET and paper not in ROLLS:
-        return ways_round(paper)
     most = min(warnings, MOST_WARNINGS)
     page = page_around(seen.right - seen.left, sheet.width + 2 * seen.flap, most)
-    width, height = min(page.width, LARGEST), min(page.height, LARGEST)
-    if paper == SHEET:
-        return (Paper(SHEET, width, height, ""),)
-    roll = ROLLS[paper]
-    return Paper(paper, width, roll.width, ""), Paper(paper, roll.width, height, "")
+    return ways(paper, page.width, page.height, printed)
 
 
 def _area(frame: Frame) -> float:
@@ -309,7 +314,7 @@ def _cut(sheet: Sheet, seen: Reach, paper: Paper, warnings: int) -> Iterator[Pla
     across, up = [(box.x0, box.x1) for box in boxes], [(box.y0, box.y1) for box in boxes]
     columns: Cuts | None = None
     for lines in range(min(warnings, MOST_WARNINGS), min(warnings, FEW_WARNINGS) - 1, -1):
-        frame = Frame(paper.width, paper.height, lines)
+        frame = Frame(paper.width, paper.height, lines, paper.scale)
         _, _, wide, high = frame.window
         columns = columns or cut(seen.left, seen.right, wide, across, FLAP)
         rows = cut(-seen.flap, sheet.width + seen.flap, high, up, seen.flap)
@@ -360,7 +365,7 @@ def _page(
     if sheet.kind == "foam":
         facts = _of_foam(facts, sheet, job.show)
     marks = (window, *furniture(frame, tiling, tile, facts, job))
-    return Page(frame.width, frame.height, marks)
+    return Page(frame.width, frame.height, marks, frame.scale)
 
 
 def _of_inner_face(facts: Facts) -> Facts:

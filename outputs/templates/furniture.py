@@ -12,6 +12,7 @@ from ...geometry.judge.zones import Zones
 from ...params.units import Show
 from ..paper.marks import Mark, Path, Pen, Words, line, rectangle
 from ..paper.pdf import fitted, text_width, wrapped
+from ..paper.printed import Printed
 from ..paper.sizes import Paper
 from .tiles import Cuts, Tile, Tiling
 
@@ -28,6 +29,9 @@ BARS = (("check 100 mm", 100.0), ("check 4 in", 4 * 25.4))
 """The bars, with what is printed at them, mm."""
 
 BAR_BLOCK = 108.0
+SCALED = 2.2
+"""Size of what is said of a printer that is not true, mm."""
+
 HEADING = 7.5
 WARNING_PITCH = 4.4
 MOST_WARNINGS, FEW_WARNINGS = 8, 4
@@ -59,6 +63,8 @@ class Job:
     show: Show
     warnings: tuple[str, ...] = ()
     zones: Zones = NO_ZONES
+    printed: Printed | None = None
+    """What the printer makes of 100 mm; None for a true one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,12 +96,13 @@ class Facts:
 class Frame:
     """A page of a size, and what is left of it for the drawing, mm.
 
-    ``lines`` is how many lines it has for failures.
+    ``lines`` is how many lines it has for failures, ``scale`` see ``marks.Page``.
     """
 
     width: float
     height: float
     lines: int
+    scale: tuple[float, float] = (1.0, 1.0)
 
     @property
     def wide(self) -> bool:
@@ -141,6 +148,10 @@ def furniture(frame: Frame, tiling: Tiling, tile: Tile, facts: Facts, job: Job) 
     yield from _arrow(low, high, facts)
     strip = MARGIN + frame.bottom - STRIP
     yield from _level_bars(left, strip, facts.work)
+    if job.printed:
+        said = job.printed.says
+        size = min(SCALED, (BAR_BLOCK - 3) / text_width(said, 1.0))
+        yield Words(left, strip + 16.6, size, said)
     texts = left + BAR_BLOCK
     right = frame.width - MARGIN
     if frame.wide:

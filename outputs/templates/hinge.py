@@ -14,7 +14,7 @@ from ...geometry.shape.layout import Layout
 from ...params.units import Show, length_text
 from ..paper.marks import Mark, Page, Path, Pen, Ring, Window, Words, line, moved, rectangle
 from ..paper.pdf import text_width, wrapped
-from ..paper.sizes import LARGEST, ROLLS, SHEET, Paper, ways_round
+from ..paper.printed import Printed, ways
 from .furniture import MOST_WARNINGS, Facts, Frame, Job, furniture, page_around
 from .labels import Box, free
 from .seams import seam_marks
@@ -74,7 +74,7 @@ def pages(layout: Layout, pin: HingeMap, paper: str, job: Job) -> list[Page]:
         ValueError: no such paper.
     """
     look = _look(layout, pin, job.show)
-    frame, tiling = _plan(look.box, paper, len(job.warnings))
+    frame, tiling = _plan(look.box, paper, len(job.warnings), job.printed)
     return [_page(layout, pin, look, frame, tiling, tile, job) for tile in tiling.tiles()]
 
 
@@ -86,26 +86,16 @@ def _look(layout: Layout, pin: HingeMap, show: Show) -> _Look:
     return _Look(x0, x1, low - AROUND, high + AROUND, tuple(said))
 
 
-def _plan(box: Box, paper: str, warnings: int) -> tuple[Frame, Tiling]:
+def _plan(box: Box, paper: str, warnings: int, printed: Printed | None) -> tuple[Frame, Tiling]:
     """Choose the way the paper lies on which it takes the fewest sheets, then the least paper."""
     plans: list[tuple[Frame, Tiling]] = []
     lines = min(warnings, MOST_WARNINGS)
-    for each in _ways(box, paper, lines):
-        frame = Frame(each.width, each.height, lines)
+    page = page_around(box.x1 - box.x0, box.y1 - box.y0, lines)
+    for each in ways(paper, page.width, page.height, printed):
+        frame = Frame(each.width, each.height, lines, each.scale)
         _, _, wide, high = frame.window
         plans.append((frame, Tiling(cut(box.x0, box.x1, wide, ()), cut(box.y0, box.y1, high, ()))))
     return min(plans, key=lambda plan: (plan[1].count, plan[0].width * plan[0].height))
-
-
-def _ways(box: Box, paper: str, lines: int) -> tuple[Paper, ...]:
-    if paper != SHEET and paper not in ROLLS:
-        return ways_round(paper)
-    page = page_around(box.x1 - box.x0, box.y1 - box.y0, lines)
-    width, height = min(page.width, LARGEST), min(page.height, LARGEST)
-    if paper == SHEET:
-        return (Paper(SHEET, width, height, ""),)
-    roll = ROLLS[paper]
-    return Paper(paper, width, roll.width, ""), Paper(paper, roll.width, height, "")
 
 
 def _page(
@@ -139,7 +129,8 @@ def _page(
         work="marking",
         how="hold it against the end of the back board, its face and the lid's plane on the lines",
     )
-    return Page(frame.width, frame.height, (window, *furniture(frame, tiling, tile, facts, job)))
+    marks = (window, *furniture(frame, tiling, tile, facts, job))
+    return Page(frame.width, frame.height, marks, frame.scale)
 
 
 def _drawing(layout: Layout, pin: HingeMap, look: _Look, show: Show) -> Iterator[Mark]:

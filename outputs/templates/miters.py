@@ -25,7 +25,8 @@ Placed = tuple[Mark, Box]
 
 def tilt(end: End) -> str:
     """Say how the saw stands for an end."""
-    return f"tilt the blade {end.tilt_deg:.1f} deg, board flat, outer face up"
+    said = f"tilt the blade {end.tilt_deg:.1f} deg, board flat, outer face up"
+    return said if end.scale_deg is None else f"{said}; set the scale to {end.scale_deg:.1f} deg"
 
 
 def ends_of(sheet: Sheet) -> list[tuple[bool, float, End]]:

@@ -15,6 +15,7 @@ from ...geometry.shape.layout import Layout
 from ...geometry.shape.lining import Panel
 from ...params.units import Show
 from ..paper.sizes import PAPERS, ROLLS, SHEET, Paper, ways_round
+from ..readback.printer import Printer
 from ..stops import stop_if_asked
 from . import glb, step, stl, summary
 from .step import made_parts
@@ -48,6 +49,7 @@ def verify(
     warnings: tuple[str, ...],
     drawn_on: Sequence[Paper] = DRAWN_ON,
     zones: Zones = NO_ZONES,
+    printed: tuple[float, float] | None = None,
 ) -> None:
     """Read every written file and compare it with the layout.
 
@@ -62,6 +64,7 @@ def verify(
         warnings: failures that have to stand in print.
         drawn_on: the papers that a drawing may be on, as they lie.
         zones: where holes and the hinge's pin may lie, as the templates show it.
+        printed: what 100 mm come out as across the sheet and up it, for which templates are scaled.
 
     Raises:
         ReadBackError: with every difference.
@@ -75,6 +78,7 @@ def verify(
         ways = (None, ROLLS[paper].width), (ROLLS[paper].width, None)
     elif paper != SHEET:
         ways = tuple((way.width, way.height) for way in ways_round(paper))
+    printer = _printer(printed, paper)
 
     def cut(path: Path) -> Iterator[str]:
         from ..readback import dxf
@@ -91,9 +95,15 @@ def verify(
         board = parts[path.stem]
         assert isinstance(board, Board)
         yield from pdf.compare(
-            path, board, show=show, paper=ways, sha256=sha256, failures=len(warnings)
+            path,
+            board,
+            show=show,
+            paper=ways,
+            sha256=sha256,
+            failures=len(warnings),
+            printer=printer,
         )
-        yield from compare_halos(path, board, zones.halos)
+        yield from compare_halos(path, board, zones.halos, printer)
 
     def inner_face(path: Path) -> Iterator[str]:
         from ..readback import plates
@@ -101,7 +111,13 @@ def verify(
         board = parts[path.stem.removesuffix("-inner")]
         assert isinstance(board, Board)
         yield from plates.compare_inner(
-            path, board, show=show, paper=ways, sha256=sha256, failures=len(warnings)
+            path,
+            board,
+            show=show,
+            paper=ways,
+            sha256=sha256,
+            failures=len(warnings),
+            printer=printer,
         )
 
     def board_ends(path: Path) -> Iterator[str]:
@@ -110,7 +126,7 @@ def verify(
         board = parts[path.stem.removesuffix("-ends")]
         assert isinstance(board, Board)
         yield from plates.compare_ends(
-            path, board, paper=ways, sha256=sha256, failures=len(warnings)
+            path, board, paper=ways, sha256=sha256, failures=len(warnings), printer=printer
         )
 
     def drawing(path: Path) -> Iterator[str]:
@@ -141,6 +157,7 @@ def verify(
             paper=ways,
             sha256=sha256,
             failures=len(warnings),
+            printer=printer,
         )
 
     def hinge_map(path: Path) -> Iterator[str]:
@@ -149,17 +166,33 @@ def verify(
         if zones.pin is None:
             yield "there is nothing to map"
             return
-        yield from compare_map(path, zones.pin, paper=ways, sha256=sha256, failures=len(warnings))
+        yield from compare_map(
+            path, zones.pin, paper=ways, sha256=sha256, failures=len(warnings), printer=printer
+        )
+
+    def test_page(path: Path) -> Iterator[str]:
+        from ..readback import test_page
+
+        yield from test_page.compare(path, paper=ways, sha256=sha256, printer=printer)
+
+    def saw_ring(path: Path) -> Iterator[str]:
+        from ..readback import saw_ring
+
+        yield from saw_ring.compare(
+            path, layout, show=show, paper=ways, sha256=sha256, printer=printer
+        )
 
     templates: tuple[tuple[str, Callable[[Path], Iterator[str]]], ...] = (
         (r"foam-(front|right|back|left)", foam_panel),
         (r"(board|cover)-(front|right|back|left)", outer_face),
         (r"hinge-map", hinge_map),
+        (r"test-page", test_page),
+        (r"saw-ring", saw_ring),
         (r"(board|cover)-(front|right|back|left)-inner", inner_face),
         (r"(board|cover)-(front|right|back|left)-ends", board_ends),
     )
 
-    def printed(path: Path) -> Iterator[str]:
+    def on_paper(path: Path) -> Iterator[str]:
         if path.parent.name == "drawings":
             return drawing(path)
         return next(reader for name, reader in templates if re.fullmatch(name, path.stem))(path)
@@ -177,7 +210,7 @@ def verify(
 
     readers: dict[str, Callable[[Path], Iterator[str]]] = {
         ".dxf": cut,
-        ".pdf": printed,
+        ".pdf": on_paper,
         ".svg": picture,
         ".glb": lambda path: glb.compare(path, layout),
         ".step": solid,
@@ -197,3 +230,11 @@ def verify(
         differences += [f"{name}: {each.removeprefix(f'{path.name}: ')}" for each in found]
     if differences:
         raise ReadBackError(differences)
+
+
+def _printer(printed: tuple[float, float] | None, paper: str) -> Printer | None:
+    """Return the printer that the templates have to be true on; None for a true one."""
+    if printed is None:
+        return None
+    roll = ROLLS[paper].width if paper in ROLLS else None
+    return Printer(across=printed[0], up=printed[1], roll=roll, turns=paper != SHEET)

@@ -68,6 +68,8 @@ def test_templates_agree_with_the_layout(built: tuple[Path, Path]) -> None:
     assert {name for name in names if not name.endswith(("-inner", "-ends"))} == {
         *(f"board-{board.side}" for board in bored),
         *(f"foam-{panel.side}" for panel in layout.panels if panel.holes),
+        "test-page",
+        "saw-ring",
     }
     for board in bored:
         path = out / "templates" / f"board-{board.side}.pdf"

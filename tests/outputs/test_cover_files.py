@@ -102,6 +102,7 @@ def test_all_of_it_reads_back(built: tuple[Path, Project, Evaluation]) -> None:
         *(f"board-{side}" for side in ("front", "right", "back", "left")),
         "cover-front", "cover-back", "cover-left",
         *(f"foam-{panel.side}" for panel in built[2].layout.panels if panel.holes),
+        "test-page", "saw-ring",
     }  # fmt: skip
 
 

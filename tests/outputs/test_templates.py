@@ -415,7 +415,8 @@ def test_every_bored_board_gets_a_template_from_the_layout(
     bored = [f"templates/board-{side}.pdf" for side in ("front", "back", "left")]
     inner = [f"templates/board-{side}-inner.pdf" for side in ("front", "back", "left")]
     foam = [f"templates/foam-{side}.pdf" for side in ("front", "back", "left")]
-    assert files == [*bored, *inner, "templates/board-right-ends.pdf", *foam]
+    always = ["templates/test-page.pdf", "templates/saw-ring.pdf"]
+    assert files == [*bored, *inner, "templates/board-right-ends.pdf", *foam, *always]
     for name in bored:
         side = name.removesuffix(".pdf").rpartition("-")[2]
         made = layout.board(side)  # type: ignore[arg-type]

@@ -1,0 +1,214 @@
+"""A printer that is not true: pages drawn for it, what they say, and that the reader sees a slip.
+
+What stands on paper is worked out here from the PDF's own points: a place in the file, times what
+the printer makes of it.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from collarwright.geometry.shape.layout import Layout
+from collarwright.outputs import templates
+from collarwright.outputs.paper.pdf import write_pdf
+from collarwright.outputs.paper.printed import Printed, PrintedError, parse_printed, ways
+from collarwright.outputs.paper.sizes import PAPERS
+from collarwright.outputs.readback import pdf, saw_ring, test_page
+from collarwright.outputs.readback.pdf_parts import bars
+from collarwright.outputs.readback.printer import Printer
+from collarwright.outputs.templates import test_page as writer
+from collarwright.outputs.templates.furniture import Job
+
+SHA = "0123456789ab" * 5 + "0123"
+ACROSS, UP = 99.2, 99.6
+A4 = PAPERS["a4"]
+SIZES = ((297.0, 210.0), (210.0, 297.0))
+PRINTER = Printer(across=ACROSS, up=UP)
+JOB = Job(title="Shed", sha256=SHA, show="mm")
+
+
+@pytest.fixture(scope="module")
+def layout(lay: Callable[..., Layout]) -> Layout:
+    return lay(shop={"ring_gap": "0.8 mm", "ring_open": "inside"})
+
+
+@pytest.fixture(scope="module")
+def written(layout: Layout, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Templates for a printer that makes 99.2 mm across and 99.6 mm up of 100 mm."""
+    root = tmp_path_factory.mktemp("printed")
+    templates.write(
+        layout, root, show="mm", paper="a4", title="Shed", sha256=SHA,
+        printed=Printed(ACROSS, UP, "a4"),
+    )  # fmt: skip
+    return root / "templates"
+
+
+def test_the_files_page_is_the_sheet_and_its_bars_are_longer_by_what_the_printer_loses(
+    written: Path,
+) -> None:
+    """On the upright test page level bars are 100 / 0.992 long in the file; on a turned one not."""
+    (page,) = pdf.read(written / "test-page.pdf").pages
+    assert (page.width, page.height) == pytest.approx((210, 297), abs=0.01)
+    found = {(bar.text, bar.upright): bar.length for bar in bars(page, test_page.ALL_BARS)}
+    assert found["check 100 mm", False] == pytest.approx(100 / 0.992, abs=0.01)
+    assert found["check 100 mm", True] == pytest.approx(100 / 0.996, abs=0.01)
+    assert found["check 8 in", True] == pytest.approx(203.2 / 0.996, abs=0.01)
+    turned = pdf.read(written / "board-front.pdf").pages[0]
+    assert (turned.width, turned.height) == pytest.approx((297, 210), abs=0.01)
+    found = {(bar.text, bar.upright): bar.length for bar in bars(turned)}
+    assert found["check 100 mm", False] == pytest.approx(100 / 0.996, abs=0.01)
+    assert found["check 100 mm", True] == pytest.approx(100 / 0.992, abs=0.01)
+
+
+def test_what_is_printed_reads_back_true(written: Path, layout: Layout) -> None:
+    board = layout.board("front")
+    say = {"show": "mm", "paper": SIZES, "sha256": SHA}
+    assert pdf.compare(written / "board-front.pdf", board, printer=PRINTER, **say) == []  # type: ignore[arg-type]
+    page = written / "test-page.pdf"
+    assert test_page.compare(page, paper=SIZES, sha256=SHA, printer=PRINTER) == []
+    ring = written / "saw-ring.pdf"
+    assert saw_ring.compare(ring, layout, printer=PRINTER, **say) == []  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("printer", "said"),
+    [
+        (Printer(across=UP, up=ACROSS), "bar 'check 100 mm' is"),  # the pair swapped
+        (Printer(across=ACROSS, up=UP, turns=False), "bar 'check 100 mm' is"),
+        (None, "bar 'check 100 mm' is 100."),
+        (Printer(across=ACROSS, up=UP + 0.1), "bar 'check 4 in' is"),
+    ],
+)
+def test_a_page_for_another_printer_is_seen(
+    written: Path, layout: Layout, printer: Printer | None, said: str
+) -> None:
+    found = pdf.compare(
+        written / "board-front.pdf", layout.board("front"), show="mm", paper=SIZES, sha256=SHA,
+        printer=printer,
+    )  # fmt: skip
+    assert any(said in each for each in found), found
+    if printer is not None and printer.turns:
+        found = test_page.compare(written / "test-page.pdf", paper=SIZES, printer=printer)
+        assert any("check 8 in" in each for each in found), found
+        assert any("does not say" in each for each in found)
+
+
+def test_a_page_that_was_not_scaled_is_seen(layout: Layout, tmp_path: Path) -> None:
+    templates.write(layout, tmp_path, show="mm", paper="a4", title="Shed", sha256=SHA)
+    found = pdf.compare(
+        tmp_path / "templates/board-front.pdf", layout.board("front"), show="mm", paper=SIZES,
+        printer=PRINTER,
+    )  # fmt: skip
+    assert any("does not say 'scaled for" in each for each in found)
+    assert any("upright bar 'check 100 mm' is 99.20 mm long" in each for each in found)
+    assert any("level bar 'check 100 mm' is 99.60 mm long" in each for each in found)
+
+
+@pytest.mark.parametrize("paper", ["roll-24-in", "sheet"])
+def test_of_a_roll_it_is_across_and_along_and_of_a_large_page_level_and_upright(
+    layout: Layout, tmp_path: Path, paper: str
+) -> None:
+    templates.write(
+        layout, tmp_path, show="mm", paper=paper, title="", sha256=SHA,
+        printed=Printed(ACROSS, UP, paper),
+    )  # fmt: skip
+    (page,) = pdf.read(tmp_path / "templates/board-front.pdf").pages
+    found = {bar.upright: bar.length for bar in bars(page) if bar.text == "check 100 mm"}
+    if paper == "sheet":
+        assert found == pytest.approx({False: 100 / 0.992, True: 100 / 0.996}, abs=0.01)
+        printer, sizes = Printer(across=ACROSS, up=UP, turns=False), ()
+    else:
+        assert page.height == pytest.approx(609.6, abs=0.01)  # it lies: the roll goes up it
+        assert found == pytest.approx({False: 100 / 0.996, True: 100 / 0.992}, abs=0.01)
+        printer = Printer(across=ACROSS, up=UP, roll=609.6)
+        sizes = ((None, 609.6), (609.6, None))
+    for name in ("test-page", "board-front"):
+        path = tmp_path / f"templates/{name}.pdf"
+        if name == "test-page":
+            assert test_page.compare(path, paper=sizes, sha256=SHA, printer=printer) == []
+        else:
+            board = layout.board("front")
+            assert pdf.compare(path, board, show="mm", paper=sizes, printer=printer) == []
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4", "legal", "a3", "tabloid", "a1", "a0"])
+def test_the_test_page_on_every_paper(paper: str, tmp_path: Path) -> None:
+    sheet = PAPERS[paper]
+    sizes = ((sheet.width, sheet.height), (sheet.height, sheet.width))
+    write_pdf([writer.page(paper, JOB)], tmp_path / "t.pdf", "x")
+    assert test_page.compare(tmp_path / "t.pdf", paper=sizes, sha256=SHA) == []
+
+
+def gone(page: Any, at: Callable[[Any], bool]) -> Any:
+    return replace(page, marks=tuple(mark for mark in page.marks if not at(mark)))
+
+
+@pytest.mark.parametrize(
+    ("spoil", "said"),
+    [
+        (lambda p: replace(p, scale=(0.97, 0.97)), "level bar 'check 100 mm' is 97.00"),
+        (lambda p: replace(p, scale=(1.0, 1.001)), "upright bar 'check 200 mm' is 200.20"),
+        (lambda p: replace(p, width=p.height, height=p.width), "lies on its long side"),
+        (lambda p: gone(p, lambda m: getattr(m, "diameter", 0) == 50), "0 circles of 50 mm"),
+        (lambda p: gone(p, lambda m: "fit to page" in getattr(m, "text", "")), "'fit to page'"),
+        (lambda p: gone(p, lambda m: getattr(m, "text", "") == "check 8 in"), "no upright bar"),
+        (lambda p: gone(p, lambda m: getattr(m, "text", "") == "7"), "no line 7 mm from the upper"),
+        (
+            lambda p: gone(p, lambda m: getattr(m, "closed", False) and len(m.steps) == 3),
+            "the square lacks its line from corner 1 to corner 2",
+        ),
+    ],
+)  # fmt: skip
+def test_a_spoilt_test_page_is_seen(spoil: Callable[[Any], Any], said: str, tmp_path: Path) -> None:
+    write_pdf([spoil(writer.page("a4", JOB))], tmp_path / "t.pdf", "x")
+    found = test_page.compare(tmp_path / "t.pdf", paper=SIZES, sha256=SHA)
+    assert any(said in each for each in found), found
+
+
+@pytest.mark.parametrize(
+    ("text", "pair"),
+    [
+        ("99.2x99.6", (99.2, 99.6)),
+        (" 99.2 X 100 ", (99.2, 100)),
+        ("99.2 mm x 99.6 mm", (99.2, 99.6)),
+        ("9.92cm\u00d799.6mm", (99.2, 99.6)),
+        ("3 29/32 in x 3.92 in", (99.22, 99.57)),  # 99.21875 and 99.568 by hand
+        ("95x105", (95, 105)),
+    ],
+)
+def test_a_pair_is_read(text: str, pair: tuple[float, float]) -> None:
+    assert parse_printed(text) == pair
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "two lengths"),
+        ("99.2", "two lengths"),
+        ("99.2x", "two lengths"),
+        ("99x99x99", "two lengths"),
+        ("nanx99", "two lengths"),
+        ("-99x99", "two lengths"),
+        ("1e2x99", "power of ten"),
+        ("99,2x99", "decimal point"),
+        ("99x99\u0661", "two lengths"),
+        ("99x" + "9" * 5000, "two lengths"),
+        ("97x94.9", "turn off fit to page"),
+        ("105.1x99", "turn off fit to page"),
+        ("99 kg x 99", "two lengths"),
+    ],
+)
+def test_what_is_no_pair_is_refused_with_a_sentence(text: str, said: str) -> None:
+    with pytest.raises(PrintedError) as refused:
+        parse_printed(text)
+    assert said in str(refused.value)
+
+
+def test_pages_keep_their_place_on_the_sheet() -> None:
+    lying, standing = ways("a4", 0, 0, Printed(ACROSS, UP, "a4"))
+    assert (standing.width, standing.height) == pytest.approx((210 * 0.992, 297 * 0.996))
+    assert (lying.width, lying.height) == pytest.approx((297 * 0.996, 210 * 0.992))
+    assert standing.scale == pytest.approx((1 / 0.992, 1 / 0.996))
+    assert ways("a4", 0, 0, None)[1] == A4
