@@ -226,6 +226,53 @@ SPOILS: tuple[Spoil, ...] = (
         ("saw", "getattr(shop, key) - needed", "needed - getattr(shop, key)"),
     ),
     *_in(
+        "geometry/judge/checks/saw.py",
+        "tests/geometry/test_saw_ring.py",
+        ("saw-stop", "steepest.miter_deg - (off or 0.0)", "steepest.miter_deg + (off or 0.0)"),
+    ),
+    *_in(
+        "geometry/shape/saw_ring.py",
+        "tests/geometry/test_saw_ring.py",
+        ("ring-tilt", "math.sqrt(k * k + 8) - k", "math.sqrt(k * k + 8) + k"),
+        ("ring-face", "math.cos(2 * tilt) / math.cos(tilt)", "math.cos(2 * tilt) * math.sqrt(2)"),
+        ("ring-side", 'ring_open == "outside"', 'ring_open == "inside"'),
+        ("ring-setting", "board.miter_left_deg - off_deg", "board.miter_left_deg + off_deg"),
+        ("ring-scale", "- shop.ring_tilt", "- SQUARE"),
+        ("ring-picture", "outside = tilt_deg >= SQUARE", "outside = tilt_deg <= SQUARE"),
+    ),
+    *_in(
+        "outputs/paper/printed.py",
+        "tests/outputs/test_printed.py",
+        (
+            "printed-turned",
+            "return _drawn(lying, up, across), _drawn(upright, across, up)",
+            "return _drawn(lying, across, up), _drawn(upright, across, up)",
+        ),
+        (
+            "printed-roll",
+            "return _drawn(lying, up, across), _drawn(standing, across, up)",
+            "return _drawn(lying, across, up), _drawn(standing, across, up)",
+        ),
+        ("printed-way", "(1 / x, 1 / y)", "(x, y)"),
+        ("printed-bounds", "if not LEAST <= mm <= MOST", "if not mm <= MOST"),
+    ),
+    *_in(
+        "outputs/readback/printer.py",
+        "tests/outputs/test_printed.py",
+        ("printer-turned", "return (y, x) if lies else (x, y)", "return x, y"),
+    ),
+    *_in(
+        "outputs/templates/test_page.py",
+        "tests/outputs/test_printed.py",
+        ("test-page-reach", "edge + way * i, x + 1.8", "edge + way * (i + 0.2), x + 1.8"),
+        ("test-page-circle", "SIDE, CIRCLE = 100.0, 50.0", "SIDE, CIRCLE = 100.0, 50.2"),
+    ),
+    *_in(
+        "outputs/templates/saw_ring.py",
+        "tests/outputs/test_printed.py",
+        ("ring-table", "{SQUARE - inside:.2f} deg", "{SQUARE + inside:.2f} deg"),
+    ),
+    *_in(
         "geometry/judge/checks/bores.py",
         "tests/geometry/test_checks_bores.py",
         ("bore-entry", "BORE_ENTRY.at_least(", "BORE_ENTRY.at_most("),

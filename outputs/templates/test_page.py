@@ -29,7 +29,7 @@ EDGE = 18.0
 """Clear of what else is drawn, for those lines, mm."""
 
 SIDE_REACH = 96.0
-"""Height of the middle of those lines at the left and the right edge, mm: clear of bars and texts."""
+"""Height of the middle of those lines at the left and right edge, mm: clear of bars and texts."""
 
 BOLD, THIN = Pen(0.6), Pen(0.2)
 PITCH = 10.0

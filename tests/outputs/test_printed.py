@@ -12,12 +12,14 @@ from typing import Any
 import pytest
 from collarwright.geometry.shape.layout import Layout
 from collarwright.outputs import templates
+from collarwright.outputs.paper.marks import Words
 from collarwright.outputs.paper.pdf import write_pdf
 from collarwright.outputs.paper.printed import Printed, PrintedError, parse_printed, ways
 from collarwright.outputs.paper.sizes import PAPERS
 from collarwright.outputs.readback import pdf, saw_ring, test_page
 from collarwright.outputs.readback.pdf_parts import bars
 from collarwright.outputs.readback.printer import Printer
+from collarwright.outputs.templates import saw_ring as ring_writer
 from collarwright.outputs.templates import test_page as writer
 from collarwright.outputs.templates.furniture import Job
 
@@ -212,3 +214,46 @@ def test_pages_keep_their_place_on_the_sheet() -> None:
     assert (lying.width, lying.height) == pytest.approx((297 * 0.996, 210 * 0.992))
     assert standing.scale == pytest.approx((1 / 0.992, 1 / 0.996))
     assert ways("a4", 0, 0, None)[1] == A4
+
+
+# --- the saw's ring -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("old", "new", "said"), [
+    ("0.13 deg", "0.31 deg", "is said to be off by 0.31"),
+    ("44.87 deg", "44.78 deg", "open inside by 0.25 mm"),
+    ("45.13 deg", "45.31 deg", "open outside by 0.25 mm"),
+    ("Unplug the saw", "The saw", "unplug the saw"),
+    ("0.42 deg more", "0.24 deg more", "tilted 0.42 deg"),
+])  # fmt: skip
+def test_a_spoilt_page_of_the_ring_is_seen(
+    layout: Layout, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, old: str, new: str, said: str
+) -> None:
+    """19.05 mm and 0.25 mm: 0.25 / (4 sqrt(2) 19.05) rad = 0.133 deg, by hand."""
+    monkeypatch.setitem(ring_writer.GAPS, "mm", (0.1, 0.2, 0.25, 0.3, 0.4, 0.5, 1.0, 2.0, 3.0))
+    page = ring_writer.page(layout, "a4", JOB)
+    write_pdf([page], tmp_path / "r.pdf", "x")
+    say: Any = {"show": "mm", "paper": SIZES, "sha256": SHA}
+    assert saw_ring.compare(tmp_path / "r.pdf", layout, **say) == []
+    marks = tuple(
+        replace(mark, text=mark.text.replace(old, new)) if isinstance(mark, Words) else mark
+        for mark in page.marks
+    )
+    assert marks != page.marks
+    write_pdf([replace(page, marks=marks)], tmp_path / "r.pdf", "x")
+    found = saw_ring.compare(tmp_path / "r.pdf", layout, **say)
+    assert any(said in each for each in found), found
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4", "legal", "a3", "a0", "sheet", "roll-36-in"])
+@pytest.mark.parametrize("show", ["in", "mm"])
+def test_the_page_of_the_ring_on_every_paper(
+    lay: Callable[..., Layout], paper: str, show: Any, tmp_path: Path
+) -> None:
+    for stock in ("board-1x6", "dimension-2x8"):
+        layout = lay(board={"stock": stock})
+        page = ring_writer.page(layout, paper, replace(JOB, show=show))
+        lowest = min(mark.y for mark in page.marks if isinstance(mark, Words))
+        assert lowest > 12
+        write_pdf([page], tmp_path / "r.pdf", "x")
+        assert saw_ring.compare(tmp_path / "r.pdf", layout, show=show, sha256=SHA) == []

@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 from collarwright.geometry.judge.finding import Finding
 from collarwright.geometry.shape.layout import Layout
+from collarwright.geometry.shape.saw_ring import ring_gap, ring_tilt_deg
 
 Lay = Callable[..., Layout]
 Find = Callable[..., list[Finding]]
@@ -165,3 +166,25 @@ def test_a_second_diagonal_makes_the_corner_surer(lay: Lay, diagonals: int, prin
         noisy = {key: (f"{v + rng.normal(0, 0.5):.6f} mm",) for key, v in true.items()}
         found.append(fit(Lip(**noisy)).angles_deg[0])
     assert np.std(found) == pytest.approx(printed, rel=0.04)
+
+
+# --- the saw's test ring --------------------------------------------------------------------------
+
+
+@pytest.mark.published("one joint held square opens by 2 t sqrt(2) sin(eps/2); derived, verified")
+@pytest.mark.parametrize(("eps_deg", "gap"), [(0.1, 0.094), (0.5, 0.469)])
+def test_a_joint_of_two_ls_opens_as_a_miter_that_is_off_by_four_times_the_blade(
+    eps_deg: float, gap: float
+) -> None:
+    """The formula takes the face as long as at 45 deg, so it is the mean of both sides."""
+    inside, outside = ring_gap(45 + eps_deg / 4, 38.0), ring_gap(45 - eps_deg / 4, 38.0)
+    assert outside < 0 < inside
+    assert (inside - outside) / 2 == pytest.approx(gap, abs=0.001)
+    assert ring_tilt_deg(gap, 38.0) == pytest.approx(45 + eps_deg / 4, abs=3e-4)
+
+
+@pytest.mark.published("heel gaps of a miter that moves by e radians: brute force on vectors")
+@pytest.mark.parametrize(("e", "gap"), [(0.005, 0.2687), (0.01, 0.5374), (0.02, 1.0748)])
+def test_the_ring_opens_as_a_miter_that_dries(e: float, gap: float) -> None:
+    """A blade off by e/4 rad opens each joint of two L's by e; the face is longer by e/4."""
+    assert ring_gap(45 + math.degrees(e / 4), 38.0) == pytest.approx(gap * (1 + e / 4), rel=2e-4)

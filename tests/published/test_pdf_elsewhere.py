@@ -493,3 +493,66 @@ def test_the_judge_sees_an_edge_a_tenth_of_a_millimeter_off(
     found = faults(template, other, PAPERS["a4"])
     assert found
     assert all(said in each for each in found)
+
+
+# --- a printer that is not true -------------------------------------------------------------------
+
+FINE = 600 / 25.4
+"""Pixels per mm at 600 dpi."""
+
+BAR_PEN = 0.25
+"""How wide a bar's ticks are drawn, mm: a run of dark pixels ends at their outer edges."""
+
+
+def runs(file: Path) -> list[tuple[bool, list[float], list[float]]]:
+    """Return, page by page at 600 dpi, whether it lies, and its level and upright runs, mm.
+
+    Runs are stretches of dark pixels of the length of a check bar, as the file has them.
+    """
+    command = ["pdftoppm", "-r", "600", "-gray", "-f", "1", "-l", "2", str(file)]
+    data = subprocess.run(command, capture_output=True, check=True, timeout=120).stdout
+    found: list[tuple[bool, list[float], list[float]]] = []
+    while data:
+        _, size, _, rest = data.split(b"\n", 3)
+        width, height = map(int, size.split())
+        pixels = np.frombuffer(rest[: width * height], np.uint8).reshape(height, width)
+        data = rest[width * height :]
+        both: list[list[float]] = []
+        for dark in (pixels < 128, (pixels < 128).T):
+            lengths: set[int] = set()
+            for row in np.flatnonzero(np.count_nonzero(dark, axis=1) > 98 * FINE):
+                edges = np.flatnonzero(np.diff(np.concatenate([[0], dark[row], [0]])))
+                lengths |= {
+                    int(end - start)
+                    for start, end in zip(edges[::2], edges[1::2], strict=True)
+                    if 98 * FINE < end - start < 104 * FINE
+                }
+            both.append(sorted(each / FINE for each in lengths))
+        found.append((width > height, both[0], both[1]))
+    return found
+
+
+@pytest.mark.published("poppler at 600 dpi; a printer that makes 99.2 mm across and 99.6 mm up")
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_poppler_and_a_printer_that_is_not_true_print_true_bars(
+    skewed: Any, built: Callable[..., Path], paper: str
+) -> None:
+    across, up = 0.992, 0.996
+    options = ("--only", "templates", "--paper", paper, "--printed", "99.2x99.6")
+    folder = built(skewed.text, *options) / "templates"
+    files = [folder / f"{name}.pdf" for name in ("board-left", "test-page")]
+    files.append(built("cold-coffee", *options) / "templates/board-front.pdf")
+    lay: list[bool] = []
+    for file in files:
+        name = file.stem
+        for lies, level, upright in runs(file):
+            lay.append(lies)
+            pen = 0.2 if name == "test-page" else BAR_PEN  # the test page's ticks are finer
+            for lengths, makes in (
+                (level, up if lies else across),
+                (upright, across if lies else up),
+            ):
+                for true in (100.0, 101.6):
+                    off = min(abs(each * makes - pen - true) for each in lengths)
+                    assert off <= 0.06, f"{name}: {true} mm is {off:.3f} mm off"
+    assert set(lay) == {True, False}
