@@ -116,7 +116,7 @@ def test_of_a_roll_it_is_across_and_along_and_of_a_large_page_level_and_upright(
         layout, tmp_path, show="mm", paper=paper, title="", sha256=SHA,
         printed=Printed(ACROSS, UP, paper),
     )  # fmt: skip
-    (page,) = pdf.read(tmp_path / "templates/board-front.pdf").pages
+    page = pdf.read(tmp_path / "templates/board-front.pdf").pages[0]
     found = {bar.upright: bar.length for bar in bars(page) if bar.text == "check 100 mm"}
     if paper == "sheet":
         assert found == pytest.approx({False: 100 / 0.992, True: 100 / 0.996}, abs=0.01)
