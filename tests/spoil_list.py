@@ -101,6 +101,12 @@ SPOILS: tuple[Spoil, ...] = (
             "> 10 * ANGLE:",
             "test_a_spoilt_inner_face_is_seen",
         ),
+        (
+            "miter-thin-read",
+            "seen = min(SEEN, board.thickness) - TOLERANCE",
+            "seen = SEEN",
+            "test_a_board_thinner_than_the_paper_is_folded_reads_back",
+        ),
     ),
     # -- solids: these load the CAD kernel, a few seconds each, and so go first
     *_in(
@@ -2453,12 +2459,12 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "outputs/templates/__init__.py",
+        "outputs/paper/printed.py",
         "tests/outputs/test_templates.py",
         (
             "paper-roll-across",
-            'Paper(paper, roll.width, height, "")',
-            'Paper(paper, width, roll.width, "")',
+            'standing = Paper(paper, roll, min(height / up, LARGEST), "")',
+            'standing = Paper(paper, min(height / up, LARGEST), roll, "")',
             "test_a_roll_is_as_wide_as_it_is_called_and_as_long_as_needed",
         ),
     ),

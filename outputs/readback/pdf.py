@@ -117,7 +117,7 @@ def compare(
     )
     faults += hole_faults(together, holes)
     faults += _joint_faults(together, board)
-    faults += miter_faults(together, ends, board.width)
+    faults += miter_faults(together, ends, board)
     faults += upright_faults(together, inner, board.width)
     faults += said_faults(document.pages, [(end.said, end.at) for end in ends], board.long_point)
     faults += all_figure_faults(document.pages, holes, show)

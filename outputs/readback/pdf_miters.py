@@ -12,7 +12,7 @@ ANGLE = 0.1
 """How far a line's angle may be from the miter's, degrees: it is printed with one digit."""
 
 SEEN = 5.0
-"""So much of the board's edge is shown at least with the line on it, mm."""
+"""So much of a thicker board's edge is shown at least with the line on it, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +55,13 @@ def mitered(board: Board) -> list[Mitered]:
     return [end for end in ends if end.tilt_deg]
 
 
-def miter_faults(together: Assembly, ends: Sequence[Mitered], width: float) -> Iterator[str]:
+def miter_faults(together: Assembly, ends: Sequence[Mitered], board: Board) -> Iterator[str]:
     """Look at the saw's lines over the lower and the upper edge, laid flat beyond their folds."""
+    seen = min(SEEN, board.thickness) - TOLERANCE  # a thin board's line ends at its other face
     for end in ends:
-        for edge, start, out in (("bottom", 0.0, -1), ("top", width, 1)):
+        for edge, start, out in (("bottom", 0.0, -1), ("top", board.width, 1)):
             where = f"the saw's line over the {edge} edge at the {end.name}"
-            found = list(_from(together, (end.at, start), out))
+            found = list(_from(together, (end.at, start), out, seen))
             if not found:
                 yield f"{where} is not there"
             for x, y in found:
@@ -69,14 +70,14 @@ def miter_faults(together: Assembly, ends: Sequence[Mitered], width: float) -> I
                     yield f"{where} stands at {angle:.1f} deg, not at {end.tilt_deg:.1f} deg"
 
 
-def _from(together: Assembly, start: Point, out: int) -> Iterator[Point]:
-    """Yield the far ends of the lines that go from a place over the edge."""
+def _from(together: Assembly, start: Point, out: int, seen: float) -> Iterator[Point]:
+    """Yield the far ends of the lines that go from a place over the edge, at least ``seen`` mm."""
     for line in together.lines:
         for near, far in (
             ((line.x1, line.y1), (line.x2, line.y2)),
             ((line.x2, line.y2), (line.x1, line.y1)),
         ):
-            if math.dist(near, start) <= TOLERANCE and out * (far[1] - start[1]) >= SEEN:
+            if math.dist(near, start) <= TOLERANCE and out * (far[1] - start[1]) >= seen:
                 yield far
 
 

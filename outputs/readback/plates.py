@@ -79,7 +79,7 @@ def compare_inner(
         Mitered("left short point", 0.0, -1, board.miter_right_deg),
         Mitered("right short point", length, 1, board.miter_left_deg),
     )
-    faults += miter_faults(together, [end for end in ends if end.tilt_deg], board.width)
+    faults += miter_faults(together, [end for end in ends if end.tilt_deg], board)
     blank = (
         ("left end of the blank", -board.inner_right),
         (
@@ -160,7 +160,7 @@ def compare_ends(
         next((page.number for page in document.pages if shows(page, end.at)), 1) for end in ends
     ]
     faults += mark_faults(together, len(document.pages), firsts)
-    faults += miter_faults(together, ends, board.width)
+    faults += miter_faults(together, ends, board)
     for end in ends:
         far = end.at + end.way * end.inner
         lines = (end.name, end.at), (f"inner face's end at the {end.name}", far)

@@ -177,6 +177,26 @@ def test_ends_alone_read_back(lay: Lay, tmp_path: Path, paper: str, width: float
         assert ("left end, front-right corner" in said) != ("right end, back-right corner" in said)
 
 
+@pytest.mark.parametrize("thick", [2, 5, 7.9])
+def test_a_board_thinner_than_the_paper_is_folded_reads_back(
+    lay: Lay, tmp_path: Path, thick: float
+) -> None:
+    """The saw's lines end at its other face, nearer than the paper reaches."""
+    right = thick * math.tan(math.radians(50))
+    made = replace(
+        BOARD, thickness=thick, inner_left=thick, inner_right=right,
+        short_point=420 - thick - right, holes=HOLES[:3],
+    )  # fmt: skip
+    path = tmp_path / "thin.pdf"
+    write_inner(path, outer_sheet(lay, made))
+    assert pdf.compare(path, made, show="mm", sha256=SHA) == []
+    write_inner(path, inner_sheet(made))
+    assert inner_faults(path, made) == []
+    bare = replace(made, holes=())
+    write_ends(path, outer_sheet(lay, bare))
+    assert ends_faults(path, bare) == []
+
+
 def test_the_edges_of_an_end_are_folded_over_whole_where_there_is_room(
     lay: Lay, tmp_path: Path
 ) -> None:
