@@ -93,6 +93,16 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
+        "outputs/templates/labels.py",
+        "tests/outputs/test_inner_and_ends.py",
+        (
+            "label-depth",
+            "deep = [] if depth is None else [both(depth, end",
+            "deep = [] if depth else [both(depth or 0.0, end",
+            "test_a_blind_hole_says_how_deep_it_is",
+        ),
+    ),
+    *_in(
         "outputs/readback/pdf_miters.py",
         "tests/outputs/test_inner_and_ends.py",
         (
@@ -2756,6 +2766,12 @@ SPOILS: tuple[Spoil, ...] = (
             "return length_text(int(mm * 10 + 1e-6) / 10,",
             "return length_text(int(mm * 10 + 0.5) / 10,",
             "test_lengths_are_never_written_larger_than_they_are",
+        ),
+        (
+            "zone-explained-where",
+            "y0 - REACH < circle.y",
+            "y0 - REACH < circle.y or True",
+            "test_the_gray_is_explained_on_the_sheets_that_have_some",
         ),
         (
             "pin-line-height",

@@ -36,7 +36,7 @@ class Contour:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Circle:
-    """A round hole in the flat view."""
+    """A round hole in the flat view; ``depth`` is None where it goes right through, mm."""
 
     layer: Layer
     name: str
@@ -44,6 +44,7 @@ class Circle:
     x: float
     y: float
     diameter: float
+    depth: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -386,6 +387,7 @@ def _circle(hole: Hole) -> Circle:
         x=hole.u,
         y=hole.v,
         diameter=hole.diameter or 0.0,
+        depth=hole.depth,
     )
 
 

@@ -322,10 +322,11 @@ def _all_seen(views: Sequence[Circle]) -> bool:
 
 
 def all_figure_faults(pages: Sequence[Page], holes: Sequence[Hole], show: Show) -> Iterator[str]:
-    """Look for the figures of each hole: its diameter, and its place from the left and up."""
+    """Look for the figures of each hole: diameter, depth of a blind one, place from left and up."""
     for hole in holes:
         sizes = [f"⌀ {length_text(hole.diameter, show)}"] if hole.diameter is not None else []
-        figures = (*sizes, length_text(hole.u, show), length_text(hole.v, show))
+        deep = [f"{length_text(hole.depth, show)} deep"] if hole.depth is not None else []
+        figures = (*sizes, *deep, length_text(hole.u, show), length_text(hole.v, show))
         yield from figure_faults(pages, hole.name, (hole.u, hole.v), figures)
 
 

@@ -111,7 +111,7 @@ def draw(
         name = circle.name
         return hole_lines(circle, said[name], show, form, from_left, also.get(name, ""))
 
-    explained = legend(sheet, zones, show)
+    explained = legend(sheet, zones, tile, show)
     for mark, box in legend_marks(explained, region, taken, holes):
         explained = ()
         marks.append(mark)

@@ -106,13 +106,14 @@ def hole_lines(
     left: str = "left long point",
     also: str = "",
 ) -> Lines:
-    """Return what stands beside a hole in a board: name, diameter, and where it is.
+    """Return what stands beside a hole in a board: name, diameter, how deep, and where it is.
 
     ``left`` is what the end is called that its distance is measured from; ``also`` is said under
     the name where there is room.
     """
     sizes, place = (circle.diameter,), (circle.x, circle.y)
-    return figure_lines(name, sizes, place, (left, "bottom edge"), show, form, also)
+    edges = left, "bottom edge"
+    return figure_lines(name, sizes, place, edges, show, form, also, circle.depth)
 
 
 def figure_lines(
@@ -123,6 +124,7 @@ def figure_lines(
     show: Show,
     form: Form = "wide",
     also: str = "",
+    depth: float | None = None,
 ) -> Lines:
     """Return what stands beside something that is cut: name, size, and where it is.
 
@@ -137,6 +139,7 @@ def figure_lines(
         show: the unit that comes first.
         form: how the text is set.
         also: what is said under the name where there is room.
+        depth: how deep it is drilled, mm; None where it goes right through.
     """
     room = {"wide": 62.0, "narrow": 40.0, "short": 34.0, "tall": 18.0, "flat": 62.0}[form]
 
@@ -150,16 +153,18 @@ def figure_lines(
         name_line = ((fitted(name, MAIN_SIZE, room), MAIN_SIZE),)
         across = sign + " x ".join(length_text(each, show) for each in sizes)
         along, high = (length_text(each, show) for each in place)
+        deep = [] if depth is None else [f"{length_text(depth, show)} deep"]
         if form == "tall":
-            texts = (across, along, "from left", high, "up")
+            texts = (across, *deep, along, "from left", high, "up")
         else:
-            texts = (across, f"{along} from left", f"{high} up")
+            texts = (across, *deep, f"{along} from left", f"{high} up")
         if form == "flat":
             runs = tuple(run for text in texts for run in ((text, MAIN_SIZE), (", ", MAIN_SIZE)))
             return name_line, runs[:-1]
         return name_line, *(((text, MAIN_SIZE),) for text in texts)
     under = [((also, MAIN_SIZE),)] if also else []
-    head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), *under, both(*sizes, lead=sign))
+    deep = [] if depth is None else [both(depth, end=" deep")]
+    head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), *under, both(*sizes, lead=sign), *deep)
     left, up = f"from {edges[0]}", f"up from {edges[1]}"
     if form == "narrow":
         return (

@@ -58,9 +58,13 @@ def _down(mm: float, show: Show) -> str:
     return length_text(int(mm * 10 + 1e-6) / 10, "mm")
 
 
-def legend(sheet: Sheet, zones: Zones, show: Show) -> tuple[str, ...]:
-    """Return the lines that say what the gray is; none where there is none."""
-    if not any(zone.radii for _, zone in shown(sheet, zones)):
+def legend(sheet: Sheet, zones: Zones, tile: Tile, show: Show) -> tuple[str, ...]:
+    """Return the lines that say what the gray is; none where there is none on a sheet."""
+    (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y
+    if not any(
+        zone.radii and x0 - REACH < circle.x < x1 + REACH and y0 - REACH < circle.y < y1 + REACH
+        for circle, zone in shown(sheet, zones)
+    ):
         return ()
     return (
         f"gray about a center: where it may lie, up to {_down(REACH, show)} off, one hole at",

@@ -482,19 +482,33 @@ def gray(command: list[str]) -> np.ndarray:
     return np.asarray(Image.open(io.BytesIO(done.stdout)).convert("L")) / 255.0
 
 
+DRAWN = (
+    "general-arrangement", "tap-section", "wrench", "lid-swing", "board-front", "board-right",
+    "board-back", "board-left", "foam", "foam-2", "manifold", "well",
+)  # fmt: skip
+"""All drawings of the example."""
+
+LETTERED = ("general-arrangement", "lid-swing", "board-front", "well")
+"""Those whose texts are compared as well, in whose titles the one renderer that kerns moves no
+letter far, and that have a circle large enough for a wrong place to show."""
+
+
 @pytest.mark.skipif(not (RSVG and POPPLER), reason="rsvg-convert or pdftoppm is not installed")
-@pytest.mark.parametrize("title", ["general-arrangement", "lid-swing", "board-front", "well"])
+@pytest.mark.parametrize("title", DRAWN)
 def test_pdf_and_svg_are_the_same_picture(
     examples: dict[str, tuple[Project, Pages]], tmp_path: Path, title: str
 ) -> None:
     assert RSVG is not None
     assert POPPLER is not None
-    page = examples["cold-coffee"][1][title][1]
+    pages = examples["cold-coffee"][1]
+    assert set(pages) == set(DRAWN)
+    page = pages[title][1]
     bare = replace(page, marks=tuple(m for m in page.marks if not isinstance(m, Words)))
     assert pictures_apart(bare, tmp_path) < ALIKE
-    assert pictures_apart(page, tmp_path) < LETTERS
-    at = next(i for i, mark in enumerate(bare.marks) if isinstance(mark, Ring))
-    assert pictures_apart(bare, tmp_path, at) > ALIKE
+    if title in LETTERED:
+        assert pictures_apart(page, tmp_path) < LETTERS
+        at = next(i for i, mark in enumerate(bare.marks) if isinstance(mark, Ring))
+        assert pictures_apart(bare, tmp_path, at) > ALIKE
 
 
 def pictures_apart(page: Page, folder: Path, at: int | None = None) -> float:

@@ -137,6 +137,19 @@ def test_an_inner_face_reads_back(tmp_path: Path, paper: str, show: str) -> None
     assert found == []
 
 
+@pytest.mark.parametrize("show", ["mm", "in"])
+def test_a_blind_hole_says_how_deep_it_is(lay: Lay, tmp_path: Path, show: str) -> None:
+    sheet, path = outer_sheet(lay, BOARD), tmp_path / "x.pdf"
+    templates.write_sheet(sheet, path, "letter", replace(JOB, show=show))  # type: ignore[arg-type]
+    said = [text.text for page in pdf.read(path).pages for text in page.texts]
+    deep = [text for text in said if text.endswith(" deep")]
+    assert deep == [{"mm": "13 mm deep", "in": "1/2 in deep"}[show]]  # of the hinge's pilot alone
+    deeper = replace(HOLES[3], depth=15)
+    other = replace(BOARD, holes=(*HOLES[:3], deeper, HOLES[4]))
+    found = pdf.compare(path, other, show=show, sha256=SHA)  # type: ignore[arg-type]
+    assert any("hinge-1-1" in each and "deep" in each for each in found)
+
+
 def test_every_page_says_large_that_it_is_mirrored(tmp_path: Path) -> None:
     pages = pdf.read(write_inner(tmp_path / "inner.pdf", inner_sheet(BOARD))).pages
     assert len(pages) > 1

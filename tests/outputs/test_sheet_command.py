@@ -179,7 +179,8 @@ def test_no_cad_kernel_is_loaded(tmp_path: Path) -> None:
 CHOSEN = re.compile(
     r"lip\.tape|board\.(moisture|overhang)|seat\.|cover\.|cap\.|stock\.|shop\.(router_bit|ring_\w+)"
     r"|taps\.(spacing|offset|positions|height)|foam\.(pocket|below_top|sheet)|manifold\."
-    r"|hinge\.(backing|screw_length|bolt|bolt_washer)|well\.gap|pour\.|hole\.|keep_out\.|built\."
+    r"|hinge\.(backing|screw_length|bolt|bolt_washer)|well\.gap|pour\.|hole\.|tray\."
+    r"|keep_out\.|built\."
 )
 """Keys that a builder chooses, that a seller's figures give, or that are read when it is built."""
 

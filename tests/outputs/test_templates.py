@@ -60,6 +60,7 @@ def flat(board: Board) -> Sheet:
                 x=hole.u,
                 y=hole.v,
                 diameter=hole.diameter or 0.0,
+                depth=hole.depth,
             )
             for hole in board.holes
         ),

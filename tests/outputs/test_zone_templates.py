@@ -119,6 +119,22 @@ def test_what_is_near_is_said_and_the_gray_explained(pinned: Project, tmp_path: 
     assert any(text in ("center within 2.8 mm", "center within 2.9 mm") for text in words(pages))
 
 
+def test_the_gray_is_explained_on_the_sheets_that_have_some(
+    pinned: Project, tmp_path: Path
+) -> None:
+    _, pages, *_ = printed(pinned, "board-front", tmp_path, show="mm")
+
+    def has(page: Page, start: str) -> bool:
+        return any(text.startswith(start) for text in words([page]))
+
+    # on letter the bores stand more than 10 mm clear of the first and the last sheet
+    told = [has(page, "gray about a center") for page in pages]
+    bored = [has(page, "⌀") for page in pages]
+    assert told == bored
+    assert True in told
+    assert False in told
+
+
 def test_lengths_are_never_written_larger_than_they_are() -> None:
     for mm, show, said in (
         (1.59, "mm", "1.5 mm"), (1.6, "mm", "1.6 mm"), (3.17, "in", "3/32 in"),
