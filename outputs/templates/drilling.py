@@ -372,7 +372,7 @@ def _notes(
             "Dashed: assumed bracket holes, mark through the real bracket, do not punch."
         )
     if sheet.bracketed:
-        set_out.append("Bracket holes are on the inner face: mark through the bracket.")
+        set_out.append("Bracket holes: on the inner face.")
     if set_out:
         notes.append(" ".join(set_out))
     (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y

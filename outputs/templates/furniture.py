@@ -288,8 +288,9 @@ def _map_and_notes(
     rows: list[str] = []
     for each in (how, f"How: {facts.how}.") if lines > len(said) else ():
         rows = wrapped(each, size, room, min(lines - len(said), 3))
-        if " ".join(rows) == each:  # rather a step less than half a sentence
+        if " ".join(rows) == each:
             break
+        rows = []  # rather nothing than half a sentence
     notes = (said + rows)[:lines]
     low = y + len(notes) * size * 1.3
     for i, note in enumerate(notes):

@@ -34,7 +34,7 @@ def test_a_template_tells_set_outs_and_has_no_point_to_punch(lay: Lay, tmp_path:
     said = printed(path)
     assert "hinge-1-1 assumed: mark by leaf" in said
     assert "Dashed: assumed hinge holes, mark through the leaf, do not punch." in said
-    assert "Bracket holes are on the inner face: mark through the bracket." in said
+    assert "Bracket holes: on the inner face." in said
     bored = tuple(replace(hole, name="probe", purpose="passage") for hole in seen.holes)
     faults = pdf.compare(path, replace(board, holes=bored), show="mm")
     assert [fault for fault in faults if "no point at its center" in fault]
