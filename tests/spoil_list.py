@@ -266,9 +266,11 @@ SPOILS: tuple[Spoil, ...] = (
         ),
         (
             "printed-roll",
-            "return _drawn(lying, up, across), _drawn(standing, across, up)",
-            "return _drawn(lying, across, up), _drawn(standing, across, up)",
+            'return _drawn(Paper(paper, long, roll, ""), up, across), standing',
+            'return _drawn(Paper(paper, long, roll, ""), across, up), standing',
         ),
+        ("printed-roll-narrow", "if long < roll + CLEARLY", "if long < 0"),
+        ("printed-97-percent", "LEAST, MOST = 98.0", "LEAST, MOST = 96.0"),
         ("printed-way", "(1 / x, 1 / y)", "(x, y)"),
         ("printed-bounds", "if not LEAST <= mm <= MOST", "if not mm <= MOST"),
     ),
@@ -276,6 +278,7 @@ SPOILS: tuple[Spoil, ...] = (
         "outputs/readback/printer.py",
         "tests/outputs/test_printed.py",
         ("printer-turned", "return (y, x) if lies else (x, y)", "return x, y"),
+        ("printer-roll", "width > self.roll + ROLL_SLACK", "abs(height - self.roll) < ROLL_SLACK"),
     ),
     *_in(
         "outputs/templates/test_page.py",
@@ -1099,8 +1102,10 @@ SPOILS: tuple[Spoil, ...] = (
         ),
         (
             "read-back-paper",
-            "show=show, paper=ways,",
-            "show=show, paper=None,",
+            "yield from pdf.compare(\n            path,\n            board,\n"
+            "            show=show,\n            paper=ways,",
+            "yield from pdf.compare(\n            path,\n            board,\n"
+            "            show=show,\n            paper=None,",
             "test_a_spoilt_file_is_told[PDF, A4 for letter]",
         ),
     ),
@@ -2473,8 +2478,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/outputs/test_templates.py",
         (
             "paper-roll-across",
-            'standing = Paper(paper, roll, min(height / up, LARGEST), "")',
-            'standing = Paper(paper, min(height / up, LARGEST), roll, "")',
+            'Paper(paper, roll, min(height / up, LARGEST), "")',
+            'Paper(paper, min(height / up, LARGEST), roll, "")',
             "test_a_roll_is_as_wide_as_it_is_called_and_as_long_as_needed",
         ),
     ),

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from ...params.problem import BuildFileError, Problem
-from ...params.project import Project
+from ...params.project import Project, Taps, Tray
 from ...params.units import both_text
 from .frame import Board, Corner, Frame
 from .hole import Hole
@@ -272,22 +272,30 @@ def refuse_met(project: Project, boards: Iterable[Board]) -> None:
 
 def _met(project: Project, board: Board, hole: Hole, slot: Slot) -> Problem:
     into = both_text(hole.half_length - slot.beyond(hole.u), project.show)
+    where = "offset"
     if hole.purpose == "bore":
         several = len(project.taps) > 1
         rows = [row for row, each in enumerate(project.taps, 1) if each.side == board.side]
         key = f"taps[{rows[0]}]" if several else "taps"
+        where = _row_key(project.taps[rows[0] - 1])
     elif hole.purpose == "pilot":
         key = "tray"
+        where = _row_key(project.tray)
     else:
         names = [each.name or f"passage-{n}" for n, each in enumerate(project.hole, 1)]
         key = f"hole[{names.index(hole.name) + 1}]"
     return Problem(
-        key=f"{key}.offset",
+        key=f"{key}.{where}",
         keys=("board.corner",),
         read=f"{hole.name}, {into} into {slot.joint} in the {board.side} board",
         wanted=f'a {hole.purpose} clear of what holds the corner; with board.corner = "glue"'
         " nothing is in the wood there",
     )
+
+
+def _row_key(row: Taps | Tray | None) -> str:
+    """Return the key that puts a row of holes where it is along its board."""
+    return "positions" if row is not None and row.positions is not None else "offset"
 
 
 def undrilled(board: Board) -> tuple[Board, tuple[str, ...]]:

@@ -179,9 +179,10 @@ def _in_the_way(
             if into <= SLACK:
                 continue
             what = _what(other, flange)
+            row = project.tray is not None and project.tray.positions is None
             yield Problem(
                 key=_key(project) if other in found else "tray.height",
-                keys=(_key(project), "tray.offset", "tray.pilot"),
+                keys=(_key(project), *(["tray.offset"] if row else []), "tray.pilot"),
                 read=f"{hole.name} {both_text(into, project.show)} into {what}",
                 wanted="screws in wood of their own",
             )

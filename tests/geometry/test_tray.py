@@ -210,6 +210,9 @@ def test_the_wall_of_the_freezer_is_named_where_screws_are_too_low(lay: Lay) -> 
         # screws 20.9 mm from the ends
         ({"tray": {"spacing": "898 mm", "height": "35 mm"}, "board": {"corner": "dowel"}},
          "tray.offset", "into dowel-front-left-1"),
+        ({"tray": {"positions": ("-449 mm", "449 mm"), "count": None, "spacing": None,
+                   "height": "35 mm"}, "board": {"corner": "dowel"}},
+         "tray.positions", "into dowel-front-left-1"),
     ],
 )  # fmt: skip
 def test_screws_where_something_else_is_are_refused(
