@@ -345,7 +345,7 @@ def build(
         typer.Option(
             metavar="MMxMM",
             help="What 100 mm came out as on the test page, across the sheet and up it, as"
-            " 99.2x99.6: templates are scaled so that this printer makes them true.",
+            " 99.2x99.6 (98 to 102): templates are scaled so that this printer makes them true.",
         ),
     ] = None,
     dxf_units: Annotated[

@@ -6,8 +6,9 @@ page stays the sheet's size, and what is printed is true.
 
 Which way: printers draw a sheet in by its short side, and turn a page that lies on its long side.
 So the pair goes with the sheet, across it and up it as it stands upright, and on a page that lies
-the two change places. Of a roll it is across and along. For a page as large as the template no
-such rule is known: there it is level and upright on the page as it is seen.
+the two change places. Of a roll it is across and along: a page wider than the roll is turned, a
+page that fits across it is not (common practice, no source). For a page as large as the template
+no such rule is known: there it is level and upright on the page as it is seen.
 """
 
 import re
@@ -16,9 +17,14 @@ from dataclasses import dataclass
 from ...params.units import UnitError, parse
 from .sizes import LARGEST, PAPERS, ROLLS, SHEET, Paper, ways_round
 
-LEAST, MOST = 95.0, 105.0
-"""What 100 mm may come out as, mm: beyond it something fits the page to the paper, which no scale
-in the file can mend (common practice, no source)."""
+LEAST, MOST = 98.0, 102.0
+"""What 100 mm may come out as, mm. A printer's own error is a few tenths; a page that was fitted to
+the paper comes out some 97 % or 103 % large, and no scale in the file mends a setting that may be
+another one the next time (common practice, no source)."""
+
+CLEARLY = 5.0
+"""So much longer than a roll is wide a page must be to count as one that is turned, mm: no roll is
+off by as much (common practice, no source)."""
 
 LONGEST = 80
 """No pair of lengths takes more characters than this."""
@@ -73,15 +79,18 @@ def parse_printed(text: str) -> tuple[float, float]:
     for mm in found:
         if not LEAST <= mm <= MOST:
             raise PrintedError(
-                f"{LEAST:g} to {MOST:g} mm for 100 mm: beyond that the page was fitted to the"
-                " paper; turn off fit to page, shrink and scale, print the test page again and"
-                " measure the 100 mm bars"
+                f"{LEAST:g} to {MOST:g} mm for 100 mm: more is fit to page or a wrong paper size;"
+                " turn off fit to page, shrink and scale, print the test page again and measure"
+                " the 100 mm bars"
             )
     return round(found[0], 2), round(found[1], 2)  # nobody reads finer, and all of it is printed
 
 
 def ways(paper: str, width: float, height: float, printed: Printed | None) -> tuple[Paper, ...]:
     """Return the pages that may be printed on, in true mm: lying and upright, or as long as asked.
+
+    On a roll a page lies only where it is clearly longer than the roll is wide: a shorter one would
+    not be turned.
 
     Args:
         paper: one of ``PAPER_NAMES``.
@@ -100,9 +109,11 @@ def ways(paper: str, width: float, height: float, printed: Printed | None) -> tu
         sheet = Paper(SHEET, min(width / across, LARGEST), min(height / up, LARGEST), "")
         return (_drawn(sheet, across, up),)
     roll = ROLLS[paper].width
-    lying = Paper(paper, min(width / up, LARGEST), roll, "")
-    standing = Paper(paper, roll, min(height / up, LARGEST), "")
-    return _drawn(lying, up, across), _drawn(standing, across, up)
+    standing = _drawn(Paper(paper, roll, min(height / up, LARGEST), ""), across, up)
+    long = min(width / up, LARGEST)
+    if long < roll + CLEARLY:
+        return (standing,)
+    return _drawn(Paper(paper, long, roll, ""), up, across), standing
 
 
 def _drawn(paper: Paper, x: float, y: float) -> Paper:

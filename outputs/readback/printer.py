@@ -6,8 +6,8 @@ what the pair means.
 
 from dataclasses import dataclass
 
-SAME_ROLL = 0.05
-"""How far a page's side may be from the roll's width and still lie across it, mm."""
+ROLL_SLACK = 2.5
+"""A page wider than the roll by more than this is turned, mm; no page that lies is nearer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,7 +15,7 @@ class Printer:
     """What 100 mm of the file come out as, mm: across the sheet and up it.
 
     ``roll`` is the width of the roll that is printed on, mm, None for sheets. ``turns`` is whether
-    a page that lies on its long side is turned by the printer.
+    a page that lies on its long side is turned by the printer; of a roll it is one that is wider.
     """
 
     across: float
@@ -27,7 +27,7 @@ class Printer:
         """Return what 1 mm of a page of a size comes out as, level and upright, mm."""
         x, y = self.across / 100, self.up / 100
         if self.roll is not None:
-            lies = abs(height - self.roll) <= SAME_ROLL < abs(width - self.roll)
+            lies = width > self.roll + ROLL_SLACK
         else:
             lies = self.turns and width > height
         return (y, x) if lies else (x, y)

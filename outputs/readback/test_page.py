@@ -21,7 +21,8 @@ SIDE, CIRCLE, REACH = 100.0, 50.0, 15
 SAYS = (
     "printer's test page",
     "print this page at actual size, 100 %",
-    "fit to page",
+    "turn off fit to page, shrink and scale",
+    "98 to 102",
     "--printed",
     "measure all bars from tick to tick",
 )

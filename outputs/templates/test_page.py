@@ -106,7 +106,10 @@ def _reach(width: float, height: float) -> Iterator[Mark]:
 def which_way(paper: str) -> str:
     """Say which bars go with which number of the pair."""
     if paper in ROLLS:
-        return "Level bars lie across the roll, upright bars along it."
+        return (
+            "Level bars lie across the roll, upright bars along it. A page wider than the roll is"
+            " turned; it is scaled to match by itself."
+        )
     if paper == SHEET:
         return (
             "Level bars tell the first number, upright bars the second, as this page is seen. For"
@@ -137,7 +140,8 @@ def _said(paper: str, job: Job) -> Iterator[str]:
     )
     yield (
         "3. If they still differ, give what 100 mm came out as, level bar first, upright bar"
-        f" second: collarwright build FILE --printed {EXAMPLE} ({LEAST:g} to {MOST:g})."
+        f" second: collarwright build FILE --printed {EXAMPLE} ({LEAST:g} to {MOST:g}; more is fit"
+        " to page or a wrong paper size: turn scaling off and measure again)."
     )
     yield (
         "Longer bars read finer: of the 200 mm bar give half. Inches: the 4 in bar times 25, the"

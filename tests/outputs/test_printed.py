@@ -135,6 +135,45 @@ def test_of_a_roll_it_is_across_and_along_and_of_a_large_page_level_and_upright(
             assert pdf.compare(path, board, show="mm", paper=sizes, printer=printer) == []
 
 
+def test_a_page_that_fits_across_the_roll_is_not_turned(layout: Layout, tmp_path: Path) -> None:
+    """A page wider than the roll is turned; one that lies on it as it is has level bars across.
+
+    24 in are 609.6 mm. The ends of a board with no holes are narrower, its whole face is wider.
+    """
+    templates.write(
+        layout, tmp_path, show="mm", paper="roll-24-in", title="", sha256=SHA,
+        printed=Printed(ACROSS, UP, "roll-24-in"),
+    )  # fmt: skip
+    lies: set[bool] = set()
+    for path in sorted((tmp_path / "templates").glob("board-*.pdf")):
+        for page in pdf.read(path).pages:
+            turned = page.width > 609.7
+            lies.add(turned)
+            wide = page.height if turned else page.width
+            assert wide == pytest.approx(609.6, abs=0.01)
+            found = {bar.upright: bar.length for bar in bars(page) if bar.text == "check 100 mm"}
+            wanted = {turned: 100 / 0.992, not turned: 100 / 0.996}
+            assert found == pytest.approx(wanted, abs=0.01), path.name
+    assert lies == {True, False}
+
+
+@pytest.mark.parametrize("long", [200.0, 600.0, 609.6, 609.62, 612.0, 614.5])
+def test_no_page_of_a_roll_lies_that_is_not_clearly_longer_than_it_is_wide(long: float) -> None:
+    for printed in (None, Printed(100.0, 100.0, "roll-24-in")):
+        (standing,) = ways("roll-24-in", long, 300.0, printed)
+        assert (standing.width, standing.height) == pytest.approx((609.6, 300.0))
+    lying, _ = ways("roll-24-in", 620.0, 300.0, Printed(ACROSS, UP, "roll-24-in"))
+    assert (lying.width, lying.height) == pytest.approx((620.0, 609.6 * 0.992))
+    assert lying.scale == pytest.approx((1 / 0.996, 1 / 0.992))
+
+
+def test_the_reader_takes_the_same_pages_for_turned_ones() -> None:
+    printer = Printer(across=ACROSS, up=UP, roll=609.6)
+    assert printer.makes(228.9, 609.6) == (0.992, 0.996)
+    assert printer.makes(609.6, 228.9) == (0.992, 0.996)
+    assert printer.makes(614.6, 609.6) == (0.996, 0.992)
+
+
 @pytest.mark.parametrize("paper", ["letter", "a4", "legal", "a3", "tabloid", "a1", "a0"])
 def test_the_test_page_on_every_paper(paper: str, tmp_path: Path) -> None:
     sheet = PAPERS[paper]
@@ -154,7 +193,7 @@ def gone(page: Any, at: Callable[[Any], bool]) -> Any:
         (lambda p: replace(p, scale=(1.0, 1.001)), "upright bar 'check 200 mm' is 200.20"),
         (lambda p: replace(p, width=p.height, height=p.width), "lies on its long side"),
         (lambda p: gone(p, lambda m: getattr(m, "diameter", 0) == 50), "0 circles of 50 mm"),
-        (lambda p: gone(p, lambda m: "fit to page" in getattr(m, "text", "")), "'fit to page'"),
+        (lambda p: gone(p, lambda m: "fit to page" in getattr(m, "text", "")), "'turn off fit"),
         (lambda p: gone(p, lambda m: getattr(m, "text", "") == "check 8 in"), "no upright bar"),
         (lambda p: gone(p, lambda m: getattr(m, "text", "") == "7"), "no line 7 mm from the upper"),
         (
@@ -177,7 +216,7 @@ def test_a_spoilt_test_page_is_seen(spoil: Callable[[Any], Any], said: str, tmp_
         ("99.2 mm x 99.6 mm", (99.2, 99.6)),
         ("9.92cm\u00d799.6mm", (99.2, 99.6)),
         ("3 29/32 in x 3.92 in", (99.22, 99.57)),  # 99.21875 and 99.568 by hand
-        ("95x105", (95, 105)),
+        ("98x102", (98, 102)),
     ],
 )
 def test_a_pair_is_read(text: str, pair: tuple[float, float]) -> None:
@@ -197,8 +236,9 @@ def test_a_pair_is_read(text: str, pair: tuple[float, float]) -> None:
         ("99,2x99", "decimal point"),
         ("99x99\u0661", "two lengths"),
         ("99x" + "9" * 5000, "two lengths"),
-        ("97x94.9", "turn off fit to page"),
-        ("105.1x99", "turn off fit to page"),
+        ("97x97", "fit to page or a wrong paper size"),
+        ("97.9x99", "turn off fit to page"),
+        ("99x102.1", "turn off fit to page"),
         ("99 kg x 99", "two lengths"),
     ],
 )
