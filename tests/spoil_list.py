@@ -118,6 +118,26 @@ SPOILS: tuple[Spoil, ...] = (
             "test_a_board_thinner_than_the_paper_is_folded_reads_back",
         ),
     ),
+    *_in(
+        "geometry/shape/thin_wood.py",
+        "tests/geometry/test_thin_wood.py",
+        (
+            "thin-wood-told",
+            "if wood < 2 * passage.half_length:",
+            "if wood < passage.half_length:",
+            "test_less_wood_than_the_passage_is_wide_is_told",
+        ),
+    ),
+    *_in(
+        "geometry/shape/impossible.py",
+        "tests/geometry/test_impossible.py",
+        (
+            "passage-under-flange",
+            "if flange > tap.bore:",
+            "if flange > 9 * tap.bore:",
+            "test_a_passage_has_wood_of_its_own",
+        ),
+    ),
     # -- solids: these load the CAD kernel, a few seconds each, and so go first
     *_in(
         "geometry/solids/kernel.py",
@@ -244,7 +264,7 @@ SPOILS: tuple[Spoil, ...] = (
     *_in(
         "geometry/judge/checks/saw.py",
         "tests/geometry/test_saw_ring.py",
-        ("saw-stop", "steepest.miter_deg - (off or 0.0)", "steepest.miter_deg + (off or 0.0)"),
+        ("saw-stop", "steepest.miter_deg if setting is None else setting", "steepest.miter_deg"),
     ),
     *_in(
         "geometry/shape/saw_ring.py",
@@ -252,7 +272,9 @@ SPOILS: tuple[Spoil, ...] = (
         ("ring-tilt", "math.sqrt(k * k + 8) - k", "math.sqrt(k * k + 8) + k"),
         ("ring-face", "math.cos(2 * tilt) / math.cos(tilt)", "math.cos(2 * tilt) * math.sqrt(2)"),
         ("ring-side", 'ring_open == "outside"', 'ring_open == "inside"'),
-        ("ring-setting", "board.miter_left_deg - off_deg", "board.miter_left_deg + off_deg"),
+        ("ring-setting", "return tilt_deg - self.off_deg", "return tilt_deg + self.off_deg"),
+        ("ring-near", "> NEAR:", "> 20 * NEAR:"),
+        ("ring-thickness", "scraps = shop.ring_thickness or thickness", "scraps = thickness"),
         ("ring-scale", "- shop.ring_tilt", "- SQUARE"),
         ("ring-picture", "outside = tilt_deg >= SQUARE", "outside = tilt_deg <= SQUARE"),
     ),
@@ -289,6 +311,7 @@ SPOILS: tuple[Spoil, ...] = (
     *_in(
         "outputs/templates/saw_ring.py",
         "tests/outputs/test_printed.py",
+        ("ring-scraps", "room, ring.thickness, job.show)", "room, 19.05, job.show)"),
         ("ring-table", "{SQUARE - inside:.2f} deg", "{SQUARE + inside:.2f} deg"),
     ),
     *_in(

@@ -15,6 +15,7 @@ from ..shape.contour import outlines
 from ..shape.cover import body_in_the_way
 from ..shape.layout import Layout, lay_out
 from ..shape.set_outs import remarks as set_outs
+from ..shape.thin_wood import remarks as thin_wood
 from .checks import CHECKS
 from .design import Design
 from .finding import Finding, Verdict, worst
@@ -92,6 +93,7 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
         thickness = layout.boards[0].thickness
         notes += gaps(layout.frame.dry, thickness, lambda mm: both_text(mm, project.show))
     notes += set_outs(project, layout.boards)
+    notes += thin_wood(project, layout.boards)
     if layout.undrilled:
         notes.append(f"not drilled, beyond the wood: {', '.join(layout.undrilled)}")
     notes += made_otherwise(project, layout)

@@ -102,7 +102,7 @@ def _room(project: Project, board: Board) -> str:
 def _passages(
     project: Project, boards: tuple[Board, ...], taps: tuple[Tap, ...]
 ) -> Iterator[Problem]:
-    holes = [(tap.side, tap.u, tap.v, tap.bore / 2, f"tap {tap.number}'s bore") for tap in taps]
+    holes = [(tap.side, tap.u, tap.v, *_taken(tap)) for tap in taps]
     for number, asked in enumerate(project.hole, 1):
         board = boards[SIDES.index(asked.side)]
         u, v, radius = board.long_point / 2 + asked.offset, asked.height, asked.diameter / 2
@@ -125,6 +125,17 @@ def _passages(
                     wanted="a passage in wood of its own",
                 )
         holes.append((asked.side, u, v, radius, f"hole[{number}]"))
+
+
+def _taken(tap: Tap) -> tuple[float, str]:
+    """Return the radius of what a tap takes of its board's face, mm, and what that is.
+
+    A passage under the flange would be half closed by it, and an open way into the wood and foam.
+    """
+    flange = tap.shank.flange_diameter if tap.shank else 0.0
+    if flange > tap.bore:
+        return flange / 2, f"the flange of tap {tap.number}"
+    return tap.bore / 2, f"tap {tap.number}'s bore"
 
 
 def _manifold(

@@ -12,6 +12,7 @@ from collarwright.geometry.shape.layout import Layout
 from collarwright.params.problem import BuildFileError
 
 Lay = Callable[..., Layout]
+FLANGE = 48.0  # pinned in conftest, mm
 MANIFOLD = {"length": "200 mm", "height": "80 mm", "depth": "40 mm", "side": "back"}
 HINGE = {"positions": ("-300 mm", "300 mm"), "leaf_width": "60 mm", "leaf_thickness": "2 mm"}
 
@@ -38,9 +39,13 @@ def test_a_manifold_may_touch_the_inner_corners_and_no_more(lay: Lay) -> None:
 def test_a_passage_has_wood_of_its_own(lay: Lay) -> None:
     # half of a bore and of a 10 mm passage: centers at least 17.7 mm apart; taps at half height
     near = {"side": "front", "height": "69.85 mm", "diameter": "10 mm"}
-    lay(hole={**near, "offset": "17.8 mm"})
-    assert keys(lay, hole={**near, "offset": "17.6 mm"}) == ["hole[1].offset"]
-    assert keys(lay, hole={**near, "offset": "0 mm"}) == ["hole[1].offset"]
+    bare = {"taps": {"shank": None}}
+    lay(hole={**near, "offset": "17.8 mm"}, **bare)
+    assert keys(lay, hole={**near, "offset": "17.6 mm"}, **bare) == ["hole[1].offset"]
+    assert keys(lay, hole={**near, "offset": "0 mm"}, **bare) == ["hole[1].offset"]
+    # under the flange, FLANGE across, there is no wood of its own either
+    lay(hole={**near, "offset": f"{FLANGE / 2 + 5.1} mm"})
+    assert keys(lay, hole={**near, "offset": f"{FLANGE / 2 + 4.9} mm"}) == ["hole[1].offset"]
     lay(hole={**near, "side": "back", "offset": "0 mm"})
     pair = [{**near, "side": "back", "offset": f"{x} mm"} for x in ("0", "9.9")]
     assert keys(lay, hole=pair) == ["hole[2].offset"]
