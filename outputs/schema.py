@@ -122,7 +122,8 @@ _SCALE: Schema = {"scale_left_deg": NUMBER, "scale_right_deg": NUMBER}
 
 _BOARD = _object(
     "A board: u from its left long point, v from its bottom edge, seen from outside. scale_left_deg"
-    " and scale_right_deg are what the saw's scale has to say for its miters, by a test ring.",
+    " and scale_right_deg are what the saw's scale has to say for its miters, by a test ring"
+    " that was cut near that tilt.",
     _BOARD_KEYS,
     {"slots": _list(_SLOT), **_SCALE},
 )

@@ -136,7 +136,14 @@ def _scale(board: Board) -> str:
     """Say what the saw's scale has to say, where a test ring told how far it is off."""
     ends = ((board.scale_left_deg, "left"), (board.scale_right_deg, "right"))
     told = [f"{scale:.1f} deg {end}" for scale, end in ends if scale is not None]
-    return f"\n{'':8}set the saw's scale to {', '.join(told)}" if told else ""
+    said = f"\n{'':8}set the saw's scale to {', '.join(told)}" if told else ""
+    proved = ((board.prove_left, "left"), (board.prove_right, "right"))
+    ends = " and ".join(end for far, end in proved if far)
+    return (
+        f"{said}\n{'':8}{ends}: too far from the test ring, prove this tilt on scraps"
+        if ends
+        else said
+    )
 
 
 def _end(miter_deg: float) -> str:

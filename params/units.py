@@ -323,6 +323,15 @@ def thousandths_text(mm: float) -> str:
     return f"{round(mm / 25.4, 3) + 0.0:.3f} in"
 
 
+def gap_text(mm: float, show: Show) -> str:
+    """Write a gap to 0.01 mm: ``0.25 mm``, ``1/64 in (0.4 mm)``, ``0.010 in (0.25 mm)``."""
+    if show == "mm":
+        return mm_text(mm, 2)
+    parts = mm / 25.4 * 64
+    inches = fraction_text(mm, 64) if abs(parts - round(parts)) < 1e-6 else thousandths_text(mm)
+    return f"{inches} ({mm_text(mm, 2)})"
+
+
 def mass_text(kg: float, show: Show) -> str:
     """Write a mass: ``51.1 lb (23.2 kg)``, or ``23.2 kg``."""
     metric = f"{round(kg, 1) + 0.0:.1f} kg"

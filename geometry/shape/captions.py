@@ -103,7 +103,14 @@ def _scale(board: Board) -> list[str]:
         for end, scale in (("left", board.scale_left_deg), ("right", board.scale_right_deg))
         if scale is not None
     ]
-    return [f"Saw's scale, by the test ring: set it to {', '.join(told)}."] if told else []
+    said = [f"Saw's scale, by the test ring: set it to {', '.join(told)}."] if told else []
+    proved = ((board.prove_left, "left"), (board.prove_right, "right"))
+    ends = " and ".join(end for far, end in proved if far)
+    if ends:
+        said.append(
+            f"Saw's scale, {ends} end: too far from the test ring, prove this tilt on scraps."
+        )
+    return said
 
 
 def _hangs(cover: Board, show: Show) -> str:

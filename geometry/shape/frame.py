@@ -45,7 +45,8 @@ class Board:
     the lip's corner at that end, square to the face (``o`` of the checks). ``bottom`` is the
     height of its bottom edge over what the collar stands on. ``slots`` is what the joints at its
     ends take out of the miters. ``scale_left_deg`` and ``scale_right_deg`` are what the saw's
-    scale has to say for its miters, None where no test ring told how far it is off.
+    scale has to say for its miters, None where no test ring told how far it is off there;
+    ``prove_left`` and ``prove_right`` are whether there is a ring, but too far from that tilt.
     """
 
     side: Side
@@ -67,6 +68,8 @@ class Board:
     slots: tuple[Slot, ...] = ()
     scale_left_deg: float | None = None
     scale_right_deg: float | None = None
+    prove_left: bool = False
+    prove_right: bool = False
 
     @property
     def name(self) -> str:

@@ -33,8 +33,7 @@ class Layout:
     ``seal`` is the squeezed height of the seal: the lip's plane lies that far below Z = 0.
     ``leaf_out`` is how far the face that carries the hinge leaves stands outside the back board's:
     the thickness of a cover. ``front_y`` and ``back_y`` are where the collar's front and back
-    face stand in section. ``scale_off_deg`` is by how much the blade is tilted further than the
-    saw's scale says, None where no test ring told.
+    face stand in section. ``ring`` is the saw's test ring, cut or still to be cut.
     """
 
     lip: Lip
@@ -57,7 +56,7 @@ class Layout:
     leaf_out: float = 0.0
     front_y: float = 0.0
     back_y: float = 0.0
-    scale_off_deg: float | None = None
+    ring: saw_ring.Ring
     inside: Inside = field(default_factory=Inside)
 
     @property
@@ -127,13 +126,13 @@ def lay_out(project: Project) -> Layout:
     thickness, width = board_size(project)
     frame, boards = frame_.build(project, lip, thickness, width)
     impossible.refuse_frame(project, boards)
-    scale_off = saw_ring.scale_off_deg(project, thickness)
-    boards = saw_ring.with_settings(boards, scale_off)
+    ring = saw_ring.ring_of(project, thickness)
+    boards = saw_ring.with_settings(boards, ring)
     foam = lining.foam_thickness(project)
     seal, cap = squeezed(project), cap_strip(project)
     sealing_z = width + (cap.thickness if cap else 0.0)
     plain_covers = cover_.covers(project, frame, boards, seal)
-    bare_covers = saw_ring.with_settings(plain_covers, scale_off)
+    bare_covers = saw_ring.with_settings(plain_covers, ring)
     back = boards[SIDES.index("back")]
     leafed = cover_.under_leaf(project, back, bare_covers)
     leaf_out = leafed.thickness if leafed else 0.0
@@ -205,6 +204,6 @@ def lay_out(project: Project) -> Layout:
         leaf_out=leaf_out,
         front_y=lid_.collar_front_y(project) - frame.moved[0],
         back_y=back_y,
-        scale_off_deg=scale_off,
+        ring=ring,
         inside=inside(project, lip, frame, boards, bare, tap_list, manifold, brackets, cap, -seal),
     )

@@ -21,13 +21,13 @@ is ``t / cos(tilt)`` long, so the gap at its open end is ``2 t / cos(tilt) sin(2
 order ``4 sqrt(2) t |d|``. Plane geometry, derived; that one joint held square opens by
 ``sqrt(2) t eps`` is the rule of box miters.
 
-A scale that is off by a little near 45 deg is taken to be off by the same at every miter of the
-collar: they are all near 45 deg, or the lip is no rectangle.
+How far a scale is off is known at the ring's tilt only. It is taken to be off by the same within
+``NEAR`` degrees of that; a miter further off gets no setting and has to be proved on scraps.
 """
 
 import math
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from ...params.project import Project
 from .frame import Board
@@ -36,6 +36,33 @@ from .plane import Point
 
 SQUARE = 45.0
 """Tilt at which four corners close to a ring, degrees."""
+
+NEAR = 2.0
+"""So far from the ring's tilt the scale is taken to be off by the same, degrees (common practice,
+no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """The test ring: what its scraps are, and what it told.
+
+    ``thickness`` is the scraps', mm; ``scale_deg`` what the scale said when they were cut, and
+    ``off_deg`` by how much the blade was tilted further than that, None where none was cut.
+    """
+
+    thickness: float
+    scale_deg: float = SQUARE
+    off_deg: float | None = None
+
+    def setting_deg(self, tilt_deg: float) -> float | None:
+        """Return what the scale has to say for a true tilt; None where the ring does not tell."""
+        if self.off_deg is None or abs(tilt_deg - self.off_deg - self.scale_deg) > NEAR:
+            return None
+        return tilt_deg - self.off_deg
+
+    def too_far(self, tilt_deg: float) -> bool:
+        """Whether there is a ring, and a miter is too far from its tilt to be set by it."""
+        return bool(tilt_deg) and self.off_deg is not None and self.setting_deg(tilt_deg) is None
 
 
 def ring_gap(tilt_deg: float, thickness: float) -> float:
@@ -72,29 +99,32 @@ def ring_spread_deg(gap: float, reading: float, thickness: float) -> float:
     return (more - less) / 2
 
 
-def scale_off_deg(project: Project, thickness: float) -> float | None:
-    """Return by how much the blade is tilted further than the scale says; None without a ring.
+def ring_of(project: Project, thickness: float) -> Ring:
+    """Return the test ring of a build file, or the one that is still to be cut.
 
     Args:
         project: the build file; its ``[shop]`` has the ring.
         thickness: of the collar's boards, mm: the scraps', if nothing else is said.
     """
     shop = project.shop
-    if shop is None or shop.ring_gap is None:
-        return None
+    if shop is None:
+        return Ring(thickness)
+    scraps = shop.ring_thickness or thickness
+    if shop.ring_gap is None:
+        return Ring(scraps)
     gap = -shop.ring_gap if shop.ring_open == "outside" else shop.ring_gap
-    return ring_tilt_deg(gap, shop.ring_thickness or thickness) - shop.ring_tilt
+    return Ring(scraps, shop.ring_tilt, ring_tilt_deg(gap, scraps) - shop.ring_tilt)
 
 
-def with_settings(boards: Iterable[Board], off_deg: float | None) -> tuple[Board, ...]:
-    """Return boards with what the scale has to say at their ends; a square end has no setting."""
-    if off_deg is None:
-        return tuple(boards)
+def with_settings(boards: Iterable[Board], ring: Ring) -> tuple[Board, ...]:
+    """Return boards with what the scale has to say at their ends, where the ring tells."""
     return tuple(
         replace(
             board,
-            scale_left_deg=board.miter_left_deg - off_deg if board.miter_left_deg else None,
-            scale_right_deg=board.miter_right_deg - off_deg if board.miter_right_deg else None,
+            scale_left_deg=ring.setting_deg(board.miter_left_deg),
+            scale_right_deg=ring.setting_deg(board.miter_right_deg),
+            prove_left=ring.too_far(board.miter_left_deg),
+            prove_right=ring.too_far(board.miter_right_deg),
         )
         for board in boards
     )

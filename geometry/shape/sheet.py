@@ -74,7 +74,8 @@ class End:
     """How one end of a board is sawn, with the board flat and its outer face up.
 
     ``corner`` is the collar's there, ``tilt_deg`` the blade's tilt, 0 for a square end,
-    ``scale_deg`` what the saw's scale has to say for it, None where no test ring told. ``run`` is
+    ``scale_deg`` what the saw's scale has to say for it, None where no test ring told, and
+    ``prove`` whether there is a ring, but too far from that tilt. ``run`` is
     how far the cut runs toward the board's middle for each mm from the face that is seen into the
     wood: negative on the inner face, from where it runs outward.
     """
@@ -83,6 +84,7 @@ class End:
     tilt_deg: float
     run: float
     scale_deg: float | None = None
+    prove: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,8 +202,14 @@ def _ends(board: Board) -> tuple[End, End]:
     i = SIDES.index(board.side)
     left, right = board.inner_left / board.thickness, board.inner_right / board.thickness
     return (
-        End(CORNERS[i], board.miter_left_deg, left, board.scale_left_deg),
-        End(CORNERS[(i + 1) % 4], board.miter_right_deg, right, board.scale_right_deg),
+        End(CORNERS[i], board.miter_left_deg, left, board.scale_left_deg, board.prove_left),
+        End(
+            CORNERS[(i + 1) % 4],
+            board.miter_right_deg,
+            right,
+            board.scale_right_deg,
+            board.prove_right,
+        ),
     )
 
 

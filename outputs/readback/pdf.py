@@ -129,6 +129,10 @@ def paper_faults(
     wanted: Sequence[str],
     part: tuple[float, float],
     paper: Sequence[Size] | None,
+    *,
+    numbered: bool = True,
+    barred: bool = True,
+    tells_printer: bool = True,
 ) -> Iterator[str]:
     """Say what is wrong with a template as paper: scaling, fonts, sizes, words, bars.
 
@@ -137,16 +141,19 @@ def paper_faults(
         wanted: what every page has to say, beside its number.
         part: length and width of what is shown, mm.
         paper: see ``compare``.
+        numbered: whether each page has to say which of how many it is.
+        barred: whether each page has to have bars; those that it has must be true anyway.
+        tells_printer: whether a line of each page has to begin with what it is scaled for.
     """
     if document.print_scaling != "/None":
         yield f"viewers are not told to print without scaling: {document.print_scaling}"
     yield from (f"font {name} is not in the file" for name in document.missing_fonts)
-    said = [document.printer.says] if document.printer else []
+    said = [document.printer.says] if document.printer and tells_printer else []
     if paper is not None:
         yield from _size_faults(document.pages, part, paper)
     for page in document.pages:
-        number = f"sheet {page.number} of {len(document.pages)}"
-        yield from _page_faults(page, [*wanted, *said, number])
+        number = [f"sheet {page.number} of {len(document.pages)}"] if numbered else []
+        yield from _page_faults(page, [*wanted, *said, *number], barred)
 
 
 def _size_faults(
@@ -177,7 +184,7 @@ def _size_faults(
             yield f"{said}, and lies another way than page 1"
 
 
-def _page_faults(page: Page, wanted: Sequence[str]) -> Iterator[str]:
+def _page_faults(page: Page, wanted: Sequence[str], barred: bool) -> Iterator[str]:
     here = f"page {page.number}"
     if page.rotate:
         yield f"{here}: is turned by {page.rotate} degrees"
@@ -192,7 +199,7 @@ def _page_faults(page: Page, wanted: Sequence[str]) -> Iterator[str]:
     for name, length in BARS.items():
         for upright, way in ((False, "level"), (True, "upright")):
             lengths = [bar.length for bar in found if (bar.text, bar.upright) == (name, upright)]
-            if not lengths:
+            if barred and not lengths:
                 yield f"{here}: no {way} bar {name!r}"
             for measured in lengths:
                 if abs(measured - length) > TOLERANCE:

@@ -21,7 +21,7 @@ class Mitered:
 
     ``way`` is 1 where the cut runs to the right from the fold on, -1 where it runs to the left;
     ``inner`` is how far from there the inner face ends, mm. ``scale_deg`` is what the saw's
-    scale has to say, where a test ring told.
+    scale has to say, where a test ring told; ``prove`` is whether it was too far from that tilt.
     """
 
     name: str
@@ -30,11 +30,14 @@ class Mitered:
     tilt_deg: float
     inner: float = 0.0
     scale_deg: float | None = None
+    prove: bool = False
 
     @property
     def said(self) -> str:
         """What is printed near it."""
         said = f"tilt the blade {self.tilt_deg:.1f} deg, board flat, outer face up"
+        if self.prove:
+            said += "; prove this tilt on scraps"
         if self.scale_deg is None:
             return said
         return f"{said}; set the scale to {self.scale_deg:.1f} deg"
@@ -45,11 +48,11 @@ def mitered(board: Board) -> list[Mitered]:
     ends = (
         Mitered(
             "left long point", 0.0, 1,
-            board.miter_left_deg, board.inner_left, board.scale_left_deg,
+            board.miter_left_deg, board.inner_left, board.scale_left_deg, board.prove_left,
         ),
         Mitered(
             "right long point", board.long_point, -1,
-            board.miter_right_deg, board.inner_right, board.scale_right_deg,
+            board.miter_right_deg, board.inner_right, board.scale_right_deg, board.prove_right,
         ),
     )  # fmt: skip
     return [end for end in ends if end.tilt_deg]

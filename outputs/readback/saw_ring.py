@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from ...geometry.shape.layout import Layout
-from ...params.units import Show, parse
+from ...params.units import parse
 from .pdf import Size, paper_faults, read
 from .pdf_page import Page, Text
 from .printer import Printer
@@ -22,41 +22,41 @@ SAYS = (
     "do what your saw's manual says",
     "unplug the saw",
     "guard and riving knife on",
+    "both are open on the same side: inside, the blade is tilted too far; outside, too little",
     "open inside: the blade is tilted too far",
     "open outside: the blade is tilted too little",
-    "ring_gap =",
+    '[shop] ring_gap = "',
+    'ring_open = "inside" # or "outside"',
 )
 LEAST_ROWS = 8
 ROUNDED = 0.0101
 """Figures are printed with two digits: a setting may be off by half of the last, and the gap by
 half of its own; degrees."""
 
+SAME = 1e-6
+"""Lengths are alike within this, mm."""
+
 
 def compare(
     path: Path,
     layout: Layout,
     *,
-    show: Show,
     paper: Sequence[Size] | None = None,
     sha256: str = "",
     printer: Printer | None = None,
 ) -> list[str]:
     """Read the page and say what on it is not as it should be; see ``pdf.compare``."""
     document = read(path, printer)
-    faults = [
-        each
-        for each in paper_faults(document, (), (0.0, 0.0), paper)
-        if "'sheet 1 of 1'" not in each and " bar 'check " not in each
-    ]
+    faults = [*paper_faults(document, (), (0.0, 0.0), paper, numbered=False, barred=False)]
     if len(document.pages) != 1:
         faults.append(f"has {len(document.pages)} pages, not one")
     for page in document.pages:
-        said = " ".join(text.text for text in page.texts).lower()
+        said = " ".join(" ".join(text.text for text in page.texts).lower().split())
         wanted = [*SAYS, *([f"build file {sha256[:12]}"] if sha256 else [])]
-        if layout.scale_off_deg is not None:
-            wanted.append(f"tilted {abs(layout.scale_off_deg):.2f} deg")
+        if layout.ring.off_deg is not None:
+            wanted.append(f"the blade is tilted {_off(layout.ring.off_deg)} the scale says")
         faults += [f"does not say {text!r}" for text in wanted if text not in said]
-        faults += _table_faults(page, layout.boards[0].thickness, show)
+        faults += _table_faults(page, layout.ring.thickness)
     return [f"{path.name}: {fault}" for fault in faults]
 
 
@@ -73,7 +73,21 @@ def opening(tilt_deg: float, thickness: float) -> float:
     return math.copysign(abs(one - other), corner / 2 - wood)
 
 
-def _table_faults(page: Page, thickness: float, show: Show) -> Iterator[str]:
+def _off(deg: float) -> str:
+    """Say how the blade stands against its scale."""
+    amount = f"{abs(deg):.2f} deg"
+    if amount == "0.00 deg":
+        return "as"
+    return f"{amount} more than" if deg > 0 else f"{amount} less than"
+
+
+def _table_faults(page: Page, thickness: float) -> Iterator[str]:
+    heads = [each for text in page.texts if (each := re.match(r"Scraps (.+) thick,", text.text))]
+    if len(heads) != 1:
+        yield "does not say once how thick the table's scraps are"
+    for head in heads:
+        if abs(_length(head[1]) - thickness) > _rounding(head[1]) + SAME:
+            yield f"its table is for scraps of {head[1]}"
     rows = [row for row in _rows(page) if len(row) == 4 and all("deg" in t.text for t in row[1:])]
     if len(rows) < LEAST_ROWS:
         yield f"its table has {len(rows)} rows"

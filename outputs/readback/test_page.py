@@ -37,11 +37,7 @@ def compare(
 ) -> list[str]:
     """Read the test page and say what on it is not true; see ``pdf.compare``."""
     document = read(path, printer)
-    faults = [  # it has no number, and says more lines than one of the printer
-        each
-        for each in paper_faults(document, (), (0.0, 0.0), paper)
-        if "'sheet 1 of 1'" not in each and "'scaled for" not in each
-    ]
+    faults = [*paper_faults(document, (), (0.0, 0.0), paper, numbered=False, tells_printer=False)]
     if len(document.pages) != 1:
         faults.append(f"has {len(document.pages)} pages, not one")
     for page in document.pages:

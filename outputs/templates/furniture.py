@@ -67,6 +67,11 @@ class Job:
     """What the printer makes of 100 mm; None for a true one."""
 
 
+def design_text(job: Job) -> str:
+    """Say which design a page is of."""
+    return f"design: {job.title}" if job.title else "design without a title"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
     """What one page says about itself; ``zero`` is where the board's 0, 0 lies on it, mm.
@@ -255,7 +260,7 @@ def _texts(
         yield Words(after, y + 21.5, 4.0, fitted(facts.face, 4.0, x + room - after))
     lines = (
         (17.8, 2.6, facts.seen),
-        (14.5, 2.8, f"design: {job.title}" if job.title else "design without a title"),
+        (14.5, 2.8, design_text(job)),
         (11.0, 2.8, f"build file {job.sha256[:12]}"),
         (7.2, 3.1, "print at actual size, 100 %"),
         (3.2, 3.1, sheet),

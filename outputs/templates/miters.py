@@ -26,6 +26,8 @@ Placed = tuple[Mark, Box]
 def tilt(end: End) -> str:
     """Say how the saw stands for an end."""
     said = f"tilt the blade {end.tilt_deg:.1f} deg, board flat, outer face up"
+    if end.prove:
+        return f"{said}; prove this tilt on scraps"
     return said if end.scale_deg is None else f"{said}; set the scale to {end.scale_deg:.1f} deg"
 
 

@@ -1,21 +1,23 @@
 """The saw's test ring on paper: how it is cut, what to look for, and from gap to setting."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from math import hypot
 
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.saw_ring import (
+    NEAR,
     SQUARE,
     ring_gap,
     ring_spread_deg,
     ring_tilt_deg,
     two_ls,
 )
-from ...params.units import Show, fraction_text, mm_text, thousandths_text
+from ...params.units import Show, gap_text, mm_text
 from ..paper.marks import Mark, Page, Path, Pen, Words, line
-from ..paper.pdf import fitted, text_width, wrapped
+from ..paper.pdf import text_width
 from ..paper.printed import upright
 from .furniture import Job
+from .plain import heading, paragraphs
 from .test_page import LEAST_PAGE
 
 NAME = "saw-ring"
@@ -56,7 +58,13 @@ STEPS = (
     "3. Push the two L's together until both joints B and D touch. Both are open on the same side:"
     " inside, the blade is tilted too far; outside, too little.",
     "4. Measure the open end of B and of D with feelers, strips of paper or a rule, and take the"
-    ' mean of both. Give it in the build file: [shop] ring_gap = {gap}, ring_open = "inside".',
+    " mean of both. Give it in the build file, with the lines:",
+)
+
+LINES = ("[shop]", "ring_gap = {gap}", 'ring_open = "inside"  # or "outside"')
+"""As they stand in a build file."""
+
+LAST = (
     "With three joints pressed tight the fourth tells nothing useful: its faces do not touch at"
     " either end, or the scraps run into each other.",
 )
@@ -69,43 +77,35 @@ def page(layout: Layout, paper: str, job: Job) -> Page:
         ValueError: no such paper.
     """
     sheet = upright(paper, job.printed, LEAST_PAGE)
-    thickness = layout.boards[0].thickness
+    ring = layout.ring
     room = min(sheet.width - 2 * LEFT, 260.0)
     marks: list[Mark] = []
     y = sheet.height - LEFT - 6.0
-    marks.append(Words(LEFT, y, 6.0, "Saw's test ring"))
-    title = f"design: {job.title}" if job.title else "design without a title"
-    marks.append(Words(LEFT, y - 5.5, 2.6, fitted(title, 2.6, room)))
-    marks.append(Words(LEFT, y - 9.3, 2.6, f"build file {job.sha256[:12]}"))
+    marks += heading(LEFT, y, room, "Saw's test ring", job)
     if job.printed:
-        marks.append(Words(LEFT + 55.0, y - 9.3, 2.4, job.printed.says))
+        marks.append(Words(LEFT + 55.0, y - 9.5, 2.4, job.printed.says))
     y -= 15.5
     marks.append(Words(LEFT, y, 3.4, "Before you saw"))
-    texts, y = _rows(LEFT, y - 4.8, room, CAUTIONS)
+    texts, y = paragraphs((LEFT, y - 4.8), room, CAUTIONS, SIZE, ROW)
     marks += texts
     gap = '"1/64 in"' if job.show == "in" else '"0.5 mm"'
-    steps = [text.format(tilt=f"{SQUARE:g}", gap=gap) for text in STEPS]
-    texts, y = _rows(LEFT, y - 1.0, room, steps)
+    steps = [text.format(tilt=f"{SQUARE:g}") for text in STEPS]
+    texts, y = paragraphs((LEFT, y - 1.0), room, steps, SIZE, ROW)
+    marks += texts
+    for text in LINES:
+        marks.append(Words(LEFT + 8.0, y, SIZE, text.format(gap=gap)))
+        y -= ROW
+    texts, y = paragraphs((LEFT, y - 1.0), room, LAST, SIZE, ROW)
     marks += texts
     half = room / 2
     for i, off in enumerate((SHOWN, -SHOWN)):
         marks += _picture(LEFT + half * i + half / 2, y - 33.0, off)
     y -= 72.0
-    if layout.scale_off_deg is not None:
-        marks.append(Words(LEFT, y, 2.9, of_this_build(layout.scale_off_deg)))
+    if ring.off_deg is not None:
+        marks.append(Words(LEFT, y, 2.9, of_this_build(ring.off_deg)))
         y -= 6.0
-    marks += _table(LEFT, y, room, thickness, job.show)
+    marks += _table(LEFT, y, room, ring.thickness, job.show)
     return Page(sheet.width, sheet.height, tuple(marks), sheet.scale)
-
-
-def _rows(x: float, y: float, room: float, texts: Sequence[str]) -> tuple[list[Mark], float]:
-    marks: list[Mark] = []
-    for text in texts:
-        for row in wrapped(text, SIZE, room, 6):
-            marks.append(Words(x, y, SIZE, row))
-            y -= ROW
-        y -= 0.9
-    return marks, y
 
 
 def _picture(x: float, y: float, off: float) -> Iterator[Mark]:
@@ -132,26 +132,16 @@ def _picture(x: float, y: float, off: float) -> Iterator[Mark]:
 
 def of_this_build(off_deg: float) -> str:
     """Say what the build file's own ring told."""
-    more = "more" if off_deg >= 0 else "less"
-    return (
-        f"The ring of this build file: the blade is tilted {abs(off_deg):.2f} deg {more} than the"
-        " scale says."
-    )
-
-
-def gap_text(mm: float, show: Show) -> str:
-    """Write a gap: ``0.75 mm``, ``1/64 in (0.4 mm)``, ``0.008 in (0.2 mm)``."""
-    if show == "mm":
-        return mm_text(mm, 2)
-    parts = mm / 25.4 * 64
-    inches = fraction_text(mm, 64) if abs(parts - round(parts)) < 1e-6 else thousandths_text(mm)
-    return f"{inches} ({mm_text(mm)})"
+    off = f"{abs(off_deg):.2f} deg {'more' if off_deg > 0 else 'less'} than"
+    if abs(off_deg) < 0.005:
+        off = "as"
+    return f"The ring of this build file: the blade is tilted {off} the scale says."
 
 
 def _table(x: float, y: float, room: float, thickness: float, show: Show) -> Iterator[Mark]:
     """Write the table: for each gap how far the blade is off, and the setting for a true 45 deg."""
     thick = gap_text(thickness, show)
-    yield Words(x, y, 3.4, f"Boards {thick} thick, scale at {SQUARE:g} deg when the ring was cut")
+    yield Words(x, y, 3.4, f"Scraps {thick} thick, scale at {SQUARE:g} deg when the ring was cut")
     columns = (0.0, 42.0, 82.0, 122.0)
     heads = (
         ("mean gap", "of B and D"),
@@ -184,9 +174,10 @@ def _table(x: float, y: float, room: float, thickness: float, show: Show) -> Ite
         f"A gap read to {mm_text(HALF_MARK, 2)}, half a mark of a rule, makes that good to"
         f" {known:.2f} deg; read to {mm_text(PAPER)}, a strip of paper, to {tight:.2f} deg."
         f" If no strip of paper goes in anywhere, the blade is off by less than {tight:.2f} deg."
-        " Every miter of the collar is then set by the same difference: build again, and templates,"
-        " cut files and drawings say what the scale has to say. Cut a new ring with that setting to"
-        f" prove it. 1 deg off opens {gap_text(ring_gap(SQUARE + 1.0, thickness), show)}.",
+        f" A miter within {NEAR:g} deg of the ring's tilt is set by the same difference: build"
+        " again, and templates, cut files and drawings say what the scale has to say. One that is"
+        " further off is proved on scraps. Cut a new ring with that setting to prove it."
+        f" 1 deg off opens {gap_text(ring_gap(SQUARE + 1.0, thickness), show)}.",
     )
-    rows, _ = _rows(x, y - 6.0, room, texts)
+    rows, _ = paragraphs((x, y - 6.0), room, texts, SIZE, ROW)
     yield from rows

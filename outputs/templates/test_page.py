@@ -4,20 +4,19 @@ It stands upright on the build's paper, so that its level bars lie across the sh
 ones go up it. All is true mm, as on a template.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from ..paper.marks import Mark, Page, Pen, Ring, Words, line, rectangle
-from ..paper.pdf import fitted, wrapped
 from ..paper.printed import EXAMPLE, LEAST, MOST, upright
 from ..paper.sizes import ROLLS, SHEET
-from .furniture import MARGIN, Job
+from .furniture import BARS, MARGIN, Job
+from .plain import heading, paragraphs
 
 NAME = "test-page"
 TITLE = "printer's test page"
 
-BARS = (("check 100 mm", 100.0), ("check 4 in", 4 * 25.4))
 LONG_BARS = (("check 200 mm", 200.0), ("check 8 in", 8 * 25.4))
-"""The longer ones are drawn where the paper has room for them."""
+"""Beside those of every template, where the paper has room for them."""
 
 SIDE, CIRCLE = 100.0, 50.0
 """Of the square, and across the circle, mm."""
@@ -161,16 +160,6 @@ def _texts(width: float, height: float, paper: str, job: Job) -> Iterator[Mark]:
     x = EDGE + 4 * PITCH + 13.0
     room = min(width - EDGE - x, 230.0)
     y = height - EDGE - 6.0
-    yield Words(x, y, 6.0, "Printer's test page")
-    title = f"design: {job.title}" if job.title else "design without a title"
-    yield Words(x, y - 5.5, 2.6, fitted(title, 2.6, room))
-    yield Words(x, y - 9.5, 2.6, f"build file {job.sha256[:12]}")
-    yield from _rows(x, y - 15.5, room, list(_said(paper, job)))
-
-
-def _rows(x: float, y: float, room: float, texts: Sequence[str]) -> Iterator[Mark]:
-    for text in texts:
-        for row in wrapped(text, SIZE, room, 9):
-            yield Words(x, y, SIZE, row)
-            y -= ROW
-        y -= 1.2
+    yield from heading(x, y, room, "Printer's test page", job)
+    texts, _ = paragraphs((x, y - 15.5), room, list(_said(paper, job)), SIZE, ROW)
+    yield from texts

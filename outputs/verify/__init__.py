@@ -178,9 +178,7 @@ def verify(
     def saw_ring(path: Path) -> Iterator[str]:
         from ..readback import saw_ring
 
-        yield from saw_ring.compare(
-            path, layout, show=show, paper=ways, sha256=sha256, printer=printer
-        )
+        yield from saw_ring.compare(path, layout, paper=ways, sha256=sha256, printer=printer)
 
     templates: tuple[tuple[str, Callable[[Path], Iterator[str]]], ...] = (
         (r"foam-(front|right|back|left)", foam_panel),

@@ -37,7 +37,7 @@ def laid(a: complex, b: complex, on_a: complex, on_b: complex, part: list[Scrap]
 
 
 def chain(lengths: list[float], thickness: float, tilt_deg: float) -> list[Scrap]:
-    """Lay scraps anticlockwise, each with its left face flat on the right face before it."""
+    """Lay scraps counterclockwise, each with its left face flat on the right face before it."""
     found: list[Scrap] = []
     for long in lengths:
         new = scrap(long, thickness, tilt_deg)
@@ -175,9 +175,56 @@ def test_every_end_has_its_own_setting_and_a_square_one_has_none(lay: Lay) -> No
     assert hung.scale_left_deg == pytest.approx(hung.miter_left_deg - 0.25, abs=1e-3)
 
 
+# A ring that was cut at a true 47.5 deg while the scale said 45 deg:
+# cos(95 deg) = -0.0871557, cos(47.5 deg) = 0.6755902, 2 x 19.05 x 0.0871557 / 0.6755902 = 4.9152
+WIDE = {"ring_gap": "4.9152 mm", "ring_open": "inside"}
+# and at 46.9 deg, 1.9 deg away: 38.1 x 0.0662739 / 0.6832737 = 3.6955
+CLOSE = {"ring_gap": "3.6955 mm", "ring_open": "inside"}
+
+
+def test_a_miter_far_from_the_rings_tilt_gets_no_setting(
+    lay: Lay, findings: Find, design_a: Callable[..., Project]
+) -> None:
+    layout = lay(shop=WIDE)
+    assert layout.ring.off_deg == pytest.approx(2.5, abs=1e-3)
+    for board in layout.boards:
+        assert board.scale_left_deg is board.scale_right_deg is None
+        assert board.prove_left
+        assert board.prove_right
+    said = board_captions(layout.board("front"), (), "mm")
+    assert (
+        "Saw's scale, left and right end: too far from the test ring, prove this tilt on scraps."
+        in said
+    )
+    assert not any("set it to" in text for text in said)
+    stop = findings("saw", shop={**STOP, **WIDE})[0]
+    assert stop.measured == pytest.approx(0.0, abs=1e-9)  # 45 deg true, whatever the scale says
+    assert stop.why.endswith("45.0 deg: too far from the test ring, prove this tilt on scraps")
+    near = lay(shop=CLOSE).board("front")
+    assert near.scale_left_deg == pytest.approx(45 - 1.9, abs=1e-3)
+    assert not near.prove_left
+
+
+def test_one_end_may_be_near_and_the_other_far(lay: Lay) -> None:
+    """Corners by hand as below: 89.590 and 90.306 deg, so 45.205 and 44.847 deg of tilt."""
+    lip = {
+        "front": "955 mm", "right": "561.008 mm", "back": "954.002 mm", "left": "559.014 mm",
+        "front_left_to_back_right": "1110.173 mm",
+    }  # fmt: skip
+    # a ring at 47 deg: cos(94 deg) = -0.0697565, cos(47 deg) = 0.6819984, 38.1 x 0.1022825 = 3.8970
+    layout = lay(lip=lip, board={"follow": "lip"}, shop={**WIDE, "ring_gap": "3.8970 mm"})
+    front = layout.board("front")
+    assert front.scale_left_deg == pytest.approx(45.205 - 2.0, abs=2e-3)
+    assert front.scale_right_deg is None
+    assert (front.prove_left, front.prove_right) == (False, True)
+    said = board_captions(front, (), "mm")
+    assert "Saw's scale, by the test ring: set it to 43.2 deg at the left end." in said
+    assert "Saw's scale, right end: too far from the test ring, prove this tilt on scraps." in said
+
+
 def test_without_a_ring_nothing_is_said_of_the_scale(lay: Lay) -> None:
     layout = lay()
-    assert layout.scale_off_deg is None
+    assert layout.ring.off_deg is None
     assert {board.scale_left_deg for board in layout.boards} == {None}
     said = board_captions(layout.board("front"), layout.taps, "mm")
     assert not any("scale" in text for text in said)
@@ -201,10 +248,10 @@ def test_the_remark_says_how_far_the_scale_is_off_and_how_well_that_is_known(
     text = said(**RING)
     assert "with 45.0 deg on the saw's scale the blade stood at 45.25 deg" in text
     assert "0.25 deg less than a true tilt" in text
-    assert "0.3 mm" not in text.partition("read to")[0]
-    assert "good to 0.13 deg" in text  # 0.25 / (4 sqrt(2) 19.05), by hand
+    assert "a gap read to 0.25 mm makes that good to 0.13 deg;" in text  # 0.25 / (4 sqrt(2) 19.05)
+    assert text.endswith("set so within 2 deg of that tilt only")
     fine = Limits(readings={"shop.ring_gap": 0.05})
-    assert "good to 0.03 deg" in said(fine, **RING)
+    assert "a gap read to 0.05 mm makes that good to 0.03 deg;" in said(fine, **RING)
     assert "0.25 deg more than" in said(ring_gap="0.46815 mm", ring_open="outside")
     assert "more than" not in said(ring_gap="0 mm")
 
@@ -217,11 +264,11 @@ def test_a_reading_of_the_ring_moves_the_design_and_its_setting_does_not(
     assert "shop.ring_gap" in keys
     assert "shop.ring_tilt" not in keys
     (gap,) = [each for each in inputs(project) if each.key == "shop.ring_gap"]
-    off = [lay_out(gap.moved(project, at)).scale_off_deg for at in (gap.low, gap.high)]
+    off = [lay_out(gap.moved(project, at)).ring.off_deg for at in (gap.low, gap.high)]
     assert off == pytest.approx([0.25 - 0.1325, 0.25 + 0.1325], abs=2e-3)
     tight = design_a(shop={"ring_gap": "0 mm"})
     (gap,) = [each for each in inputs(tight) if each.key == "shop.ring_gap"]
-    below = lay_out(gap.moved(tight, gap.low)).scale_off_deg  # then it is open outside
+    below = lay_out(gap.moved(tight, gap.low)).ring.off_deg  # then it is open outside
     assert below == pytest.approx(-0.1329, abs=1e-3)
 
 
@@ -233,7 +280,10 @@ def test_the_stop_is_held_against_the_setting_on_the_scale(findings: Find) -> No
     far = findings("saw", shop={**STOP, **RING})[0]
     assert far.measured == pytest.approx(0.25, abs=1e-3)
     assert far.verdict == "pass"
-    assert "44.7" in far.why or "44.8" in far.why
+    # a ring at 45.2 deg: 38.1 x sin(0.4 deg) / cos(45.2 deg) = 38.1 x 0.0069813 / 0.7046342
+    fifth = {"ring_gap": "0.37748 mm", "ring_open": "inside"}
+    why = findings("saw", shop={**STOP, **fifth})[0].why
+    assert why.endswith(", 45.0 deg: 44.8 on the scale, by the test ring")
     outside = {"ring_gap": "0.46815 mm", "ring_open": "outside"}
     little = findings("saw", shop={**STOP, **outside})[0]
     assert little.measured == pytest.approx(-0.25, abs=1e-3)

@@ -4,6 +4,7 @@ What stands on paper is worked out here from the PDF's own points: a place in th
 the printer makes of it.
 """
 
+import tomllib
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -22,6 +23,7 @@ from collarwright.outputs.readback.printer import Printer
 from collarwright.outputs.templates import saw_ring as ring_writer
 from collarwright.outputs.templates import test_page as writer
 from collarwright.outputs.templates.furniture import Job
+from collarwright.params.units import parse
 
 SHA = "0123456789ab" * 5 + "0123"
 ACROSS, UP = 99.2, 99.6
@@ -71,7 +73,7 @@ def test_what_is_printed_reads_back_true(written: Path, layout: Layout) -> None:
     page = written / "test-page.pdf"
     assert test_page.compare(page, paper=SIZES, sha256=SHA, printer=PRINTER) == []
     ring = written / "saw-ring.pdf"
-    assert saw_ring.compare(ring, layout, printer=PRINTER, **say) == []  # type: ignore[arg-type]
+    assert saw_ring.compare(ring, layout, paper=SIZES, sha256=SHA, printer=PRINTER) == []
 
 
 @pytest.mark.parametrize(
@@ -264,7 +266,12 @@ def test_pages_keep_their_place_on_the_sheet() -> None:
     ("44.87 deg", "44.78 deg", "open inside by 0.25 mm"),
     ("45.13 deg", "45.31 deg", "open outside by 0.25 mm"),
     ("Unplug the saw", "The saw", "unplug the saw"),
-    ("0.42 deg more", "0.24 deg more", "tilted 0.42 deg"),
+    ("0.42 deg more", "0.24 deg more", "tilted 0.42 deg more than"),
+    ("0.42 deg more", "0.42 deg less", "tilted 0.42 deg more than"),
+    ("side: inside,", "side: outside,", "both are open on the same side"),
+    ("outside, too little", "inside, too little", "both are open on the same side"),
+    ("19.05 mm thick", "19.5 mm thick", "is for scraps of 19.5 mm"),
+    ('  # or "outside"', "", "ring_open"),
 ])  # fmt: skip
 def test_a_spoilt_page_of_the_ring_is_seen(
     layout: Layout, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, old: str, new: str, said: str
@@ -273,7 +280,7 @@ def test_a_spoilt_page_of_the_ring_is_seen(
     monkeypatch.setitem(ring_writer.GAPS, "mm", (0.1, 0.2, 0.25, 0.3, 0.4, 0.5, 1.0, 2.0, 3.0))
     page = ring_writer.page(layout, "a4", JOB)
     write_pdf([page], tmp_path / "r.pdf", "x")
-    say: Any = {"show": "mm", "paper": SIZES, "sha256": SHA}
+    say: Any = {"paper": SIZES, "sha256": SHA}
     assert saw_ring.compare(tmp_path / "r.pdf", layout, **say) == []
     marks = tuple(
         replace(mark, text=mark.text.replace(old, new)) if isinstance(mark, Words) else mark
@@ -283,6 +290,62 @@ def test_a_spoilt_page_of_the_ring_is_seen(
     write_pdf([replace(page, marks=marks)], tmp_path / "r.pdf", "x")
     found = saw_ring.compare(tmp_path / "r.pdf", layout, **say)
     assert any(said in each for each in found), found
+
+
+def said_by(layout: Layout, show: Any = "mm") -> list[str]:
+    page = ring_writer.page(layout, "a4", replace(JOB, show=show))
+    return [mark.text for mark in page.marks if isinstance(mark, Words)]
+
+
+@pytest.mark.parametrize(("show", "gap"), [("in", 0.396875), ("mm", 0.5)])
+def test_the_lines_for_the_build_file_stand_as_in_one(
+    layout: Layout, show: Any, gap: float
+) -> None:
+    texts = said_by(layout, show)
+    at = texts.index("[shop]")
+    shop = tomllib.loads("\n".join(texts[at : at + 3]))["shop"]
+    assert parse(shop["ring_gap"], "length") == pytest.approx(gap)
+    assert shop["ring_open"] == "inside"
+
+
+def test_the_page_is_of_the_scraps_that_were_cut(
+    lay: Callable[..., Layout], tmp_path: Path
+) -> None:
+    """38.1 mm and 0.5 mm: 0.5 / (4 sqrt(2) 38.1) rad = 0.133 deg, by hand."""
+    ring = {"ring_gap": "0.8 mm", "ring_open": "outside", "ring_thickness": "38.1 mm"}
+    layout = lay(shop=ring)
+    texts = said_by(layout)
+    assert "Scraps 38.1 mm thick, scale at 45 deg when the ring was cut" in texts
+    assert texts[texts.index("0.5 mm") + 1] == "0.13 deg"
+    assert any("is tilted 0.21 deg less than the scale says" in text for text in texts)
+    write_pdf([ring_writer.page(layout, "a4", JOB)], tmp_path / "r.pdf", "x")
+    assert saw_ring.compare(tmp_path / "r.pdf", layout, paper=SIZES, sha256=SHA) == []
+    boards = lay(shop={**ring, "ring_thickness": "19.05 mm"})
+    found = saw_ring.compare(tmp_path / "r.pdf", boards, paper=SIZES, sha256=SHA)
+    assert any("is for scraps of 38.1 mm" in each for each in found)
+
+
+def test_a_ring_that_closed_says_so(lay: Callable[..., Layout], tmp_path: Path) -> None:
+    layout = lay(shop={"ring_gap": "0 mm"})
+    assert any("the blade is tilted as the scale says" in text for text in said_by(layout))
+    write_pdf([ring_writer.page(layout, "a4", JOB)], tmp_path / "r.pdf", "x")
+    assert saw_ring.compare(tmp_path / "r.pdf", layout, paper=SIZES, sha256=SHA) == []
+
+
+def test_a_tilt_too_far_from_the_ring_is_to_be_proved(
+    lay: Callable[..., Layout], tmp_path: Path
+) -> None:
+    """4.9152 mm at 19.05 mm is a ring at 47.5 deg, see test_saw_ring."""
+    layout = lay(shop={"ring_gap": "4.9152 mm", "ring_open": "inside"})
+    templates.write(layout, tmp_path, show="mm", paper="a4", title="Shed", sha256=SHA)
+    path, board = tmp_path / "templates/board-front.pdf", layout.board("front")
+    say: Any = {"show": "mm", "paper": SIZES, "sha256": SHA}
+    assert pdf.compare(path, board, **say) == []
+    said = " ".join(text.text for page in pdf.read(path).pages for text in page.texts)
+    assert "outer face up; prove this tilt on scraps" in said
+    assert "set the scale" not in said
+    found = pdf.compare(path, replace(board, prove_left=False, scale_left_deg=42.5), **say)
+    assert any("set the scale to 42.5 deg" in each for each in found)
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4", "legal", "a3", "a0", "sheet", "roll-36-in"])
@@ -296,4 +359,4 @@ def test_the_page_of_the_ring_on_every_paper(
         lowest = min(mark.y for mark in page.marks if isinstance(mark, Words))
         assert lowest > 12
         write_pdf([page], tmp_path / "r.pdf", "x")
-        assert saw_ring.compare(tmp_path / "r.pdf", layout, show=show, sha256=SHA) == []
+        assert saw_ring.compare(tmp_path / "r.pdf", layout, sha256=SHA) == []

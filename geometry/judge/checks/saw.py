@@ -2,7 +2,8 @@
 
 Many saws stop at 45 degrees, and every lip out of square that is followed has a corner past
 that: then the blade does not reach, or the fence has to help. The stop is read on the saw's
-scale, so where a test ring told how far that is off, the setting has to stay below the stop.
+scale, so where a test ring told how far that is off at about this tilt, the setting has to stay
+below the stop.
 """
 
 from collections.abc import Iterator
@@ -27,13 +28,16 @@ def find(design: Design) -> Iterator[Finding]:
     shop, layout = design.project.shop, design.layout
     board = layout.boards[0]
     steepest = max(layout.frame.corners, key=lambda corner: corner.miter_deg)
-    off = layout.scale_off_deg
+    setting = layout.ring.setting_deg(steepest.miter_deg)
     furthest = f"the blade tilts furthest at {steepest.name}"
-    if off is not None:
-        setting = steepest.miter_deg - off
+    if layout.ring.too_far(steepest.miter_deg):
+        furthest += (
+            f", {steepest.miter_deg:.1f} deg: too far from the test ring, prove this tilt on scraps"
+        )
+    elif setting is not None:
         furthest += f", {steepest.miter_deg:.1f} deg: {setting:.1f} on the scale, by the test ring"
     asked = (
-        (TILT, "tilt_max", steepest.miter_deg - (off or 0.0), furthest),
+        (TILT, "tilt_max", steepest.miter_deg if setting is None else setting, furthest),
         (SAW, "cross_cut", board.width, "the boards' width lies across the cut"),
         (SAW, "cut_depth_tilted", board.thickness, "the tilted blade goes through the board"),
     )
