@@ -267,6 +267,16 @@ SPOILS: tuple[Spoil, ...] = (
         ("saw-stop", "steepest.miter_deg if setting is None else setting", "steepest.miter_deg"),
     ),
     *_in(
+        "geometry/shape/sheet.py",
+        "tests/outputs/test_templates.py",
+        (
+            "sheet-inner-holes",
+            'for hole in _once(board.holes) if hole.face == "outer")',
+            "for hole in _once(board.holes))",
+            "test_holes_from_the_inner_face_are_left_out",
+        ),
+    ),
+    *_in(
         "geometry/shape/saw_ring.py",
         "tests/geometry/test_saw_ring.py",
         ("ring-tilt", "math.sqrt(k * k + 8) - k", "math.sqrt(k * k + 8) + k"),
@@ -795,12 +805,6 @@ SPOILS: tuple[Spoil, ...] = (
             "around = tuple(replace(each, x=sheet.length - each.x) for each in sheet.circles)\n"
             "    pages = template(replace(sheet, circles=around),",
             "test_the_template_reads_back[passage-a4]",
-        ),
-        (
-            "template-inner-holes",
-            'hole.face == "inner"',
-            'hole.face == "outer"',
-            "test_holes_from_the_inner_face_are_left_out",
         ),
     ),
     *_in(
@@ -2706,6 +2710,34 @@ SPOILS: tuple[Spoil, ...] = (
             "if met:",
             "test_without_a_shank_only_wood_stops_a_bore",
         ),
+        (
+            "wander-other-holes",
+            "if other.name != name and deep >",
+            "if other.name == name and deep >",
+            "test_a_bore_keeps_out_of_a_passage_and_of_a_tray_screw",
+        ),
+        (
+            "wander-leaf-across",
+            "return across + radius <= wide / 2 and radius",
+            "return radius",
+            "test_a_hinge_hole_stays_under_its_leaf",
+        ),
+        (
+            "wander-leaf-foot",
+            "radius <= down <= tall - radius",
+            "radius <= down",
+            "test_a_hinge_hole_stays_under_its_leaf",
+        ),
+    ),
+    *_in(
+        "geometry/shape/own_wood.py",
+        "tests/geometry/test_halo.py",
+        (
+            "wood-under-the-flange",
+            "return max(hole.half_length, flanged.get(hole.name, 0.0) / 2)",
+            "return hole.half_length",
+            "test_a_bore_keeps_out_of_a_passage_and_of_a_tray_screw",
+        ),
     ),
     *_in(
         "geometry/judge/halo.py",
@@ -2722,6 +2754,12 @@ SPOILS: tuple[Spoil, ...] = (
             "    return low, bound",
             "    return high + 0.1, bound",
             "test_two_bores_keep_wood_between_them",
+        ),
+        (
+            "halo-sides-bulge",
+            "if far <= CLOSE or found >= 0:",
+            "if True:",
+            "test_sides_do_not_reach_into_what_is_round",
         ),
         (
             "halo-fails-already",

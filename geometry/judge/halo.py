@@ -1,7 +1,7 @@
 """How far each bore and each hinge hole may wander: the zone about its mark where all still passes.
 
-A drill wanders, and a mark is set a millimeter off. One hole is moved at a time, with what goes
-through it, all others where they are drawn; the checks are asked again along rays from its mark.
+A drill wanders, and a mark is set a millimeter off. One hole is moved at a time, a bore with what
+goes through it, all else where it is drawn; the checks are asked again along rays from its mark.
 What a reading may be off is not counted, nor are the questions that ``packed`` answers.
 """
 
@@ -31,7 +31,8 @@ CLOSE = 0.02
 """How closely the end of a ray is found, mm; the end itself still passes."""
 
 WOOD = "wood"
-"""Stands for a check's id where a hole could not be drilled: a miter, an edge, a joint, a screw."""
+"""Stands for a check's id where a hole has no wood of its own: a miter, an edge, a joint, another
+hole, or for a hinge's hole the rim of its leaf."""
 
 OWN = frozenset({"bore-web", "bore-edge", "bore-end", "tap-gap", "handle-gap", "lid-front"})
 """What is asked of the tap that moves. Two taps are as near to each other as the other way round,
@@ -94,7 +95,12 @@ class Halo:
         return tuple(sorted(near, key=lambda bound: (near[bound], bound)))
 
     def outline(self) -> tuple[tuple[float, float], ...]:
-        """Return the zone's corners from the hole's center, counterclockwise, mm."""
+        """Return the zone's corners from the hole's center, counterclockwise, mm.
+
+        The corners and the middles of the sides pass, up to ``CLOSE``. Between them a side may
+        reach into what is round and in the way: by less than 0.1 mm where its radius and the
+        hole's are 2 mm together, as a side is no longer than 2.7 mm.
+        """
         return tuple(
             (radius * x, radius * y)
             for radius, (x, y) in zip(self.radii, _directions(), strict=False)
@@ -158,7 +164,7 @@ def _pilot(project: Project, layout: Layout, name: str) -> Halo:
     leaf = f"leaf {name.removeprefix(HINGE_SET_OUT).partition('-')[0]}"
 
     def ask(du: float, dv: float) -> list[Finding] | None:
-        there = with_pilot(layout, name, du, dv)
+        there = with_pilot(project, layout, name, du, dv)
         if there is None:
             return None
         found = asked(Design(project, there), LEAF)
@@ -185,12 +191,11 @@ def _look(design: Design, tap: Tap) -> float:
 
 
 def _within(layout: Layout, tap: Tap, look: float) -> tuple[Tap, ...]:
-    """Return the taps on a tap's side that are no farther from it than ``look``, itself too."""
-    return tuple(
-        each
-        for each in layout.taps_on(tap.side)
-        if math.hypot(each.u - tap.u, each.v - tap.v) <= look
-    )
+    """Return the taps on a tap's side that are no farther along it than ``look``, itself too.
+
+    How high they are does not count: what hangs on a tap reaches far up and down.
+    """
+    return tuple(each for each in layout.taps_on(tap.side) if abs(each.u - tap.u) <= look)
 
 
 def _only(layout: Layout, taps: tuple[Tap, ...]) -> Layout:
@@ -219,7 +224,7 @@ def _halo(name: str, side: Side, ask: Asked, tap: int | None) -> Halo:
             return -math.inf, WOOD
         return min(_margins(found, standing), default=(math.inf, ""))
 
-    rays = [_ray(worst, x, y) for x, y in _directions()]
+    rays = _held_in(worst, [_ray(worst, x, y) for x, y in _directions()])
     return Halo(
         name=name,
         side=side,
@@ -263,6 +268,29 @@ def _ray(
             return REACH, ""
         high = min(high + STEP, REACH)
     return _between(worst, (x, y), (low, margin), (high, found, bound))
+
+
+def _held_in(
+    worst: Callable[[float, float], tuple[float, str]], rays: list[tuple[float, str]]
+) -> list[tuple[float, str]]:
+    """Return the rays so much shorter that the middle of each side between two of them passes.
+
+    What is round and in the way bulges into the zone between the rays that end at it.
+    """
+    ends = [(far * x, far * y) for (far, _), (x, y) in zip(rays, _directions(), strict=True)]
+    held = list(rays)
+    for i, (a, b) in enumerate(zip(ends, (*ends[1:], ends[0]), strict=True)):
+        x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+        far = math.hypot(x, y)
+        found, bound = worst(x, y)
+        if far <= CLOSE or found >= 0:
+            continue
+        low, bound = _between(worst, (x / far, y / far), (0.0, math.inf), (far, found, bound))
+        for end in (i, (i + 1) % RAYS):
+            short = rays[end][0] * low / far
+            if short < held[end][0]:
+                held[end] = short, bound
+    return held
 
 
 def _between(

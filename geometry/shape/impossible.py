@@ -8,10 +8,8 @@ from ...params.project import SIDES, Project
 from ...params.units import both_text
 from .frame import Board
 from .lining import Manifold, Panel
+from .own_wood import SLACK, flanges, taken
 from .taps import Tap
-
-SLACK = 1e-9
-"""What may touch may touch: far below any reading, mm."""
 
 
 def refuse_frame(project: Project, boards: tuple[Board, ...]) -> None:
@@ -132,10 +130,10 @@ def _taken(tap: Tap) -> tuple[float, str]:
 
     A passage under the flange would be half closed by it, and an open way into the wood and foam.
     """
-    flange = tap.shank.flange_diameter if tap.shank else 0.0
-    if flange > tap.bore:
-        return flange / 2, f"the flange of tap {tap.number}"
-    return tap.bore / 2, f"tap {tap.number}'s bore"
+    radius = taken(tap.hole, flanges([tap]))
+    if radius > tap.bore / 2:
+        return radius, f"the flange of tap {tap.number}"
+    return radius, f"tap {tap.number}'s bore"
 
 
 def _manifold(

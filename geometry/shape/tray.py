@@ -4,7 +4,6 @@ A tray hangs on the collar, whose wood takes its screws; the freezer's own wall 
 as refrigerant lines run in it. The tray itself, what stands under the spouts, is a keep-out.
 """
 
-import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
@@ -14,11 +13,9 @@ from ...params.units import both_text
 from . import cover as cover_
 from .frame import Board
 from .hole import TRAY, Hole
+from .own_wood import SLACK, flanges, into
 from .screws import PILOT_DEPTH_SHARE
 from .taps import Tap, positions
-
-SLACK = 1e-9
-"""What may touch may touch: far below any reading, mm."""
 
 LEAST = 0.01
 """What would be drilled less deep than this is no hole, mm: below what any drill is set to."""
@@ -119,11 +116,11 @@ def refuse(
     if side is None:
         return
     board = boards[SIDES.index(side)]
-    flanges = {tap.hole.name: tap.shank.flange_diameter for tap in taps if tap.shank}
+    flanged = flanges(taps)
     cover = under(board, covers, project)
     problems = [
         *_beyond(project, board, screws(project, board, cover)),
-        *_in_the_way(project, board, screws(project, board, cover), flanges),
+        *_in_the_way(project, board, screws(project, board, cover), flanged),
     ]
     if problems:
         raise BuildFileError(problems)
@@ -167,23 +164,21 @@ def _beyond(project: Project, board: Board, found: tuple[Hole, ...]) -> Iterator
 
 
 def _in_the_way(
-    project: Project, board: Board, found: tuple[Hole, ...], flanges: dict[str, float]
+    project: Project, board: Board, found: tuple[Hole, ...], flanged: dict[str, float]
 ) -> Iterator[Problem]:
     """Say so where a screw stands in another hole, under a tap's flange, or in another screw."""
     others = [hole for hole in board.holes if not hole.name.startswith(TRAY)]
     for number, hole in enumerate(found):
         for other in (*others, *found[:number]):
-            flange = flanges.get(other.name, 0.0)
-            apart = math.hypot(hole.u - other.u, hole.v - other.v)
-            into = hole.half_length + max(other.half_length, flange / 2) - apart
-            if into <= SLACK:
+            deep = into(hole, other, flanged)
+            if deep <= SLACK:
                 continue
-            what = _what(other, flange)
+            what = _what(other, flanged.get(other.name, 0.0))
             row = project.tray is not None and project.tray.positions is None
             yield Problem(
                 key=_key(project) if other in found else "tray.height",
                 keys=(_key(project), *(["tray.offset"] if row else []), "tray.pilot"),
-                read=f"{hole.name} {both_text(into, project.show)} into {what}",
+                read=f"{hole.name} {both_text(deep, project.show)} into {what}",
                 wanted="screws in wood of their own",
             )
             break

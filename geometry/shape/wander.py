@@ -1,9 +1,11 @@
 """One hole elsewhere: the layout as it is when a bore or a hinge's screw hole misses its mark.
 
-What goes through a hole goes with it: a tap with shank, flange, nut, faucet and wrench, and the
-foam's pocket, which is cut where the bore is. Everything else stays where it was drawn.
+What goes through a bore goes with it: a tap with shank, flange, nut, faucet and wrench, and the
+foam's pocket, which is cut where the bore is. Everything else stays where it was drawn, a hinge's
+leaf too.
 """
 
+import math
 from dataclasses import replace
 from typing import TypeVar
 
@@ -12,8 +14,10 @@ from ...params.project import Project, Side
 from . import cover as cover_
 from . import envelope, inner, joints, screws, tray
 from .frame import Board
+from .hole import HINGE_SET_OUT
 from .layout import Layout
 from .lining import Panel
+from .own_wood import SLACK, flanges, into
 from .taps import Tap
 
 P = TypeVar("P", Board, Panel)
@@ -23,7 +27,8 @@ def with_bore(project: Project, layout: Layout, number: int, du: float, dv: floa
     """Return the layout with one tap's bore ``du`` to the right and ``dv`` up of where it is, mm.
 
     Right is as seen from outside. None where no bore can be: in a miter, beyond an edge, in what
-    holds a corner, in a tray's screw, or cut by a cover's edge.
+    holds a corner, in another hole (its flange counts, as where passages are refused), or cut by a
+    cover's edge.
     """
     tap = next(each for each in layout.taps if each.number == number)
     tap = replace(tap, u=tap.u + du, v=tap.v + dv)
@@ -39,16 +44,44 @@ def with_bore(project: Project, layout: Layout, number: int, du: float, dv: floa
     return there
 
 
-def with_pilot(layout: Layout, name: str, du: float, dv: float) -> Layout | None:
+def with_pilot(project: Project, layout: Layout, name: str, du: float, dv: float) -> Layout | None:
     """Return the layout with one hole of a hinge leaf ``du`` to the right and ``dv`` up, mm.
 
-    None where it would not be drilled: beyond the wood, or into what holds a corner.
+    The leaf stays. None where it would not be drilled: not wholly under its leaf, beyond the
+    wood, in another hole, or in what holds a corner.
     """
+    if not _under_leaf(project, layout, name, du, dv):
+        return None
     return _with_hole(layout, "back", name, du, dv)
 
 
+def _under_leaf(project: Project, layout: Layout, name: str, du: float, dv: float) -> bool:
+    """Whether a hole that is so far off is under its leaf, as far as the leaf was measured.
+
+    The leaf hangs from the back board's top edge with its middle at its position, so that the
+    hole's own set-out tells where it is in the leaf.
+    """
+    hinge, back = project.hinge, layout.board("back")
+    cover = layout.cover("back")
+    holes = [(hole, hole.u, hole.v) for hole in back.holes]
+    if cover is not None:
+        holes += [(each, each.u - cover.inner_left, each.v + cover.bottom) for each in cover.holes]
+    hole, u, v = next(each for each in holes if each[0].name == name)
+    if hinge is None or hinge.positions is None:
+        return True
+    number = int(name.removeprefix(HINGE_SET_OUT).partition("-")[0])
+    across = abs(u + du - back.long_point / 2 - hinge.positions[number - 1])
+    down, radius = back.width - v - dv, hole.half_length
+    wide, tall = hinge.leaf_width or math.inf, hinge.leaf_height or math.inf
+    return across + radius <= wide / 2 and radius <= down <= tall - radius
+
+
 def _with_hole(layout: Layout, side: Side, name: str, du: float, dv: float) -> Layout | None:
-    """Return the layout with all holes of a name on a side moved; None where wood is lacking."""
+    """Return the layout with all holes of a name on a side moved; None where wood is lacking.
+
+    What runs into another hole where it is drawn may stay there, but run no deeper.
+    """
+    flanged = flanges(layout.taps)
     boards = _moved(layout.boards, side, name, du, dv)
     covers = _moved(layout.covers, side, name, du, dv)
     for board in (*boards, *covers):
@@ -57,6 +90,11 @@ def _with_hole(layout: Layout, side: Side, name: str, du: float, dv: float) -> L
                 met = any(joints.meets(slot, hole) for slot in board.slots)
                 if met or not screws.inside(board, hole):
                     return None
+                here = replace(hole, u=hole.u - du, v=hole.v - dv)
+                for other in board.holes:
+                    deep = into(hole, other, flanged)
+                    if other.name != name and deep > max(SLACK, into(here, other, flanged) + SLACK):
+                        return None
     panels = _moved(layout.panels, side, name, du, dv)
     return replace(layout, boards=boards, covers=covers, panels=panels)
 
