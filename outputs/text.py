@@ -181,7 +181,7 @@ def _measured(project: Project, evaluation: Evaluation) -> list[str]:
         lines += wrapped(f"{each.what}: {built}, drawn {drawn}: {apart}", "  ")
     if dry is not None:
         degrees = ", ".join(f"{angle:.2f}" for angle in dry.angles_deg)
-        said = f"corners of the dry frame, from front-left anticlockwise: {degrees} deg"
+        said = f"corners of the dry frame, from front-left counterclockwise: {degrees} deg"
         if dry.known_by == "sides":
             said += " (as if it were pushed square: no diagonal was measured)"
         lines += wrapped(said, "  ")

@@ -14,7 +14,7 @@ from .units import BASE, EXAMPLES, WORDS, Kind, UnitError, fraction_text, parse
 
 Side = Literal["front", "right", "back", "left"]
 SIDES: tuple[Side, ...] = ("front", "right", "back", "left")
-"""The order of everything that comes by side: anticlockwise from the front, seen from above."""
+"""The order of everything that comes by side: counterclockwise from the front, seen from above."""
 
 
 def problem(wanted: str, example: str) -> PydanticCustomError:

@@ -2794,6 +2794,18 @@ SPOILS: tuple[Spoil, ...] = (
             "test_the_wall_bounds_the_pin_along_a_parabola_and_a_line",
         ),
         (
+            "pin-window-meters-wide",
+            "return wide if near else useful",
+            "return wide",
+            "test_a_slip_in_a_reading_does_not_widen_the_window_to_meters",
+        ),
+        (
+            "pin-in-the-grid",
+            "return sorted([*even, one]) if new else even",
+            "return even",
+            "test_a_narrow_area_about_the_drawn_pin_is_found",
+        ),
+        (
             "pin-check-left-out",
             '"collar-hold", "lid-wall"',
             '"collar-hold"',

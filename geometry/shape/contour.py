@@ -31,7 +31,7 @@ class Vertex:
     """A corner of a contour; ``bulge`` bends the way to the next one.
 
     The bulge is the tangent of a quarter of the arc's angle, positive where the arc turns
-    anticlockwise (DXF reference, LWPOLYLINE group 42); 0 is a straight line.
+    counterclockwise (DXF reference, LWPOLYLINE group 42); 0 is a straight line.
     """
 
     x: float
@@ -57,7 +57,7 @@ class Ring:
 
 @dataclass(frozen=True, slots=True)
 class Outlines:
-    """What is left of a rectangle: ``outer`` runs anticlockwise, ``inner`` clockwise.
+    """What is left of a rectangle: ``outer`` runs counterclockwise, ``inner`` clockwise.
 
     There may be several outer lines (the rectangle fell apart), or none (nothing is left).
     """

@@ -32,7 +32,7 @@ class Envelope:
         u: its axis along the board, mm.
         width: its size along the board, mm.
         section: its four corners (out, up), ``out`` from the board's outer face, mm; as they
-            follow each other anticlockwise with ``out`` to the right.
+            follow each other counterclockwise with ``out`` to the right.
     """
 
     tap: int

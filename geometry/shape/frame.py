@@ -83,7 +83,7 @@ class Board:
 
     @property
     def plan(self) -> Figure:
-        """The board's outline seen from above, anticlockwise."""
+        """The board's outline seen from above, counterclockwise."""
         return self.outer[0], self.outer[1], self.inner[1], self.inner[0]
 
     @property

@@ -23,7 +23,7 @@ def left_of(start: Point, direction: Point, point: Point) -> float:
 
 
 def area(corners: tuple[Point, ...]) -> float:
-    """Return the area of a simple polygon, positive when its corners run anticlockwise."""
+    """Return the area of a simple polygon, positive when its corners run counterclockwise."""
     following = corners[1:] + corners[:1]
     return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, following, strict=True)) / 2
 
@@ -46,7 +46,7 @@ def apex(p: Point, q: Point, from_p: float, from_q: float) -> Point | None:
 
 
 def moved_out(corners: tuple[Point, ...], by: tuple[float, ...]) -> tuple[Point, ...]:
-    """Move each side of an anticlockwise polygon outward and return the new corners.
+    """Move each side of an counterclockwise polygon outward and return the new corners.
 
     Side i runs from corner i to corner i + 1 and moves by ``by[i]`` (negative: inward).
     """
@@ -66,7 +66,7 @@ def moved_out(corners: tuple[Point, ...], by: tuple[float, ...]) -> tuple[Point,
 
 
 def interior_deg(corners: tuple[Point, ...], i: int) -> float:
-    """Return the interior angle at corner ``i`` of an anticlockwise polygon, degrees."""
+    """Return the interior angle at corner ``i`` of an counterclockwise polygon, degrees."""
     before = along(corners[i], corners[i - 1])
     after = along(corners[i], corners[(i + 1) % len(corners)])
     cross = after[0] * before[1] - after[1] * before[0]

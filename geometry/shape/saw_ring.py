@@ -131,7 +131,7 @@ def with_settings(boards: Iterable[Board], ring: Ring) -> tuple[Board, ...]:
 
 
 def two_ls(tilt_deg: float, thickness: float, long: float) -> tuple[Figure, ...]:
-    """Return the plan of two L's of scraps pushed together, each scrap anticlockwise, mm.
+    """Return the plan of two L's of scraps pushed together, each scrap counterclockwise, mm.
 
     The joints between the first and the second scrap and between the third and the fourth are
     closed. The points that touch are a rhombus: of the long points with the blade tilted too

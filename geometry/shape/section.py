@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from .plane import Point
 
 Section = tuple[Point, ...]
-"""A convex polygon in section, anticlockwise with y to the right and z up, mm."""
+"""A convex polygon in section, counterclockwise with y to the right and z up, mm."""
 
 Named = tuple[str, Section]
 """A section with what it is called."""

@@ -1,7 +1,7 @@
 """Walks around what is left of a rectangle when circles and rectangles are cut out of it.
 
 Every boundary is split where another one meets it, the parts with material on one side are
-kept, and they are walked with the material on the left: outlines come out anticlockwise, holes
+kept, and they are walked with the material on the left: outlines come out counterclockwise, holes
 clockwise. Where boundaries only touch, the walk turns as far left as it can. It then follows
 one corner of the material and crosses over no point, so holes that touch are one line, and two
 pieces that hang together by a point are two.
@@ -15,7 +15,8 @@ from itertools import pairwise
 Point = tuple[float, float]
 Step = tuple[int, Point, Point, float]
 """One part of a boundary as it is walked: index of its shape (``PLATE`` for the rectangle that
-is cut), start, end, and by how much it turns on the way (radians, + anticlockwise, 0 straight)."""
+is cut), start, end, and by how much it turns on the way (radians, + counterclockwise, 0
+straight)."""
 
 PLATE = -1
 
@@ -145,7 +146,7 @@ def trace(
 
 
 def _sides(box: Shape, owner: int) -> list[_Edge]:
-    """Return a rectangle's sides: the plate's walked anticlockwise, a hole's clockwise."""
+    """Return a rectangle's sides: the plate's walked counterclockwise, a hole's clockwise."""
     plate = owner == PLATE
     return [
         _Edge(owner, True, box.y0, box.x0, box.x1, plate),
@@ -220,7 +221,7 @@ def _angle(circle: Shape, point: Point) -> float:
 
 
 def _arcs(circle: Shape, there: Iterable[int], points: _Points) -> list[tuple[int, int, float]]:
-    """Return (start, end, angle) of a circle's parts, anticlockwise."""
+    """Return (start, end, angle) of a circle's parts, counterclockwise."""
     turned = sorted((_angle(circle, points.places[n]), n) for n in there)
     return [
         (a, b, (end - start) if k + 1 < len(turned) else (end - start + 2 * math.pi))

@@ -141,7 +141,7 @@ def part(points: Sequence[Point], pen: Pen | None, fill: float | None = BODY) ->
 
 
 def sweep(center: Point, radius: float, from_deg: float, to_deg: float, pen: Pen) -> Path:
-    """Return an arc about a point, anticlockwise."""
+    """Return an arc about a point, counterclockwise."""
     count = max(2, round(abs(to_deg - from_deg) / 4))
     turns = [(from_deg + (to_deg - from_deg) * i / count) * pi / 180 for i in range(count + 1)]
     points = [(center[0] + radius * cos(t), center[1] + radius * sin(t)) for t in turns]

@@ -8,7 +8,7 @@ the pages carry bars to measure.
 
 import os
 import unicodedata
-from collections.abc import Generator, Sequence
+from collections.abc import Generator, Iterable, Sequence
 from contextlib import contextmanager
 from functools import cache
 from importlib.resources import as_file, files
@@ -108,6 +108,11 @@ def fitted(text: str, size: float, room: float) -> str:
         if left < 0:
             return text[:count].rstrip() + ELLIPSIS if count else ""
     return text
+
+
+def first_fitting(texts: Iterable[str], size: float, room: float) -> str:
+    """Return the first text that fits, nothing where none does."""
+    return next((text for text in texts if text_width(text, size) <= room), "")
 
 
 def wrapped(text: str, size: float, room: float, most: int) -> list[str]:

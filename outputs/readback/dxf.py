@@ -256,7 +256,7 @@ def _panel(seen: _Seen, region: Region) -> Iterator[str]:
             wanted = "POCKET" if "POCKET" in layers else "BORE"
             if layer != wanted:
                 yield f"a closed line is on {layer}, not on {wanted}"
-        elif not any(_on_edge(edge, region) for edge in edges) and not _anticlockwise(edges):
+        elif not any(_on_edge(edge, region) for edge in edges) and not _counterclockwise(edges):
             yield "a hole is on OUTLINE"
 
 
@@ -264,7 +264,7 @@ def _on_edge(edge: Edge, region: Region) -> bool:
     return all(abs(region.plate.beyond(*point)) <= OFF for point in edge.points(3))
 
 
-def _anticlockwise(edges: Sequence[Edge]) -> bool:
+def _counterclockwise(edges: Sequence[Edge]) -> bool:
     points = [point for edge in edges for point in list(edge.points(9))[:-1]]
     after = points[1:] + points[:1]
     return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, after, strict=True)) > 0

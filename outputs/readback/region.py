@@ -34,7 +34,7 @@ class Edge:
 
     @property
     def arc(self) -> tuple[Point, float, float, float]:
-        """Center, radius, first angle and angle turned (radians, + anticlockwise) of an arc."""
+        """Center, radius, first angle and angle turned (radians, + counterclockwise) of an arc."""
         (x1, y1), (x2, y2) = self.start, self.end
         turned = 4 * math.atan(self.bulge)
         chord = math.hypot(x2 - x1, y2 - y1) or 1e-12  # a spoilt file may hold an arc of no length

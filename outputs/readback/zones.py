@@ -87,10 +87,14 @@ def _map_faults(document: Document, pin: HingeMap) -> Iterator[str]:
         for views in together.circles
         if abs(views[0].diameter - PIN) <= TOLERANCE
     ]
-    if pin.drawn is None:
-        yield from (f"a pin at {_said(ring)} mm that is not known" for ring in rings)
-    elif not any(math.dist(ring, pin.drawn) <= TOLERANCE for ring in rings):
-        yield f"the pin is not at {_said(pin.drawn)} mm"
+    here = pin.inside
+    yield from (
+        f"a pin at {_said(ring)} mm that is not known"
+        for ring in rings
+        if here is None or math.dist(ring, here) > TOLERANCE
+    )
+    if here is not None and not any(math.dist(ring, here) <= TOLERANCE for ring in rings):
+        yield f"the pin is not at {_said(here)} mm"
 
 
 def _drawn(lines: Sequence[Line], a: Point, b: Point) -> bool:

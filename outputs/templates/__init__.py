@@ -129,7 +129,7 @@ def templates(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
 def _plates(layout: Layout, show: Show) -> Iterator[tuple[Board, Sheet]]:
     """Yield the boards and covers with their outer faces."""
     for board in (*layout.boards, *layout.covers):
-        yield board, seen_outside(plate_sheet(layout, board, show), board)
+        yield board, plate_sheet(layout, board, show)
 
 
 def outer_faces(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
@@ -178,12 +178,6 @@ def hinge_maps(layout: Layout, paper: str, job: Job) -> Iterator[Template]:
     pin = job.zones.pin
     if pin is not None:
         yield Template(hinge.NAME, hinge.TITLE, partial(hinge.pages, layout, pin, paper, job))
-
-
-def seen_outside(sheet: Sheet, board: Board) -> Sheet:
-    """Return a board's flat view without the holes that are drilled from the inner face."""
-    inner = {hole.name for hole in board.holes if hole.face == "inner"}
-    return replace(sheet, circles=tuple(each for each in sheet.circles if each.name not in inner))
 
 
 def hole_names(layout: Layout) -> dict[str, str]:

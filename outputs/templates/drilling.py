@@ -8,7 +8,8 @@ from ...geometry.shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole, assumed
 from ...geometry.shape.sheet import Circle, End, Line, Sheet
 from ...params.units import Show, length_text
 from ..paper.marks import Mark, Path, Pen, Ring, Words, arc, line
-from ..paper.pdf import text_width
+from ..paper.pdf import first_fitting, text_width
+from .furniture import NO_ZONES
 from .labels import Box, Form, Lines, cross_reach, figures, free, hole_box, hole_lines
 from .miters import blank_marks, flap_marks, tilt_texts
 from .seams import seam_marks
@@ -31,7 +32,6 @@ POINT = 0.8
 """Diameter of the dot that the pilot drill or the punch is set on, mm."""
 
 EDGE_TEXT = 2.8
-NO_ZONES = Zones()
 REPEAT = 500.0
 """One text along an edge for each such length, mm."""
 
@@ -245,7 +245,7 @@ def edge_texts(
     (x0, x1), (y0, y1) = tile.own_x, tile.own_y
     below, above = -1.6 - size * 0.75, 1.6 + size * 0.1
     for there, y, said in ((y1 >= wide, wide + above, top), (y0 <= 0, below, bottom)):
-        text = _fitting(said, size, region.x1 - region.x0)
+        text = first_fitting(said, size, region.x1 - region.x0)
         for x in _spread(region.x0, region.x1) if there else ():
             half = text_width(text, size) / 2
             box = Box(x - half, y - size * 0.2, x + half, y + size * 0.75)
@@ -254,7 +254,7 @@ def edge_texts(
         (x0 <= 0 <= x1, -above, left),
         (x0 <= long <= x1, long - below, right),
     ):
-        text = _fitting(said, size, region.y1 - region.y0)
+        text = first_fitting(said, size, region.y1 - region.y0)
         for y in _spread(region.y0, region.y1) if there else ():
             half = text_width(text, size) / 2
             box = Box(x - size * 0.75, y - half, x + size * 0.2, y + half)
@@ -265,11 +265,6 @@ def _spread(low: float, high: float) -> list[float]:
     """Return places for a text that is repeated along a long edge."""
     count = max(1, int((high - low) // REPEAT))
     return [low + (high - low) * (i + 0.5) / count for i in range(count)]
-
-
-def _fitting(texts: Said, size: float, room: float) -> str:
-    """Return the first text that fits, nothing where none does."""
-    return next((text for text in texts if text_width(text, size) <= room), "")
 
 
 def _inner_edges(sheet: Sheet) -> list[Line]:

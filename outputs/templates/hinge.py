@@ -150,8 +150,8 @@ def _drawing(layout: Layout, pin: HingeMap, look: _Look, show: Show) -> Iterator
     left, right, low, high = pin.window
     taken.append(Box(left - 2.0, low - AROUND, right + 2.0, low - 2.0))
     taken.append(Box(right + 2.0, low - 4.0, right + AROUND, high + 4.0))
-    if pin.drawn is not None:
-        px, py = pin.drawn
+    if pin.inside is not None:
+        px, py = pin.inside
         yield Ring(px, py, PIN, Pen(0.3))
         yield line(px - ARM, py, px + ARM, py, Pen(0.2))
         yield line(px, py - ARM, px, py + ARM, Pen(0.2))
@@ -274,8 +274,8 @@ def _texts(
             else [y for y in up if y < top - SMALL]
         )
         yield from place(text, ((x, y) for y in rows))
-    if pin.drawn is not None:
-        px, py = pin.drawn
+    if pin.inside is not None:
+        px, py = pin.inside
         wide = text_width("pin as drawn", SMALL) + 1.0
         yield from place("pin as drawn", iter([
             (px + 2.0, py + 1.0), (px + 2.0, py - 1.0 - SMALL), (px - 2.0 - wide, py + 1.0),
@@ -336,6 +336,11 @@ def _told(pin: HingeMap, show: Show) -> Iterator[str]:
     if pin.drawn is not None:
         behind, above = pin.drawn
         yield f"As drawn: {_behind(behind, show)}, {_above(above, show)}."
+        if pin.inside is None:
+            yield (
+                "The pin as drawn is outside of what was looked at: check hinge.axis_behind and"
+                " hinge.axis_above."
+            )
         spans = pin.heights(behind)
         if spans:
             said = " and ".join(_span(*each, (low, high), show) for each in spans)

@@ -217,24 +217,6 @@ def figures(
     return best or ([], [])
 
 
-def label(
-    circle: Circle,
-    name: str,
-    show: Show,
-    region: Box,
-    taken: Sequence[Box],
-    holes: Sequence[Box],
-    texts: Sequence[Box] = (),
-    forms: Sequence[tuple[Form, float]] = FORMS,
-) -> tuple[tuple[Mark, ...], list[Box]] | None:
-    """Find a place for the text beside a hole in a board; see ``placed``."""
-
-    def lines(circle: Circle, form: Form) -> Lines:
-        return hole_lines(circle, name, show, form)
-
-    return placed(circle, lines, region, taken, holes, texts, forms)
-
-
 def placed(
     circle: Circle,
     lines: Callable[[Circle, Form], Lines],

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from ...geometry.shape.sheet import End, Sheet, miter_lines
 from ...params.units import Show, both_text, length_text
 from ..paper.marks import Mark, Pen, Words, line
-from ..paper.pdf import text_width
+from ..paper.pdf import first_fitting, text_width
 from .labels import Box, free
 from .tiles import Tile, Tiling
 
@@ -181,7 +181,7 @@ def blank_marks(sheet: Sheet, tile: Tile, region: Box, show: Show) -> list[Place
         if not tile.own_x[0] <= end <= tile.own_x[1]:
             continue
         out = both_text(beyond, show)
-        text = _fitting(
+        text = first_fitting(
             (
                 f"long point, {out} out. Not yet mitered: the blank ends here, fold here",
                 f"long point, {out} out. Not yet mitered: fold here",
@@ -196,8 +196,3 @@ def blank_marks(sheet: Sheet, tile: Tile, region: Box, show: Show) -> list[Place
         box = Box(x - size * 0.75, y - half, x + size * 0.2, y + half)
         found.append((Words(x, y, size, text, "middle", 90), box))
     return found
-
-
-def _fitting(texts: Iterable[str], size: float, room: float) -> str:
-    """Return the first text that fits, nothing where none does."""
-    return next((text for text in texts if text_width(text, size) <= room), "")

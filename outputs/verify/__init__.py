@@ -193,7 +193,10 @@ def verify(
     def on_paper(path: Path) -> Iterator[str]:
         if path.parent.name == "drawings":
             return drawing(path)
-        return next(reader for name, reader in templates if re.fullmatch(name, path.stem))(path)
+        for name, reader in templates:
+            if re.fullmatch(name, path.stem):
+                return reader(path)
+        return iter(("there is no reader for this file",))
 
     def picture(path: Path) -> Iterator[str]:
         from ..readback import svg

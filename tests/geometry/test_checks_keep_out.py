@@ -161,7 +161,7 @@ def test_the_free_arcs_limits_are_told(findings: Find) -> None:
     found = one(findings, "wrench-swing", bar)
     psi = math.degrees(math.asin((50 - 8) / 190))
     assert found.measured == pytest.approx(180 + 2 * psi)
-    limits = f"from {180 - psi:.0f} to {psi:.0f} deg, anticlockwise from the board's right"
+    limits = f"from {180 - psi:.0f} to {psi:.0f} deg, counterclockwise from the board's right"
     assert limits in found.why
     assert "the same to fit the last faucet and to take this one off to clean" in found.why
     below = one(findings, "wrench-swing", {**bar, "height": mm(60 - 50 - 10)})

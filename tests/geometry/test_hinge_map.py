@@ -3,11 +3,13 @@
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import count
 from pathlib import Path
 from random import Random
 from typing import Any
 
 import pytest
+from collarwright.geometry.judge import hinge_map as hinge_map_
 from collarwright.geometry.judge.evaluate import evaluate
 from collarwright.geometry.judge.hinge_map import PIN, WINDOW, HingeMap, hinge_map
 from collarwright.geometry.shape.layout import lay_out
@@ -112,7 +114,9 @@ def test_the_pin_need_not_be_known(design_a: Make) -> None:
     pin = {"open_to": "90 deg", "axis_behind": "12 mm", "axis_above": "-8 mm"}
     known = of(design_a(lid=LID, hinge=pin, room=room))
     assert known.drawn == (12.0, -8.0)
-    assert known.areas == without.areas
+    # the pin is one more place that is asked: corners differ, the border does not
+    for one, other in ((known, without), (without, known)):
+        assert all(away(one, place) < 0.1 for area in other.areas for place in area.corners)
 
 
 def test_what_lacks_readings_is_not_in_it_and_is_named(design_a: Make) -> None:
@@ -154,6 +158,41 @@ def test_a_pin_beyond_the_window_widens_it(design_a: Make) -> None:
     pin = {"open_to": "90 deg", "axis_behind": "75 mm", "axis_above": "-60 mm"}
     found = of(design_a(lid=LID, hinge=pin, room={"behind": "400 mm"}))
     assert found.window == (-10.0, 80.0, -65.0, 30.0)
+
+
+@pytest.mark.parametrize("far", ["9.9 m", "-9.9 m", "160 mm"])
+@pytest.mark.parametrize("key", ["axis_behind", "axis_above"])
+def test_a_slip_in_a_reading_does_not_widen_the_window_to_meters(
+    design_a: Make, monkeypatch: pytest.MonkeyPatch, key: str, far: str
+) -> None:
+    """The useful window has 15 places by 15: all about it is asked a few thousand times at most."""
+    pin = {"open_to": "90 deg", "axis_behind": "20 mm", "axis_above": "15 mm", key: far}
+    project, times = design_a(lid=LID, hinge=pin, room={"behind": "70 mm"}), count()
+    judge = hinge_map_.asked
+    monkeypatch.setattr(hinge_map_, "asked", lambda *given: (next(times), judge(*given))[1])
+    found = of(project)
+    assert found.window == (-10.0, 60.0, -40.0, 30.0)
+    assert found.drawn is not None
+    assert found.inside is None
+    assert found.areas
+    assert next(times) < 5000
+
+
+def test_a_narrow_area_about_the_drawn_pin_is_found(design_a: Make) -> None:
+    """The area is a triangle between the grid's places, which are 10 and 15 behind, 0 and 5 above.
+
+    The lid's edge, 12 behind the face, asks for a pin no farther ahead; the wall for no lower
+    than b - 10 (b + 60 - a = 70, as above); the ceiling is reached 4.5 above the plane there:
+    139.7 + a + hypot(21 in + 5 + b, 60 - a), and lower farther behind.
+    """
+    ceiling = 139.7 + 4.5 + math.hypot(21 * 25.4 + 5 + 12, 60 - 4.5)
+    over = {"front": "5 mm", "right": "5 mm", "back": "12 mm", "left": "5 mm"}
+    pin = {"open_to": "90 deg", "axis_behind": "12.4 mm", "axis_above": "3 mm"}
+    rooms = {"behind": "70 mm", "above": f"{ceiling} mm"}
+    found = of(design_a(lid=LID | {"overhang": over}, hinge=pin, room=rooms))
+    assert found.inside == (12.4, 3.0)
+    assert inside(found, (12.4, 3.0))
+    assert 0 < sum(area.signed for area in found.areas) < 4
 
 
 def test_heights_at_one_distance_lie_on_the_border(design_a: Make) -> None:

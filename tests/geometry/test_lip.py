@@ -354,7 +354,7 @@ def test_corner_angles_and_edges_are_in_the_order_of_the_corners() -> None:
         cosine = one @ two / (np.linalg.norm(one) * np.linalg.norm(two))
         assert lip.angles_deg[i] == pytest.approx(math.degrees(math.acos(cosine)), abs=1e-7)
     turns = [np.cross([*b, 0], [*c, 0])[2] for b, c in itertools.pairwise(lip.corners[1:])]
-    assert all(turn > 0 for turn in turns)  # anticlockwise seen from above
+    assert all(turn > 0 for turn in turns)  # counterclockwise seen from above
 
 
 def test_beside_a_diagonal_that_cannot_be_only_its_own_change_would_close() -> None:

@@ -43,7 +43,7 @@ def test_the_report_says_that_it_is_about_what_was_made() -> None:
     assert text.splitlines()[0] == f"{DRY_FITTED}, as built"
     assert "front board: 910 mm, drawn 911.9 mm: -1.9 mm" in text
     assert "tap 2's bore: 25 mm, drawn 25 mm: as drawn" in text
-    assert "corners of the dry frame, from front-left anticlockwise: " in text
+    assert "corners of the dry frame, from front-left counterclockwise: " in text
     assert re.search(r"\n    rack the frame: push the front-left and\s", text)
     assert re.search(r"\n    plug and re-bore tap 2: ", text)
     assert max(map(len, text.splitlines()[1:])) <= 80

@@ -55,8 +55,7 @@ BARE = replace(BOARD, holes=())
 
 
 def outer_sheet(lay: Lay, board: Board) -> Sheet:
-    sheet = plate_sheet(lay(), board, "mm")
-    return templates.seen_outside(sheet, board)
+    return plate_sheet(lay(), board, "mm")
 
 
 def write_inner(path: Path, sheet: Sheet, paper: str = "letter") -> Path:
@@ -482,8 +481,7 @@ def test_the_blades_tilt_leaves_the_joints_their_heights(lay: Lay, tmp_path: Pat
     board = layout.board("front")
     heights = {slot.v for slot in board.slots}
     assert heights
-    path = write_inner(tmp_path / "x.pdf", templates.seen_outside(
-        plate_sheet(layout, board, "mm"), board), "a3")  # fmt: skip
+    path = write_inner(tmp_path / "x.pdf", plate_sheet(layout, board, "mm"), "a3")
     texts = [text.text for page in pdf.read(path).pages for text in page.texts]
     assert sum(text.startswith("joint ") for text in texts) == 2 * len(heights)
     assert sum(text.startswith("tilt the blade 45.0") for text in texts) == 2

@@ -20,7 +20,7 @@ from collarwright.outputs.paper.sizes import PAPERS
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.templates import drilling
 from collarwright.outputs.templates.furniture import Job
-from collarwright.outputs.templates.labels import Box, hole_box, label
+from collarwright.outputs.templates.labels import Box, Form, Lines, hole_box, hole_lines, placed
 from collarwright.outputs.templates.tiles import Cuts, cut
 
 JOB = Job(title="Soda in the shed", sha256="0123456789abcdef" * 4, show="in")
@@ -330,12 +330,16 @@ def test_no_thin_line_to_a_hole_runs_over_a_text() -> None:
 def test_a_thin_line_never_goes_through_a_text() -> None:
     # a low strip, the hole at its left end, and a wall across it: figures fit beyond the wall only
     spot, region, wall = hole("probe", 20, 30, 6.0), Box(12, 15, 200, 45), Box(30, 0, 34, 60)
-    placed = label(spot, "probe", "in", region, [wall], [hole_box(spot)])
-    assert placed is not None
-    _, (box, *line) = placed
+
+    def said(circle: Circle, form: Form) -> Lines:
+        return hole_lines(circle, "probe", "in", form)
+
+    found = placed(spot, said, region, [wall], [hole_box(spot)])
+    assert found is not None
+    _, (box, *line) = found
     assert box.x0 >= 34
     assert line  # it takes room too, so that no later text stands on it
-    assert label(spot, "probe", "in", region, [wall], [hole_box(spot)], [wall]) is None
+    assert placed(spot, said, region, [wall], [hole_box(spot)], [wall]) is None
 
 
 def test_a_passage_close_beside_a_tap_has_its_figures() -> None:

@@ -13,7 +13,7 @@ import pytest
 from collarwright.geometry.shape.frame import Board
 from collarwright.geometry.shape.hole import Hole
 from collarwright.geometry.shape.layout import Layout
-from collarwright.geometry.shape.sheet import Circle, Contour, End, Line, Sheet, Vertex
+from collarwright.geometry.shape.sheet import Circle, Contour, End, Line, Sheet, Vertex, plate_sheet
 from collarwright.outputs import templates
 from collarwright.outputs.paper.sizes import PAPER_NAMES, PAPERS
 from collarwright.outputs.readback import pdf
@@ -385,11 +385,13 @@ def test_holes_that_leave_no_room_for_a_seam_are_cut_and_the_page_says_so(
     assert len(said) >= 2
 
 
-def test_holes_from_the_inner_face_are_left_out(three: Board, tmp_path: Path) -> None:
+def test_holes_from_the_inner_face_are_left_out(
+    lay: Callable[..., Layout], three: Board, tmp_path: Path
+) -> None:
     inner = Hole(name="bracket-left-1", purpose="pilot", u=60, v=70, diameter=2.2, face="inner")
     outer = replace(inner, name="hinge-1-1", u=200, face="outer", depth=12.0)
     both = replace(three, holes=(*three.holes, inner, outer))
-    seen = templates.seen_outside(flat(both), both)
+    seen = plate_sheet(lay(), both, "in")
     path = tmp_path / "front.pdf"
     templates.write_sheet(seen, path, "letter", JOB)
     assert pdf.compare(path, both, show="in") == []

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from collarwright.geometry.judge.evaluate import evaluate
+from collarwright.geometry.judge.zones import zones
 from collarwright.outputs import build as building
 from collarwright.outputs import cut
 from collarwright.outputs.cli import main
@@ -42,6 +43,7 @@ def check(root: Path) -> None:
         paper="letter",
         sha256=source.sha256,
         warnings=(),
+        zones=zones(project, evaluation.layout),
     )
 
 
@@ -100,6 +102,15 @@ def test_a_spoilt_file_is_told_by_its_name(
     with pytest.raises(ReadBackError, match=said) as caught:
         check(root)
     assert all(each.startswith(f"{name}: ") for each in caught.value.differences)
+
+
+def test_a_template_that_nobody_knows_is_told(good: Path, tmp_path: Path) -> None:
+    root = tmp_path / "out"
+    shutil.copytree(good, root)
+    shutil.copy(root / "templates/test-page.pdf", root / "templates/other.pdf")
+    with pytest.raises(ReadBackError) as caught:
+        check(root)
+    assert caught.value.differences == ("templates/other.pdf: there is no reader for this file",)
 
 
 def test_a_build_that_does_not_read_back_ends_with_3_and_leaves_the_folder(

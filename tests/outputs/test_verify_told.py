@@ -58,7 +58,7 @@ def extremes(*loop: Vertex) -> tuple[float, float, float, float]:
 
 
 def test_a_half_circle_reaches_its_radius_beyond_its_ends() -> None:
-    # Bulge 1 is half a circle to the right of the way; anticlockwise from (0, 0) to (10, 0).
+    # Bulge 1 is half a circle to the right of the way; counterclockwise from (0, 0) to (10, 0).
     assert extremes(Vertex(0, 0, 1.0), Vertex(10, 0)) == pytest.approx((0, -5, 10, 0))
     assert extremes(Vertex(0, 0, -1.0), Vertex(10, 0)) == pytest.approx((0, 0, 10, 5))
     assert extremes(Vertex(0, 0, 1.0), Vertex(10, 0, 1.0)) == pytest.approx((0, -5, 10, 5))

@@ -242,6 +242,17 @@ def test_without_a_place_the_map_says_which_keys_give_it(design_a: Make, tmp_pat
     assert "collar-hold" in said  # lacks the lid's mass
 
 
+def test_a_pin_outside_of_the_window_is_told_and_not_drawn(pinned: Project, tmp_path: Path) -> None:
+    assert pinned.hinge is not None
+    slipped = replace(pinned, hinge=pinned.hinge.model_copy(update={"axis_behind": 2000.0}))
+    path, pages, _, found = printed(slipped, "hinge-map", tmp_path)
+    assert found.pin is not None
+    assert compare_map(path, found.pin, sha256=SHA) == []
+    assert "The pin as drawn is outside of what was looked at" in " ".join(words(pages))
+    assert "pin as drawn" not in words(pages)
+    assert len(pages) == 1
+
+
 def test_where_no_place_passes_the_page_says_so(design_a: Make, tmp_path: Path) -> None:
     project = design_a(
         lid=LID, hinge={"open_to": "90 deg"}, room={"behind": "5 mm", "above": "100 mm"}

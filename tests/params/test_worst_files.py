@@ -69,6 +69,40 @@ def test_the_largest_design_is_read_judged_once_and_reported(tmp_path: Path) -> 
     assert done.memory < MEMORY_KIB
 
 
+PLACES = """
+import sys
+from pathlib import Path
+from collarwright.geometry.judge import hinge_map
+from collarwright.geometry.shape.layout import lay_out
+from collarwright.params.reading import read
+
+project, _ = read(Path(sys.argv[1]), lay_out)
+places, judge = [], hinge_map.asked
+
+def asked(*given):
+    places.append(given)
+    return judge(*given)
+
+hinge_map.asked = asked
+assert hinge_map.hinge_map(project, lay_out(project)) is not None
+print(len(places))
+"""
+
+
+@pytest.mark.parametrize("slip", ["9.9 m", "-9.9 m"])
+def test_a_hinge_that_is_meters_away_is_no_more_work(slip: str, tmp_path: Path) -> None:
+    """Counted: the places of the hinge's pin that are judged, of the largest file with one tap."""
+    near = worst.worst(**dict.fromkeys(worst.MOST, 1))
+    counted: list[int] = []
+    for text in (near, near.replace('axis_behind = "20 mm"', f'axis_behind = "{slip}"')):
+        file = tmp_path / "x.toml"
+        file.write_text(text)
+        done = run("-c", PLACES, str(file), folder=tmp_path)
+        assert done.status == 0, done.said
+        counted.append(int(done.said))
+    assert 100 < counted[1] < 2 * counted[0]
+
+
 @pytest.mark.parametrize("table", ["hole", "keep_out", "vessel", "length", "owned"])
 def test_every_list_is_as_long_as_it_may_be(table: str, tmp_path: Path) -> None:
     file = tmp_path / "x.toml"

@@ -83,7 +83,7 @@ class Mass:
 
 
 def prism(corners: list[tuple[float, float]], width: float) -> Mass:
-    """A polygon in (x, z), anticlockwise, pushed along y from 0 to ``width``."""
+    """A polygon in (x, z), counterclockwise, pushed along y from 0 to ``width``."""
     area = sx = sz = xx = zz = xz = 0.0
     for (a, b), (c, d) in zip(corners, corners[1:] + corners[:1], strict=True):
         cross = a * d - c * b
@@ -128,7 +128,7 @@ def board(layout: Layout, side: str) -> tuple[Mass, float]:
     t, w = layout.boards[i].thickness, layout.boards[i].width
     length = float(np.linalg.norm(b - a))
     left, right = t * half_cot(a, before, b), t * half_cot(b, a, after)
-    # Seen along y from below: x to the right, z up; anticlockwise is with x cross z negative.
+    # Seen along y from below: x to the right, z up; counterclockwise is with x cross z negative.
     solid = prism([(left, 0), (length - right, 0), (length, t), (0, t)], w)
     plain = solid.volume
     for tap in (tap for tap in layout.taps if tap.side == side):

@@ -33,7 +33,7 @@ WRENCH_SWING = Check(
 )
 
 Arc = tuple[float, float]
-"""Blocked from, blocked to: degrees anticlockwise from the board's right, from < to."""
+"""Blocked from, blocked to: degrees counterclockwise from the board's right, from < to."""
 
 
 def disc_arc(x: float, y: float, radius: float, wrench: Wrench) -> Arc | None:
@@ -104,7 +104,7 @@ def box_arc(left: float, right: float, low: float, high: float, wrench: Wrench) 
 class FreeArc:
     """A piece of the circle that the arm can sweep, for a drawing too, degrees.
 
-    Counted anticlockwise from the board's right as seen from outside; ``start`` lies from 0 to
+    Counted counterclockwise from the board's right as seen from outside; ``start`` lies from 0 to
     360 and ``size`` is 360 where nothing is in the way.
     """
 
@@ -118,7 +118,7 @@ class FreeArc:
             return "free all round"
         end = (self.start + self.size) % 360.0
         return (
-            f"from {self.start:.0f} to {end:.0f} deg, anticlockwise from the board's right as"
+            f"from {self.start:.0f} to {end:.0f} deg, counterclockwise from the board's right as"
             " seen from outside"
         )
 
