@@ -25,7 +25,12 @@ from .finding import Finding
 from .levers import USEFUL
 
 GRID = 5.0
-"""Distance of the places where all is asked first, mm; an area narrower than that can be missed."""
+"""Distance of the places where all is asked first, mm; an area narrower than that can be missed,
+but for one that the drawn pin is in."""
+
+WIDER = 40.0
+"""How far beyond what is useful the window goes to have the drawn pin in it, mm: a reading that
+slipped by a digit would make it meters wide, of which nobody has any use."""
 
 CLOSE = 0.05
 """How far a piece of the border may be off, mm."""
@@ -71,7 +76,7 @@ class HingeMap:
     Attributes:
         window: least and greatest place behind, least and greatest above, mm.
         areas: the closed lines of the border; none where no place in the window passes.
-        drawn: the pin's place in the build file; None without.
+        drawn: the pin's place in the build file, also if it is not in the window; None without.
         asks: the checks that it was asked of.
         unknown: those that lack readings and are not in it.
         never: checks that fail wherever the pin is within the window.
@@ -91,6 +96,16 @@ class HingeMap:
     missing: tuple[str, ...] = ()
     on: Literal["board", "cover"] = "board"
     plane: float = 0.0
+
+    @property
+    def inside(self) -> Place | None:
+        """The drawn pin's place where it is in the window, which goes no farther than is useful."""
+        left, right, low, high = self.window
+        if self.drawn is None or not (
+            left <= self.drawn[0] <= right and low <= self.drawn[1] <= high
+        ):
+            return None
+        return self.drawn
 
     @property
     def bounded_by(self) -> tuple[str, ...]:
@@ -127,7 +142,7 @@ def hinge_map(project: Project, layout: Layout) -> HingeMap | None:
     unknown = [each for each in musts if each.verdict == "not-checked"]
     if not judged & {"lid-wall", "lid-ceiling", "lid-back", "lid-front"}:
         return None
-    grid = _Grid(window, _worst(ask))
+    grid = _Grid(window, _worst(ask), drawn)
     areas = tuple(grid.areas())
     together = set[str]() if areas else set(grid.worst_checks())
     fails = [_failing(ask(place)) for place in grid.places()] if together else []
@@ -154,17 +169,15 @@ def _drawn(hinge: Hinge) -> Place | None:
 
 
 def _window(drawn: Place | None) -> tuple[float, float, float, float]:
-    """Return what is looked at: where a pin is of any use, and about the drawn one."""
-    left, right = USEFUL["hinge.axis_behind"]
-    low, high = USEFUL["hinge.axis_above"]
+    """Return what is looked at: where a pin is of use, and about the drawn one if it is near."""
+    useful = (*USEFUL["hinge.axis_behind"], *USEFUL["hinge.axis_above"])
     if drawn is None:
-        return left, right, low, high
-    return (
-        min(left, drawn[0] - GRID),
-        max(right, drawn[0] + GRID),
-        min(low, drawn[1] - GRID),
-        max(high, drawn[1] + GRID),
-    )
+        return useful
+    x, y = drawn
+    left, right, low, high = useful
+    wide = min(left, x - GRID), max(right, x + GRID), min(low, y - GRID), max(high, y + GRID)
+    near = all(abs(a - b) <= WIDER for a, b in zip(wide, useful, strict=True))
+    return wide if near else useful
 
 
 def _middle(window: tuple[float, float, float, float]) -> Place:
@@ -236,9 +249,13 @@ class _Cross:
 class _Grid:
     """A grid over the window with a row of failing places about it, and the border through it."""
 
-    def __init__(self, window: tuple[float, float, float, float], worst: Worst) -> None:
+    def __init__(
+        self, window: tuple[float, float, float, float], worst: Worst, drawn: Place | None
+    ) -> None:
+        """Ask at every place; the drawn pin is one, so that a narrow area about it is found."""
         self.worst = worst
-        self.xs, self.ys = _stops(*window[:2]), _stops(*window[2:])
+        x, y = drawn or _middle(window)
+        self.xs, self.ys = _stops(*window[:2], x), _stops(*window[2:], y)
         self.nodes = [[worst((x, y)) for y in self.ys] for x in self.xs]
 
     def places(self) -> Iterator[Place]:
@@ -410,7 +427,9 @@ def _between(a: Place, b: Place, share: float) -> Place:
     return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
 
 
-def _stops(low: float, high: float) -> list[float]:
-    """Return evenly spread places from one end to the other, no farther apart than ``GRID``."""
+def _stops(low: float, high: float, one: float) -> list[float]:
+    """Return places from one end to the other, no farther apart than ``GRID``, ``one`` too."""
     count = math.ceil((high - low) / GRID - 1e-9)
-    return [low + (high - low) * i / count for i in range(count + 1)]
+    even = [low + (high - low) * i / count for i in range(count + 1)]
+    new = low < one < high and min(abs(one - each) for each in even) > 1e-6
+    return sorted([*even, one]) if new else even
