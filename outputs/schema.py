@@ -280,9 +280,11 @@ _BUILT = _object(
 
 _HALO = _object(
     "How far the center of a bore or a hinge's hole may be off whichever way, one hole at a time,"
-    " with every must still passing: the zone on the templates. capped: nothing fails as far as"
-    " was looked, so that it is at least so much. fails: checks that fail where it is drawn; it"
-    " has no zone then.",
+    " with every must that was asked still passing: the least of the zone on the templates."
+    " capped: nothing fails as far as was looked, so that it is at least so much. fails: checks"
+    " that fail where it is drawn; it has no zone then. unknown: musts that were not asked, as"
+    " readings are lacking or as they ask about the well; without the room about a bore's flange"
+    " and nut it has no zone either.",
     {
         "name": SAID,
         "side": SIDE,
@@ -290,6 +292,7 @@ _HALO = _object(
         "capped": {"type": "boolean"},
         "bounded_by": _list(SAID, uniqueItems=True),
         "fails": _list(SAID, uniqueItems=True),
+        "unknown": _list(SAID, uniqueItems=True),
     },
 )
 

@@ -98,7 +98,7 @@ def summary(
 
 
 def halos_of(zones: Zones) -> list[dict[str, Any]]:
-    """Return how far each hole's center may be off, and what bounds that."""
+    """Return how far each hole's center may be off, what bounds that, and what was not asked."""
     return [
         {
             "name": halo.name,
@@ -107,6 +107,7 @@ def halos_of(zones: Zones) -> list[dict[str, Any]]:
             "capped": halo.capped,
             "bounded_by": list(halo.bounded_by),
             "fails": list(halo.fails),
+            "unknown": list(halo.unknown),
         }
         for halo in zones.halos
     ]

@@ -2756,6 +2756,18 @@ SPOILS: tuple[Spoil, ...] = (
             "test_two_bores_keep_wood_between_them",
         ),
         (
+            "halo-without-a-flange",
+            "if fails or NEEDED & set(unknown):",
+            "if fails:",
+            "test_without_flange_and_nut_a_bore_has_no_zone",
+        ),
+        (
+            "halo-vessels-not-asked",
+            "return (VESSELS.id, TAIL_ROOM.id)",
+            "return ()",
+            "test_what_asks_how_vessels_stand_is_told_as_not_asked",
+        ),
+        (
             "halo-sides-bulge",
             "if far <= CLOSE or found >= 0:",
             "if True:",
@@ -2844,6 +2856,12 @@ SPOILS: tuple[Spoil, ...] = (
             "return length_text(int(mm * 10 + 1e-6) / 10,",
             "return length_text(int(mm * 10 + 0.5) / 10,",
             "test_lengths_are_never_written_larger_than_they_are",
+        ),
+        (
+            "zone-not-asked",
+            "if unasked and gray else []",
+            "if False else []",
+            "test_what_was_not_asked_is_named",
         ),
         (
             "zone-explained-where",

@@ -14,6 +14,7 @@ from ..shape.hole import HINGE_SET_OUT
 from ..shape.layout import Layout
 from ..shape.taps import Tap
 from ..shape.wander import with_bore, with_pilot
+from .checks.vessels import TAIL_ROOM, VESSELS
 from .design import Design
 from .evaluate import asked
 from .finding import Finding
@@ -44,6 +45,10 @@ ALL = frozenset({"wrench-swing", "manifold", "opening"})
 BACK = frozenset({"lid-back", "hinge-fit"})
 """What a tap on the back can change besides."""
 
+NEEDED = frozenset({"bore-edge", "bore-end"})
+"""What has to be known of a bore before it has a zone: without flange and nut, gray would reach
+to where neither can sit."""
+
 LEAF = frozenset({"hinge-fit"})
 """What a hole of a hinge leaf can change. How well the leaf holds goes by its own holes."""
 
@@ -58,8 +63,9 @@ class Halo:
         radii: how far it may wander in each of ``RAYS`` directions, mm; empty without a zone.
         bounds: for each direction the id of the check that would fail beyond, ``WOOD``, or ""
             where nothing did within ``REACH``.
-        fails: checks that fail where the hole is drawn, so that it has no zone.
-        unknown: *musts* that ask about it and are not checked.
+        fails: *musts* that fail where the hole is drawn, so that it has no zone.
+        unknown: *musts* that ask about it and were not asked: readings are lacking, or they ask how
+            vessels stand. Where one of ``NEEDED`` is among them there is no zone.
     """
 
     name: str
@@ -157,7 +163,15 @@ def _bore(project: Project, layout: Layout, tap: Tap) -> Halo:
         own, every = Design(project, there, mine), Design(project, there, theirs)
         return [*asked(own, OWN), *asked(every, checks)]
 
-    return _halo(tap.hole.name, tap.side, ask, tap.number)
+    return _halo(tap.hole.name, tap.side, ask, tap.number, _of_the_well(layout))
+
+
+def _of_the_well(layout: Layout) -> tuple[str, ...]:
+    """Return the ids of what a moved bore is not asked: its lines hang where vessels stand."""
+    inside = layout.inside
+    if not inside.vessels:
+        return ()
+    return (VESSELS.id, TAIL_ROOM.id)
 
 
 def _pilot(project: Project, layout: Layout, name: str) -> Halo:
@@ -170,7 +184,7 @@ def _pilot(project: Project, layout: Layout, name: str) -> Halo:
         found = asked(Design(project, there), LEAF)
         return [each for each in found if (each.where.text or leaf).startswith(leaf)]
 
-    return _halo(name, "back", ask, None)
+    return _halo(name, "back", ask, None, ())
 
 
 def _look(design: Design, tap: Tap) -> float:
@@ -205,15 +219,16 @@ def _only(layout: Layout, taps: tuple[Tap, ...]) -> Layout:
     return replace(layout, taps=taps, envelopes=hung)
 
 
-def _halo(name: str, side: Side, ask: Asked, tap: int | None) -> Halo:
+def _halo(name: str, side: Side, ask: Asked, tap: int | None, never_asked: tuple[str, ...]) -> Halo:
     here = [each for each in ask(0.0, 0.0) or [] if each.weight == "must"]
     standing = {_key(each) for each in here if each.verdict == "fail"}
     about = [
         each for each in here if each.where.tap in (None, tap) and each.where.side in (None, side)
     ]
     fails = {each.check: None for each in about if each.verdict == "fail"}
-    unknown = {each.check: None for each in about if each.verdict == "not-checked"}
-    if fails:
+    lacking = [each.check for each in about if each.verdict == "not-checked"]
+    unknown = dict.fromkeys((*lacking, *never_asked))
+    if fails or NEEDED & set(unknown):
         return Halo(
             name=name, side=side, radii=(), bounds=(), fails=tuple(fails), unknown=tuple(unknown)
         )

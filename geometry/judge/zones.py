@@ -8,7 +8,8 @@ from .halo import Halo, halos
 from .hinge_map import HingeMap, hinge_map
 
 MOST_HOLES = 80
-"""Holes up to which their zones are worked out: 24 taps with four leaves are 40, about a second."""
+"""Holes up to which their zones are worked out: each takes some hundred questions to a few checks,
+so that a long row takes seconds."""
 
 
 @dataclass(frozen=True, slots=True)

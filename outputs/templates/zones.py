@@ -12,13 +12,16 @@ from ...geometry.judge.zones import Zones
 from ...geometry.shape.sheet import Circle, Sheet
 from ...params.units import Show, length_text
 from ..paper.marks import Mark, Path, Pen, Words, line
-from ..paper.pdf import text_width
+from ..paper.pdf import text_width, wrapped
 from .labels import Box, free
 from .tiles import Tile
 
 GRAY = 0.9
 PIN_PEN = Pen(0.18, (3.0, 2.0))
 SIZE = 2.4
+WIDEST = 110.0
+"""How wide a line of the legend may be, mm; it takes three rows at most."""
+
 LEAST = 0.02
 """A zone that is nowhere wider than this is no more than its center, mm."""
 
@@ -47,29 +50,42 @@ def within(circle: Circle, zone: Halo | None, show: Show) -> str:
         return ""
     if zone.fails:
         return f"fails here: {', '.join(zone.fails)}"
-    return f"center within {_down(zone.least, show)}"
+    if not zone.radii:
+        return ""  # the legend's lines say why there is no gray
+    return f"center within {said}" if (said := _down(zone.least, show)) else "no room to wander"
 
 
 def _down(mm: float, show: Show) -> str:
-    """Write a length no larger than it is: to 1/32 in, or to 0.1 mm, which also tells less."""
+    """Write a length no larger than it is: to 1/32 in, or to 0.1 mm, which also tells less.
+
+    Nothing is written for less than 0.1 mm.
+    """
     parts = int(mm / 25.4 * 32 + 1e-6)
     if show == "in" and parts:
         return length_text(parts / 32 * 25.4, "in")
-    return length_text(int(mm * 10 + 1e-6) / 10, "mm")
+    tenths = int(mm * 10 + 1e-6)
+    return length_text(tenths / 10, "mm") if tenths else ""
 
 
 def legend(sheet: Sheet, zones: Zones, tile: Tile, show: Show) -> tuple[str, ...]:
-    """Return the lines that say what the gray is; none where there is none on a sheet."""
+    """Return the lines that say what the gray is and what was not asked; none without holes."""
     (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y
-    if not any(
-        zone.radii and x0 - REACH < circle.x < x1 + REACH and y0 - REACH < circle.y < y1 + REACH
+    here = [
+        zone
         for circle, zone in shown(sheet, zones)
-    ):
-        return ()
-    return (
+        if x0 - REACH < circle.x < x1 + REACH and y0 - REACH < circle.y < y1 + REACH
+    ]
+    gray = any(zone.radii for zone in here)
+    bare = [zone.name.replace("-", " ") for zone in here if not zone.radii and not zone.fails]
+    unasked = dict.fromkeys(each for zone in here if not zone.fails for each in zone.unknown)
+    told = (
         f"gray about a center: where it may lie, up to {_down(REACH, show)} off, one hole at",
-        "a time, with every must still passing; errors of readings are not counted",
+        "a time, with every must that was asked still passing; errors of readings are not counted",
     )
+    why = [f"no gray about {', '.join(bare)}: flange or nut not known"] if bare else []
+    asked = [f"not asked: {', '.join(unasked)}"] if unasked and gray else []
+    rows = (*(told if gray else ()), *why, *asked)
+    return tuple(row for each in rows for row in wrapped(each, SIZE, WIDEST, 3))
 
 
 def legend_marks(

@@ -37,6 +37,12 @@ def of(project: Project, name: str) -> Halo:
     return next(each for each in halos(project, lay_out(project)) if each.name == name)
 
 
+@pytest.fixture
+def bare(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let a bore have a zone without flange and nut, so that only wood stops it."""
+    monkeypatch.setattr(halo_, "NEEDED", frozenset())
+
+
 def turn(i: int) -> float:
     return math.tau * i / RAYS
 
@@ -77,11 +83,33 @@ def test_a_bore_with_all_its_room_is_told_to_have_at_least_so_much(design_a: Mak
     assert "lid-back" not in zone.unknown  # asks nothing about a tap on the front
 
 
+@pytest.mark.usefixtures("bare")
 def test_without_a_shank_only_wood_stops_a_bore(design_a: Make) -> None:
     # 139.7 - 123 = 16.7 less half the bore: 4.0 of wood above
     zone = of(design_a(taps={"count": 1, "height": "123 mm", "shank": None}), "tap-1")
     assert zone.bounded_by == (WOOD,)
     assert zone.least == pytest.approx(4.0, abs=0.05)
+
+
+def test_without_flange_and_nut_a_bore_has_no_zone(design_a: Make) -> None:
+    zone = of(design_a(taps={"count": 1, "shank": None}), "tap-1")
+    assert zone.radii == ()
+    assert zone.fails == ()
+    assert {"bore-edge", "bore-end"} <= set(zone.unknown)
+    assert not zone.capped
+    assert zone.least == 0.0
+
+
+def test_what_asks_how_vessels_stand_is_told_as_not_asked() -> None:
+    found = {}
+    for name in ("cold-coffee", "soda-dry-fitted"):
+        project = read(EXAMPLES / f"{name}.toml")[0]
+        layout = lay_out(project)
+        found[bool(layout.inside.vessels)] = halos(project, layout)
+    for zone in found[True]:
+        bored = zone.name.startswith("tap-")
+        assert ({"vessels", "tail-room"} <= set(zone.unknown)) == bored
+    assert not any("vessels" in zone.unknown for zone in found.get(False, ()))
 
 
 def test_where_something_fails_already_there_is_no_zone_and_it_is_named(design_a: Make) -> None:
@@ -111,6 +139,7 @@ def test_hinge_screws_keep_from_the_edge_and_from_each_other(design_a: Make) -> 
     assert second.bounded_by == ("hinge-fit",)
 
 
+@pytest.mark.usefixtures("bare")
 def test_a_bore_keeps_out_of_a_passage_and_of_a_tray_screw(design_a: Make) -> None:
     # bore 25.4, passage 14 to the right at the same height: 12.7 + 7 of the 25 between centers.
     passage = {"side": "front", "height": "69.85 mm", "diameter": "14 mm", "offset": "25 mm"}
@@ -155,6 +184,7 @@ def test_a_hinge_hole_stays_under_its_leaf(design_a: Make) -> None:
         assert low.radii[RAYS * 3 // 4] == pytest.approx(66 / 6 - half, abs=0.03)
 
 
+@pytest.mark.usefixtures("bare")
 def test_sides_do_not_reach_into_what_is_round(design_a: Make) -> None:
     # Bore 8 and passage 3: centers 5.5 apart at least. The passage lies between two rays.
     far, way = 14.0, math.tau / RAYS / 2

@@ -138,12 +138,32 @@ def test_the_gray_is_explained_on_the_sheets_that_have_some(
 def test_lengths_are_never_written_larger_than_they_are() -> None:
     for mm, show, said in (
         (1.59, "mm", "1.5 mm"), (1.6, "mm", "1.6 mm"), (3.17, "in", "3/32 in"),
-        (3.175, "in", "1/8 in"), (0.7, "in", "0.7 mm"), (0.0, "in", "0 mm"),
+        (3.175, "in", "1/8 in"), (0.7, "in", "0.7 mm"), (0.1, "in", "0.1 mm"),
     ):  # fmt: skip
         zone = Halo(name="x", side="front", radii=(mm,) * RAYS, bounds=("bore-web",) * RAYS)
         # all rays equal: the sides lie nearer by cos(180 / RAYS)
         zone = replace(zone, radii=tuple(mm / 0.9914448613738104 for _ in range(RAYS)))
         assert within(None, zone, show) == f"center within {said}"  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("show", ["in", "mm"])
+def test_where_less_is_left_than_can_be_written_there_is_no_room(show: Any) -> None:
+    zone = Halo(name="x", side="front", radii=(0.09,) * RAYS, bounds=("bore-web",) * RAYS)
+    assert within(None, zone, show) == "no room to wander"  # type: ignore[arg-type]
+
+
+def test_what_was_not_asked_is_named(pinned: Project, design_a: Make, tmp_path: Path) -> None:
+    _, pages, *_ = printed(pinned, "board-front", tmp_path, paper="sheet", show="mm")
+    said = " ".join(words(pages))
+    assert "with every must that was asked still passing" in said
+    assert "not asked: lid-front" in said  # the faucet is not named
+    bare = design_a(taps={"shank": None})
+    path, pages, layout, found = printed(bare, "board-front", tmp_path, paper="sheet")
+    said = " ".join(words(pages))
+    assert "no gray about tap 1, tap 2, tap 3: flange or nut not known" in said
+    assert "gray about a center" not in said
+    assert "center within" not in said
+    assert compare_halos(path, layout.board("front"), found.halos) == []
 
 
 def test_a_bore_that_fails_where_it_is_says_so_instead(design_a: Make, tmp_path: Path) -> None:
@@ -301,6 +321,7 @@ def test_a_build_writes_and_tells_them(tmp_path: Path, example: str) -> None:
     assert (out / "templates" / "hinge-map.pdf").exists() == (example == "cold-coffee")
     if example == "cold-coffee":
         assert halos["tap-1"]["capped"]
+        assert {"vessels", "tail-room"} <= set(halos["tap-1"]["unknown"])
         assert halos["hinge-1-1"]["bounded_by"] == ["hinge-fit"]
         # pitch 88.9 / 4, half of it to the edge, less 2.5 D of a no. 8 screw
         assert 0.5 < halos["hinge-1-1"]["least_mm"] < 0.8
