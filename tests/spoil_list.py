@@ -2750,12 +2750,6 @@ SPOILS: tuple[Spoil, ...] = (
             "test_the_flange_keeps_from_the_edge",
         ),
         (
-            "halo-end-passes",
-            "    return low, bound",
-            "    return high + 0.1, bound",
-            "test_two_bores_keep_wood_between_them",
-        ),
-        (
             "halo-without-a-flange",
             "if fails or NEEDED & set(unknown):",
             "if fails:",
@@ -2797,6 +2791,48 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
+        "geometry/judge/border.py",
+        "tests/geometry/test_border.py",
+        (
+            "halo-end-passes",
+            "    return low, bound",
+            "    return high, bound",
+            "test_the_end_is_found_whatever_the_margins_do",
+        ),
+        (
+            "border-besides",
+            'if each.weight == "must" and key(each) not in besides:',
+            'if each.weight == "must":',
+            "test_margins_are_those_of_the_musts_that_were_asked",
+        ),
+    ),
+    *_in(
+        "geometry/judge/tracing.py",
+        "tests/geometry/test_border.py",
+        (
+            "pin-in-the-grid",
+            "return sorted([*even, one]) if new else even",
+            "return even",
+            "test_a_narrow_area_is_found_where_one_place_of_the_grid_is_in_it",
+        ),
+    ),
+    *_in(
+        "geometry/judge/tracing.py",
+        "tests/geometry/test_hinge_map.py",
+        (
+            "pin-border-close",
+            "CLOSE / 5 / math.dist(a, b),",
+            "0.5,",
+            "test_the_wall_bounds_the_pin_along_a_parabola_and_a_line",
+        ),
+        (
+            "pin-border-finer",
+            "if inner[0] >= 0 > outer[0]:",
+            "if True:",
+            "test_places_inside_pass_every_check_and_those_outside_do_not",
+        ),
+    ),
+    *_in(
         "geometry/judge/hinge_map.py",
         "tests/geometry/test_hinge_map.py",
         (
@@ -2812,28 +2848,10 @@ SPOILS: tuple[Spoil, ...] = (
             "test_a_slip_in_a_reading_does_not_widen_the_window_to_meters",
         ),
         (
-            "pin-in-the-grid",
-            "return sorted([*even, one]) if new else even",
-            "return even",
-            "test_a_narrow_area_about_the_drawn_pin_is_found",
-        ),
-        (
             "pin-check-left-out",
             '"collar-hold", "lid-wall"',
             '"collar-hold"',
             "test_what_lacks_readings_is_not_in_it_and_is_named",
-        ),
-        (
-            "pin-border-close",
-            "close = CLOSE / 5 / long",
-            "close = 0.5",
-            "test_the_wall_bounds_the_pin_along_a_parabola_and_a_line",
-        ),
-        (
-            "pin-border-finer",
-            "if inner[0] >= 0 > outer[0]:",
-            "if True:",
-            "test_places_inside_pass_every_check_and_those_outside_do_not",
         ),
         (
             "pin-heights",

@@ -6,7 +6,7 @@ What a reading may be off is not counted, nor are the questions that ``packed`` 
 """
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from ...params.project import Project, Side
@@ -14,6 +14,7 @@ from ..shape.hole import HINGE_SET_OUT
 from ..shape.layout import Layout
 from ..shape.taps import Tap
 from ..shape.wander import with_bore, with_pilot
+from .border import key, margins, narrowed
 from .checks.vessels import TAIL_ROOM, VESSELS
 from .design import Design
 from .evaluate import asked
@@ -221,7 +222,7 @@ def _only(layout: Layout, taps: tuple[Tap, ...]) -> Layout:
 
 def _halo(name: str, side: Side, ask: Asked, tap: int | None, never_asked: tuple[str, ...]) -> Halo:
     here = [each for each in ask(0.0, 0.0) or [] if each.weight == "must"]
-    standing = {_key(each) for each in here if each.verdict == "fail"}
+    standing = {key(each) for each in here if each.verdict == "fail"}
     about = [
         each for each in here if each.where.tap in (None, tap) and each.where.side in (None, side)
     ]
@@ -237,7 +238,7 @@ def _halo(name: str, side: Side, ask: Asked, tap: int | None, never_asked: tuple
         found = ask(du, dv)
         if found is None:
             return -math.inf, WOOD
-        return min(_margins(found, standing), default=(math.inf, ""))
+        return min(margins(found, standing), default=(math.inf, ""))
 
     rays = _held_in(worst, [_ray(worst, x, y) for x, y in _directions()])
     return Halo(
@@ -247,25 +248,6 @@ def _halo(name: str, side: Side, ask: Asked, tap: int | None, never_asked: tuple
         bounds=tuple(bound for _, bound in rays),
         unknown=tuple(unknown),
     )
-
-
-def _key(finding: Finding) -> tuple[str, object]:
-    return finding.check, finding.where
-
-
-def _margins(
-    found: list[Finding], standing: set[tuple[str, object]]
-) -> Iterator[tuple[float, str]]:
-    """Yield the margins of the *musts* with their ids, but for what fails anyway elsewhere.
-
-    A margin that fails is told below 0 by more than the verdict's slack, all others from 0 on.
-    """
-    for each in found:
-        if each.weight == "must" and _key(each) not in standing:
-            if each.verdict == "fail":
-                yield -math.inf if each.margin is None else each.margin, each.check
-            elif each.margin is not None:
-                yield max(0.0, each.margin), each.check
 
 
 def _ray(
@@ -282,7 +264,7 @@ def _ray(
         if high >= REACH:
             return REACH, ""
         high = min(high + STEP, REACH)
-    return _between(worst, (x, y), (low, margin), (high, found, bound))
+    return narrowed(lambda far: worst(far * x, far * y), (low, margin), (high, found, bound), CLOSE)
 
 
 def _held_in(
@@ -300,34 +282,14 @@ def _held_in(
         found, bound = worst(x, y)
         if far <= CLOSE or found >= 0:
             continue
-        low, bound = _between(worst, (x / far, y / far), (0.0, math.inf), (far, found, bound))
+        share, bound = narrowed(
+            lambda part, x=x, y=y: worst(part * x, part * y),
+            (0.0, math.inf),
+            (1.0, found, bound),
+            CLOSE / far,
+        )
         for end in (i, (i + 1) % RAYS):
-            short = rays[end][0] * low / far
+            short = rays[end][0] * share
             if short < held[end][0]:
                 held[end] = short, bound
     return held
-
-
-def _between(
-    worst: Callable[[float, float], tuple[float, str]],
-    way: tuple[float, float],
-    passing: tuple[float, float],
-    failing: tuple[float, float, str],
-) -> tuple[float, str]:
-    """Narrow the end of a ray down, by turns where margins point to and in the middle."""
-    (low, good), (high, bad, bound) = passing, failing
-    pointed = False
-    while high - low > CLOSE:
-        at = (low + high) / 2
-        if not pointed and math.isfinite(good) and math.isfinite(bad):
-            zero = low + good / (good - bad) * (high - low)
-            # a little to the side that is farther, so that both ends close in on it
-            at = zero + (CLOSE / 2 if zero - low < high - zero else -CLOSE / 2)
-            at = min(max(at, low + CLOSE / 4), high - CLOSE / 4)
-        pointed = not pointed
-        found, what = worst(at * way[0], at * way[1])
-        if found < 0:
-            high, bad, bound = at, found, what
-        else:
-            low, good = at, found
-    return low, bound

@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from ...geometry.judge.hinge_map import WINDOW, Area, HingeMap, Place
+from ...geometry.judge.hinge_map import HingeMap
+from ...geometry.judge.tracing import WINDOW, Area, Place
 from ...geometry.shape.layout import Layout
 from ...params.units import Show, length_text
 from ..paper.marks import Mark, Page, Path, Pen, Ring, Window, Words, line, moved, rectangle

@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 from collarwright.geometry.judge import hinge_map as hinge_map_
 from collarwright.geometry.judge.evaluate import evaluate
-from collarwright.geometry.judge.hinge_map import PIN, WINDOW, HingeMap, hinge_map
+from collarwright.geometry.judge.hinge_map import PIN, HingeMap, hinge_map
+from collarwright.geometry.judge.tracing import WINDOW
 from collarwright.geometry.shape.layout import lay_out
 from collarwright.params.project import Project
 from collarwright.params.reading import read
@@ -176,23 +177,6 @@ def test_a_slip_in_a_reading_does_not_widen_the_window_to_meters(
     assert found.inside is None
     assert found.areas
     assert next(times) < 5000
-
-
-def test_a_narrow_area_about_the_drawn_pin_is_found(design_a: Make) -> None:
-    """One area is a triangle between the grid's places: 10 and 15 behind, 0 and 5 above.
-
-    The lid's edge, 12 behind the face, asks for a pin no farther ahead; the wall for no lower
-    than b - 10 (b + 60 - a = 70, as above); the ceiling is reached 4.5 above the plane there:
-    139.7 + a + hypot(21 in + 5 + b, 60 - a), and lower farther behind.
-    """
-    ceiling = 139.7 + 4.5 + math.hypot(21 * 25.4 + 5 + 12, 60 - 4.5)
-    over = {"front": "5 mm", "right": "5 mm", "back": "12 mm", "left": "5 mm"}
-    pin = {"open_to": "90 deg", "axis_behind": "12.4 mm", "axis_above": "3 mm"}
-    rooms = {"behind": "70 mm", "above": f"{ceiling} mm"}
-    found = of(design_a(lid=LID | {"overhang": over}, hinge=pin, room=rooms))
-    assert found.inside == (12.4, 3.0)
-    assert inside(found, (12.4, 3.0))
-    assert any(0 < area.signed < 4 for area in found.areas)
 
 
 def test_heights_at_one_distance_lie_on_the_border(design_a: Make) -> None:

@@ -11,7 +11,8 @@ from typing import Any
 
 import pytest
 from collarwright.geometry.judge.halo import RAYS, Halo
-from collarwright.geometry.judge.hinge_map import Area, HingeMap
+from collarwright.geometry.judge.hinge_map import HingeMap
+from collarwright.geometry.judge.tracing import Area
 from collarwright.geometry.judge.zones import Zones, zones
 from collarwright.geometry.shape.layout import Layout, lay_out
 from collarwright.outputs import templates
