@@ -48,6 +48,38 @@ def collar_back(project: Project, layout: Layout) -> tuple[Named, ...]:
     return tuple(found)
 
 
+def closed_back(layout: Layout) -> tuple[Named, ...]:
+    """Return the back in section with the lid closed, as upright boxes with names, to be drawn.
+
+    Places count from where the face that carries the hinge's leaf meets the plane that the lid
+    closes on: behind the face to the right, above the plane upward, mm. That is the section in
+    which the hinge's own readings are taken. A leaf and the lid are there once they were measured.
+    """
+    board, plane = layout.board("back"), layout.sealing_z
+    face, top = -layout.leaf_out, layout.frame.height - layout.sealing_z
+    found: list[Named] = [("back board", box(face - board.thickness, face, -plane, top))]
+    cap, cover, lid = layout.cap, layout.cover("back"), layout.lid
+    if cap is not None:
+        outer = face - cap.inset
+        found.append(("cap strip", box(outer - cap.width, outer, top, 0.0)))
+    if cover is not None:
+        low, high = cover.bottom - plane, cover.top - plane
+        found.append(("cover", box(face, face + cover.thickness, low, high)))
+    found += [
+        ("hinge leaf", box(0.0, leaf.thickness, top - leaf.height, top))
+        for leaf in layout.reference.leaves[:1]
+    ]
+    if lid is not None and lid.back_y is not None and lid.top_z is not None:
+        zero = layout.back_y + layout.leaf_out
+        front = layout.front_y if lid.front_y is None else lid.front_y
+        back, front = lid.back_y - zero, front - zero
+        found.append(("lid", box(front, back, 0.0, lid.top_z - plane)))
+        if lid.skirt_back:
+            inner = back - (lid.skirt_back_thickness or 0.0)
+            found.append(("back skirt", box(inner, back, -lid.skirt_back, 0.0)))
+    return tuple(found)
+
+
 def met_at(name: str, place: Point, face: float, thickness: float) -> str:
     """Return what is really met at a place (y, z) of a piece: its own part, or the board in it.
 

@@ -12,8 +12,9 @@ from itertools import pairwise
 from ...geometry.judge.hinge_map import HingeMap
 from ...geometry.judge.tracing import WINDOW, Area, Place
 from ...geometry.shape.layout import Layout
+from ...geometry.shape.rear import closed_back
 from ...params.units import Show, length_text
-from ..paper.marks import Mark, Page, Path, Pen, Ring, Window, Words, line, moved, rectangle
+from ..paper.marks import Mark, Page, Path, Pen, Ring, Window, Words, line, moved
 from ..paper.pdf import text_width, wrapped
 from ..paper.printed import Printed, ways
 from .furniture import MOST_WARNINGS, Facts, Frame, Job, furniture, page_around
@@ -183,41 +184,18 @@ def _sides(area: Area) -> Iterator[tuple[Place, Place, str]]:
 
 
 def _section(layout: Layout, look: _Look) -> Iterator[Path]:
-    """Draw the back in section: board, cap, cover, leaf, the closed lid, and the two lines."""
-    board, out = layout.board("back"), layout.leaf_out
-    top, foot = layout.frame.height - layout.sealing_z, look.low
-    within = -out - board.thickness
-    yield from _block(within, -out, foot, top)
-    cap, cover = layout.cap, layout.cover("back")
-    if cap is not None:
-        yield rectangle(-out - cap.inset - cap.width, top, cap.width, -top, WOOD_PEN)
-    if cover is not None:
-        yield from _block(
-            -out, cover.thickness - out, foot, min(cover.top - layout.sealing_z, look.high)
-        )
-    for leaf in layout.reference.leaves[:1]:
-        low = max(top - leaf.height, foot)
-        yield rectangle(0.0, low, leaf.thickness, top - low, Pen(0.25))
-    lid, face = layout.lid, layout.back_y + out
-    if lid is not None and lid.back_y is not None and lid.top_z is not None:
-        back, top = lid.back_y - face, lid.top_z - layout.sealing_z
-        low, high = -(lid.skirt_back or 0.0), min(top, look.high - 6.0)
-        yield line(look.left, 0.0, back, 0.0, THIN_PEN)
-        yield line(back, low, back, high, THIN_PEN)
-        if high == top:  # a thicker lid goes on above the picture
-            yield line(look.left, high, back, high, THIN_PEN)
-        if low < 0.0:
-            inner = back - (lid.skirt_back_thickness or 0.0)
-            yield line(inner, low, inner, 0.0, THIN_PEN)
-            yield line(inner, low, back, low, THIN_PEN)
+    """Draw the back in section, what of it is in the picture, and the two lines to hold it by."""
+    top = look.high - AROUND + 6.0
+    for name, ((x0, y0), _, (x1, y1), _) in closed_back(layout):
+        pen = THIN_PEN if name in ("lid", "back skirt") else WOOD_PEN
+        left, right = max(x0, look.left), min(x1, look.right)
+        low, high = max(y0, look.low), min(y1, top)
+        if low < high:
+            yield from (line(x, low, x, high, pen) for x in (x0, x1) if left <= x <= right)
+        if left < right:
+            yield from (line(left, y, right, y, pen) for y in (y0, y1) if low <= y <= high)
     yield line(look.left, 0.0, look.right - AROUND + 1.0, 0.0, Pen(0.18))
-    yield line(0.0, foot, 0.0, look.high - AROUND + 6.0, Pen(0.18))
-
-
-def _block(x0: float, x1: float, foot: float, top: float) -> Iterator[Path]:
-    """Draw wood that goes on below the picture: two sides and a top."""
-    if top > foot:
-        yield Path((x0, foot), (((x0, top),), ((x1, top),), ((x1, foot),)), WOOD_PEN)
+    yield line(0.0, look.low, 0.0, top, Pen(0.18))
 
 
 def _scales(pin: HingeMap, show: Show) -> Iterator[Mark]:

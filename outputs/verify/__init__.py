@@ -90,7 +90,7 @@ def verify(
 
     def outer_face(path: Path) -> Iterator[str]:
         from ..readback import pdf
-        from ..readback.zones import compare_halos
+        from ..readback.zones import compare_figures, compare_halos
 
         board = parts[path.stem]
         assert isinstance(board, Board)
@@ -104,6 +104,7 @@ def verify(
             printer=printer,
         )
         yield from compare_halos(path, board, zones.halos, printer)
+        yield from compare_figures(path, board, zones, printer)
 
     def inner_face(path: Path) -> Iterator[str]:
         from ..readback import plates
@@ -167,7 +168,13 @@ def verify(
             yield "there is nothing to map"
             return
         yield from compare_map(
-            path, zones.pin, paper=ways, sha256=sha256, failures=len(warnings), printer=printer
+            path,
+            zones.pin,
+            layout,
+            paper=ways,
+            sha256=sha256,
+            failures=len(warnings),
+            printer=printer,
         )
 
     def test_page(path: Path) -> Iterator[str]:

@@ -15,13 +15,15 @@ from collarwright.geometry.judge.hinge_map import HingeMap
 from collarwright.geometry.judge.tracing import Area
 from collarwright.geometry.judge.zones import Zones, zones
 from collarwright.geometry.shape.layout import Layout, lay_out
+from collarwright.geometry.shape.rear import closed_back
 from collarwright.outputs import templates
 from collarwright.outputs.paper.marks import Mark, Page, Window, Words
 from collarwright.outputs.paper.overlap import meetings
 from collarwright.outputs.paper.pdf import write_pdf
 from collarwright.outputs.paper.sizes import PAPER_NAMES
 from collarwright.outputs.readback import pdf
-from collarwright.outputs.readback.zones import compare_halos, compare_map
+from collarwright.outputs.readback.zones import compare_figures, compare_halos, compare_map
+from collarwright.outputs.templates import hinge
 from collarwright.outputs.templates.furniture import Job
 from collarwright.outputs.templates.zones import within
 from collarwright.params.project import Project
@@ -76,6 +78,7 @@ def test_zones_read_back_about_bores_and_hinge_holes(pinned: Project, tmp_path: 
         path, _, layout, found = printed(pinned, f"board-{side}", tmp_path)
         board = layout.board(side)
         assert compare_halos(path, board, found.halos) == []
+        assert compare_figures(path, board, found) == []
         assert pdf.compare(path, board, show="mm", sha256=SHA) == []
 
 
@@ -199,9 +202,9 @@ def test_texts_stand_clear_on_every_paper(pinned: Project, tmp_path: Path, paper
 
 @pytest.mark.parametrize("paper", PAPER_NAMES)
 def test_the_map_reads_back(pinned: Project, tmp_path: Path, paper: str) -> None:
-    path, _, _, found = printed(pinned, "hinge-map", tmp_path, paper)
+    path, _, layout, found = printed(pinned, "hinge-map", tmp_path, paper)
     assert found.pin is not None
-    assert compare_map(path, found.pin, sha256=SHA) == []
+    assert compare_map(path, found.pin, layout, sha256=SHA) == []
 
 
 def test_the_map_has_the_wall_where_the_arithmetic_puts_it(pinned: Project, tmp_path: Path) -> None:
@@ -250,14 +253,78 @@ def test_a_map_that_is_wrong_is_seen(pinned: Project, tmp_path: Path, spoil: str
     }.get(spoil, pin)
     failures = 1 if spoil == "failing" else 0
     sha256 = "0" * 64 if spoil == "file" else SHA
-    assert compare_map(path, asked, sha256=sha256, failures=failures)
+    assert compare_map(path, asked, lay_out(pinned), sha256=sha256, failures=failures)
+
+
+@pytest.mark.parametrize("part", ["face", "plane", "board", "leaf", "lid"])
+def test_a_section_that_is_off_on_the_map_is_seen(
+    pinned: Project, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, part: str
+) -> None:
+    """Lines of the map 7 mm off, one kind at a time, all else as it is."""
+    right, off = hinge.closed_back, {"board": "back board", "leaf": "hinge leaf", "lid": "lid"}
+
+    def wrong(layout: Layout) -> Any:
+        return tuple(
+            (name, tuple((x + 7, y + 7) for x, y in corners) if name == off.get(part) else corners)
+            for name, corners in right(layout)
+        )
+
+    draw = hinge.line
+
+    def shifted(x1: float, y1: float, x2: float, y2: float, *pen: Any) -> Any:
+        upright, level = x1 == x2 == 0.0 and part == "face", y1 == y2 == 0.0 and part == "plane"
+        dx, dy = (7.0 if upright else 0.0), (7.0 if level else 0.0)
+        return draw(x1 + dx, y1 + dy, x2 + dx, y2 + dy, *pen)
+
+    monkeypatch.setattr(hinge, "closed_back", wrong)
+    monkeypatch.setattr(hinge, "line", shifted)
+    path, _, layout, found = printed(pinned, "hinge-map", tmp_path)
+    assert found.pin is not None
+    named = {"face": "face that carries", "plane": "plane that the lid"} | off
+    assert any(named[part] in each for each in compare_map(path, found.pin, layout, sha256=SHA))
+
+
+def test_the_section_of_the_back_is_where_the_readings_put_it(pinned: Project) -> None:
+    """19.05 of board, 139.7 tall; a leaf of 80 x 2; a lid of 60 that stands 5 over."""
+    wanted = {
+        "back board": (-19.05, 0, -139.7, 0),
+        "hinge leaf": (0, 2, -80, 0),
+        "lid": (-533.4 - 5, 5, 0, 60),
+    }
+    found = {name: (a[0], c[0], a[1], c[1]) for name, (a, _, c, _) in closed_back(lay_out(pinned))}
+    assert found == {name: pytest.approx(sides) for name, sides in wanted.items()}
+
+
+@pytest.mark.parametrize("spoil", ["center", "pin height", "pin word"])
+def test_words_about_zones_that_are_wrong_are_seen(
+    pinned: Project, tmp_path: Path, spoil: str
+) -> None:
+    """A figure above the least, a line of the pin off its height, and one for another side."""
+    assert pinned.hinge is not None
+    near = replace(pinned, hinge=pinned.hinge.model_copy(update={"axis_behind": 8.0}))
+    near = replace(near, hinge=near.hinge.model_copy(update={"axis_above": 5.0}))  # type: ignore[union-attr]
+    layout = lay_out(near)
+    right = zones(near, layout)
+    assert right.pin is not None
+    side, wrong = "back", right
+    if spoil == "center":
+        side = "front"
+        far = tuple(replace(each, radii=(9.0,) * RAYS) for each in right.halos)
+        wrong = Zones(far, right.pin)
+    elif spoil == "pin height":
+        wrong = Zones(right.halos, replace(right.pin, plane=right.pin.plane - 1.0))
+    path, *_ = printed(near, f"board-{side}", tmp_path, found=wrong)
+    if spoil == "pin word":
+        assert compare_figures(path, layout.board("back"), right) == []
+        right = Zones(right.halos, replace(right.pin, drawn=None))
+    assert compare_figures(path, layout.board(side), right)
 
 
 def test_without_a_place_the_map_says_which_keys_give_it(design_a: Make, tmp_path: Path) -> None:
     project = design_a(lid=LID, hinge={"open_to": "90 deg"}, room=ROOM)
-    path, pages, _, found = printed(project, "hinge-map", tmp_path)
+    path, pages, layout, found = printed(project, "hinge-map", tmp_path)
     assert found.pin is not None
-    assert compare_map(path, found.pin, sha256=SHA) == []
+    assert compare_map(path, found.pin, layout, sha256=SHA) == []
     said = " ".join(words(pages))
     assert "hinge.axis_behind and hinge.axis_above are not in the build file" in said
     assert "collar-hold" in said  # lacks the lid's mass
@@ -266,9 +333,9 @@ def test_without_a_place_the_map_says_which_keys_give_it(design_a: Make, tmp_pat
 def test_a_pin_outside_of_the_window_is_told_and_not_drawn(pinned: Project, tmp_path: Path) -> None:
     assert pinned.hinge is not None
     slipped = replace(pinned, hinge=pinned.hinge.model_copy(update={"axis_behind": 2000.0}))
-    path, pages, _, found = printed(slipped, "hinge-map", tmp_path)
+    path, pages, layout, found = printed(slipped, "hinge-map", tmp_path)
     assert found.pin is not None
-    assert compare_map(path, found.pin, sha256=SHA) == []
+    assert compare_map(path, found.pin, layout, sha256=SHA) == []
     assert "The pin as drawn is outside of what was looked at" in " ".join(words(pages))
     assert "pin as drawn" not in words(pages)
     assert len(pages) == 1
@@ -278,9 +345,9 @@ def test_where_no_place_passes_the_page_says_so(design_a: Make, tmp_path: Path) 
     project = design_a(
         lid=LID, hinge={"open_to": "90 deg"}, room={"behind": "5 mm", "above": "100 mm"}
     )
-    path, pages, _, found = printed(project, "hinge-map", tmp_path)
+    path, pages, layout, found = printed(project, "hinge-map", tmp_path)
     assert found.pin is not None
-    assert compare_map(path, found.pin, sha256=SHA) == []
+    assert compare_map(path, found.pin, layout, sha256=SHA) == []
     said = " ".join(words(pages))
     assert "No place in this window passes everything." in said
     assert "lid-ceiling, wherever the pin is: the lid meets what is above." in said
