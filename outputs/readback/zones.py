@@ -111,7 +111,7 @@ def _map_faults(document: Document, pin: HingeMap, layout: Layout) -> Iterator[s
         for ring in rings
         if here is None or math.dist(ring, here) > TOLERANCE
     )
-    if here is not None and not any(math.dist(ring, here) <= TOLERANCE for ring in rings):
+    if here is not None and not rings:
         yield f"the pin is not at {_said(here)} mm"
 
 

@@ -68,7 +68,10 @@ def _down(mm: float, show: Show) -> str:
 
 
 def legend(sheet: Sheet, zones: Zones, tile: Tile, show: Show) -> tuple[str, ...]:
-    """Return the lines that say what the gray is and what was not asked; none without holes."""
+    """Return the lines that say what the gray is and what was not asked, in whole sentences.
+
+    None where no zone is on a sheet, or missing on it.
+    """
     (x0, x1), (y0, y1) = tile.shown_x, tile.shown_y
     here = [
         zone
@@ -80,10 +83,10 @@ def legend(sheet: Sheet, zones: Zones, tile: Tile, show: Show) -> tuple[str, ...
     unasked = dict.fromkeys(each for zone in here if not zone.fails for each in zone.unknown)
     told = (
         f"gray about a center: where it may lie, up to {_down(REACH, show)} off, one hole at",
-        "a time, with every must that was asked still passing; errors of readings are not counted",
+        "a time, with every must that was asked still passing; errors of readings are not counted.",
     )
-    why = [f"no gray about {', '.join(bare)}: flange or nut not known"] if bare else []
-    asked = [f"not asked: {', '.join(unasked)}"] if unasked and gray else []
+    why = [f"no gray about {', '.join(bare)}: flange or nut not known."] if bare else []
+    asked = [f"not asked: {', '.join(unasked)}."] if unasked and gray else []
     rows = (*(told if gray else ()), *why, *asked)
     return tuple(row for each in rows for row in wrapped(each, SIZE, WIDEST, 3))
 

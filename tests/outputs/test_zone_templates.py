@@ -164,7 +164,7 @@ def test_what_was_not_asked_is_named(pinned: Project, design_a: Make, tmp_path: 
     bare = design_a(taps={"shank": None})
     path, pages, layout, found = printed(bare, "board-front", tmp_path, paper="sheet")
     said = " ".join(words(pages))
-    assert "no gray about tap 1, tap 2, tap 3: flange or nut not known" in said
+    assert "no gray about tap 1, tap 2, tap 3: flange or nut not known." in said
     assert "gray about a center" not in said
     assert "center within" not in said
     assert compare_halos(path, layout.board("front"), found.halos) == []
@@ -231,7 +231,7 @@ def other(pin: HingeMap, **changes: Any) -> HingeMap:
 
 
 @pytest.mark.parametrize(
-    "spoil", ["corner", "pin", "unknown pin", "gone", "gap", "failing", "file"]
+    "spoil", ["corner", "pin", "no pin", "unknown pin", "gone", "gap", "failing", "file"]
 )
 def test_a_map_that_is_wrong_is_seen(pinned: Project, tmp_path: Path, spoil: str) -> None:
     found = zones(pinned, lay_out(pinned))
@@ -243,6 +243,7 @@ def test_a_map_that_is_wrong_is_seen(pinned: Project, tmp_path: Path, spoil: str
     wrong = {
         "corner": other(pin, areas=(Area(corners=((x - 0.2, y), *rest), bounds=area.bounds),)),
         "pin": other(pin, drawn=(pin.drawn[0] + 0.1, pin.drawn[1])),
+        "no pin": other(pin, drawn=None),
         "gone": other(pin, areas=()),
     }.get(spoil, pin)
     path, *_ = printed(pinned, "hinge-map", tmp_path, found=Zones((), wrong))
