@@ -105,8 +105,8 @@ class Halo:
         """Return the zone's corners from the hole's center, counterclockwise, mm.
 
         The corners and the middles of the sides pass, up to ``CLOSE``. Between them a side may
-        reach into what is round and in the way: by less than 0.1 mm where its radius and the
-        hole's are 2 mm together, as a side is no longer than 2.7 mm.
+        overstate beside what is round and in the way: by about 0.1 mm across the rays where its
+        radius and the hole's are 2 mm together, by more where it runs steeply outward.
         """
         return tuple(
             (radius * x, radius * y)
