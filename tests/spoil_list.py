@@ -133,8 +133,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_impossible.py",
         (
             "passage-under-flange",
-            "if flange > tap.bore:",
-            "if flange > 9 * tap.bore:",
+            "radius = taken(tap.hole, flanges([tap]))",
+            "radius = taken(tap.hole, {})",
             "test_a_passage_has_wood_of_its_own",
         ),
     ),
@@ -619,7 +619,7 @@ SPOILS: tuple[Spoil, ...] = (
         ("tray-two-thirds", "depth = wood * PILOT", "depth = board.thickness * PILOT"),
         ("tray-behind-cover", "depth=hole.depth - outer)", "depth=hole.depth)"),
         ("tray-cover-through", "or hole.depth > cover.thickness - LEAST", "or False"),
-        ("tray-flange", "max(other.half_length, flange / 2)", "other.half_length"),
+        ("tray-flange", "deep = into(hole, other, flanged)", "deep = into(hole, other, {})"),
         ("tray-end", "left - (hole.u - radius)", "left - hole.u"),
     ),
     *_in(
