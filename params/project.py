@@ -288,7 +288,7 @@ class Shop(Table):
     """Where the ring's joints stand open: inside, the blade was tilted too far, or outside, too
     little. Needed with a ring_gap above zero."""
     ring_thickness: Thickness | None = None
-    """Thickness of the ring's scraps; without it that of the boards."""
+    """Thickness of the ring's scraps. Needed with a ring_gap above zero."""
     ring_tilt: Annotated[float, quantity("angle", 40, 50, '"45 deg"')] = 45.0
     """What the saw's scale said when the ring was cut."""
 

@@ -571,7 +571,7 @@ SPOILS: tuple[Spoil, ...] = (
     *_in(
         "geometry/shape/rear.py",
         "tests/geometry/test_checks_lid_edges.py",
-        ("rear-cover", "face + cover.thickness", "face"),
+        ("rear-cover", "box(inner, face + cover.thickness,", "box(inner, face,"),
         ("rear-leaf", "layout.leaf_out + hinge.leaf_thickness", "layout.leaf_out"),
         ("rear-foam", "within - panel.thickness", "within"),
     ),
@@ -2498,6 +2498,26 @@ SPOILS: tuple[Spoil, ...] = (
             'Paper("roll-24-in", 24 * 25.4,',
             'Paper("roll-24-in", 24 * 25,',
             "test_rolls",
+        ),
+    ),
+    *_in(
+        "outputs/templates/drilling.py",
+        "tests/outputs/test_templates.py",
+        (
+            "whole-length-told",
+            "both_text(sheet.length, show)}: measure",
+            "both_text(sheet.width, show)}: measure",
+            "test_the_whole_length_is_told_to_be_measured_when_the_sheets_are_taped",
+        ),
+    ),
+    *_in(
+        "params/reading/cross.py",
+        "tests/params/test_reading.py",
+        (
+            "ring-thickness-needed",
+            "if gap and shop.ring_thickness is None",
+            "if gap and shop.ring_thickness == 0",
+            "test_a_bad_file_is_refused_with_its_message",
         ),
     ),
     *_in(

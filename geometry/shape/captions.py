@@ -93,7 +93,9 @@ def _miters(board: Board) -> str:
         right = right.removeprefix("tilt the blade ")
     if not (board.miter_left_deg or board.miter_right_deg):
         return "Ends are square."
-    return f"Miters: {left}, {right}; board flat, outer face up."
+    return (
+        f"Miters: {left}, {right}; board flat, outer face up: the blade's top leans over the waste."
+    )
 
 
 def _scale(board: Board) -> list[str]:

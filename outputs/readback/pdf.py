@@ -13,7 +13,7 @@ from typing import Any
 
 from ...geometry.shape.frame import Board
 from ...geometry.shape.hole import Hole
-from ...params.units import Show, length_text
+from ...params.units import Show, both_text, length_text
 from .pdf_miters import miter_faults, mitered, said_faults, upright_faults
 from .pdf_page import Circle, Page, Point
 from .pdf_parts import BARS, TOLERANCE, Assembly, assemble, bars, first_gap, same_circle, zero
@@ -27,6 +27,8 @@ ON_EVERY_PAGE = (
     "measure this before drilling: 100 mm and 4 in",
 )
 FAILING = "THIS DESIGN FAILS"
+TAPED = ": measure the taped paper"
+"""Ends what is said of a part's whole length."""
 NO_ROOM = "no room for the figures of"
 
 Size = tuple[float | None, float | None]
@@ -121,6 +123,7 @@ def compare(
     faults += upright_faults(together, inner, board.width)
     faults += said_faults(document.pages, [(end.said, end.at) for end in ends], board.long_point)
     faults += all_figure_faults(document.pages, holes, show)
+    faults += whole_faults(document.pages, board.long_point, show)
     return [f"{path.name}: {fault}" for fault in faults]
 
 
@@ -326,6 +329,18 @@ def _all_seen(views: Sequence[Circle]) -> bool:
         if not any(v.seen[0] <= x <= v.seen[2] and v.seen[1] <= y <= v.seen[3] for v in views):
             return False
     return True
+
+
+def whole_faults(pages: Sequence[Page], length: float, show: Show) -> Iterator[str]:
+    """Hold what is said of the whole length, for the paper that is taped together, against it.
+
+    Where there is no room for the words nothing is said.
+    """
+    true = f" {both_text(length, show)}{TAPED}"
+    for page in pages:
+        for text in page.texts:
+            if text.text.endswith(TAPED) and not text.text.endswith(true):
+                yield f"page {page.number}: says {text.text!r}, not {true.strip()!r}"
 
 
 def all_figure_faults(pages: Sequence[Page], holes: Sequence[Hole], show: Show) -> Iterator[str]:

@@ -24,6 +24,7 @@ from .pdf import (
     outline_faults,
     paper_faults,
     read,
+    whole_faults,
 )
 from .pdf_miters import Mitered, miter_faults, mitered, said_faults, shows, upright_faults
 from .pdf_page import Page
@@ -100,6 +101,7 @@ def compare_inner(
     )
     faults += hole_faults(together, holes)
     faults += all_figure_faults(document.pages, holes, show)
+    faults += whole_faults(document.pages, length, show)
     faults += _order_faults(document.pages, holes, length)
     return [f"{path.name}: {fault}" for fault in faults]
 

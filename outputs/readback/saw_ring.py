@@ -26,7 +26,8 @@ SAYS = (
     "open inside: the blade is tilted too far",
     "open outside: the blade is tilted too little",
     '[shop] ring_gap = "',
-    'ring_open = "inside" # or "outside"',
+    'ring_open = "inside" # or "outside" ring_thickness = "',
+    "the blade's top leans over the waste",
 )
 LEAST_ROWS = 8
 ROUNDED = 0.0101

@@ -355,7 +355,7 @@ def _page(
     if sheet.face == "inner":
         facts = _of_inner_face(facts)
     if end:
-        facts = _of_end(facts, end)
+        facts = _of_end(facts, end, job.show)
     if sheet.kind == "foam":
         facts = _of_foam(facts, sheet, job.show)
     marks = (window, *furniture(frame, tiling, tile, facts, job))
@@ -371,12 +371,16 @@ def _of_inner_face(facts: Facts) -> Facts:
     )  # fmt: skip
 
 
-def _of_end(facts: Facts, end: str) -> Facts:
+def _of_end(facts: Facts, end: str, show: Show) -> Facts:
     """Return what the page of an end alone says."""
     return replace(
-        facts, remark=f"{end}. {facts.remark}" if facts.remark else end, work="sawing",
-        how="fold at the edges, tape it down, set the saw by the miter lines",
-    )  # fmt: skip
+        facts,
+        seen=f"outer face up; the board: {both_text(facts.length, show)}",
+        remark=f"{end}. {facts.remark}" if facts.remark else end,
+        work="sawing",
+        how="fold at the edges, tape it down, saw along the miter lines; outer face up, the blade's"
+        " top leans over the waste",
+    )
 
 
 def _of_foam(facts: Facts, sheet: Sheet, show: Show) -> Facts:

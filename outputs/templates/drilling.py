@@ -6,7 +6,7 @@ from re import fullmatch
 from ...geometry.judge.zones import Zones
 from ...geometry.shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole, assumed
 from ...geometry.shape.sheet import Circle, End, Line, Sheet
-from ...params.units import Show, length_text
+from ...params.units import Show, both_text, length_text
 from ..paper.marks import Mark, Path, Pen, Ring, Words, arc, line
 from ..paper.pdf import first_fitting, text_width
 from .furniture import NO_ZONES
@@ -66,7 +66,10 @@ def draw(
     marks += over_edges
     taken += flaps
     seams, bands = seam_marks(tiling, tile, (sheet.length, sheet.width), holes, taken)
-    for text, box in edge_texts(sheet, tile, region, _edge_words(sheet)):
+    words = _edge_words(sheet, show)
+    if not _taped(sheet, tiling):
+        words = words[0], words[1][-2:], words[2], words[3]
+    for text, box in edge_texts(sheet, tile, region, words):
         if free(box, box, [*bands, *flaps]):
             marks.append(text)
             taken.append(box)
@@ -104,7 +107,7 @@ def draw(
         marks += _hole(circle)
     here = [circle for circle in sheet.circles if tile.holds(circle.x, circle.y)]
     said = {circle.name: spoken(circle, names) + _how(circle) for circle in here}
-    from_left = _edge_words(sheet)[2][-1]
+    from_left = words[2][-1]
     also = {circle.name: within(circle, zone, show) for circle, zone in shown(sheet, zones)}
 
     def lines(circle: Circle, form: Form) -> Lines:
@@ -191,28 +194,37 @@ Said = tuple[str, ...]
 """Ways to say the same, the longest first."""
 
 
-def _edge_words(sheet: Sheet) -> tuple[Said, Said, Said, Said]:
-    """Return what is said at a board's top and bottom edge, and at its left and right end."""
+def _edge_words(sheet: Sheet, show: Show) -> tuple[Said, Said, Said, Said]:
+    """Return what is said at a board's top and bottom edge, and at its left and right end.
+
+    With how long the whole is: bars prove single sheets, and not how they were taped together.
+    """
     fold = "fold here, wrap over the edge"
     inner = [each.x1 < sheet.length / 2 for each in _inner_edges(sheet)]
     mitered = True in inner, False in inner  # a cover may end square
     if sheet.face == "inner" and sheet.ends is not None:
-        return _inner_words(sheet, sheet.ends)
+        return _inner_words(sheet, sheet.ends, show)
     top, bottom, left, right = (
         "top edge: lid",
         f"bottom edge: {'body' if sheet.kind == 'cover' else 'lip'}",
         f"left {'long point' if mitered[0] else 'end'}",
         f"right {'long point' if mitered[1] else 'end'}",
     )
+    ends = " to ".join("long point" if each else "end" for each in mitered)
     return (
         (f"{top}. {fold}", top),
-        (f"{bottom}. {fold}", bottom),
+        _low_edge(bottom, fold, ends, whole(sheet, show)),
         (f"{left}. {fold}", left),
         (f"{right}. {fold}", right),
     )
 
 
-def _inner_words(sheet: Sheet, ends: tuple[End, End]) -> tuple[Said, Said, Said, Said]:
+def whole(sheet: Sheet, show: Show) -> str:
+    """Say how long a part is, to be measured on the paper that was taped together."""
+    return f"{both_text(sheet.length, show)}: measure the taped paper"
+
+
+def _inner_words(sheet: Sheet, ends: tuple[End, End], show: Show) -> tuple[Said, Said, Said, Said]:
     """Return what is said at the edges of an inner face, its ends with the corners they make."""
     fold = "fold here, wrap over the edge"
     top, bottom = "top edge: lid", f"bottom edge: {'body' if sheet.kind == 'cover' else 'lip'}"
@@ -226,7 +238,25 @@ def _inner_words(sheet: Sheet, ends: tuple[End, End]) -> tuple[Said, Said, Said,
                 point,
             )
         )
-    return (f"{top}. {fold}", top), (f"{bottom}. {fold}", bottom), said[0], said[1]
+    points = " to ".join("short point" if end.tilt_deg else "end" for end in ends)
+    low = _low_edge(bottom, fold, points, whole(sheet, show))
+    return (f"{top}. {fold}", top), low, said[0], said[1]
+
+
+def _taped(sheet: Sheet, tiling: Tiling) -> bool:
+    """Tell whether sheets make up the whole part; templates of ends show a part of it each."""
+    return tiling.count > 1 and tiling.columns.low <= 0.0 and tiling.columns.high >= sheet.length
+
+
+def _low_edge(bottom: str, fold: str, ends: str, length: str) -> Said:
+    """Return what is said at the lower edge, the most first; the upper one tells of the fold."""
+    return (
+        f"{bottom}. {fold}. {ends} {length}",
+        f"{bottom}. {ends} {length}",
+        f"{bottom}. {length}",
+        f"{bottom}. {fold}",
+        bottom,
+    )
 
 
 def edge_texts(

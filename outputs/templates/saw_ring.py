@@ -12,7 +12,7 @@ from ...geometry.shape.saw_ring import (
     ring_tilt_deg,
     two_ls,
 )
-from ...params.units import Show, gap_text, mm_text
+from ...params.units import Show, gap_text, length_text, mm_text
 from ..paper.marks import Mark, Page, Path, Pen, Words, line
 from ..paper.pdf import text_width
 from ..paper.printed import upright
@@ -51,8 +51,9 @@ CAUTIONS = (
 
 STEPS = (
     "1. Cut four scraps of the same board, opposite scraps alike to 0.2 mm (use one stop). Set the"
-    " scale to {tilt} deg once and leave it. Every scrap lies flat, outer face up, and is turned"
-    " end for end for its other end: eight cuts, all with the same tilt.",
+    " scale to {tilt} deg once and leave it. Every scrap lies flat, outer face up, turned end for"
+    " end for its other end: eight cuts of one tilt. The blade's top leans over the waste; if yours"
+    " leans over the piece you keep, lay outer faces down.",
     "2. Stand them on edge on a flat table, outer faces out. Press and tape two and two to L's: the"
     " joints A and C are tight.",
     "3. Push the two L's together until both joints B and D touch. Both are open on the same side:"
@@ -61,13 +62,15 @@ STEPS = (
     " mean of both. Give it in the build file, with the lines:",
 )
 
-LINES = ("[shop]", "ring_gap = {gap}", 'ring_open = "inside"  # or "outside"')
+LINES = (
+    "[shop]",
+    "ring_gap = {gap}",
+    'ring_open = "inside"  # or "outside"',
+    'ring_thickness = "{thick}"  # of the scraps',
+)
 """As they stand in a build file."""
 
-LAST = (
-    "With three joints pressed tight the fourth tells nothing useful: its faces do not touch at"
-    " either end, or the scraps run into each other.",
-)
+LAST = ("Do not press three joints tight and measure the fourth: that tells nothing useful.",)
 
 
 def page(layout: Layout, paper: str, job: Job) -> Page:
@@ -89,11 +92,12 @@ def page(layout: Layout, paper: str, job: Job) -> Page:
     texts, y = paragraphs((LEFT, y - 4.8), room, CAUTIONS, SIZE, ROW)
     marks += texts
     gap = '"1/64 in"' if job.show == "in" else '"0.5 mm"'
+    thick = length_text(ring.thickness, job.show)
     steps = [text.format(tilt=f"{SQUARE:g}") for text in STEPS]
     texts, y = paragraphs((LEFT, y - 1.0), room, steps, SIZE, ROW)
     marks += texts
     for text in LINES:
-        marks.append(Words(LEFT + 8.0, y, SIZE, text.format(gap=gap)))
+        marks.append(Words(LEFT + 8.0, y, SIZE, text.format(gap=gap, thick=thick)))
         y -= ROW
     texts, y = paragraphs((LEFT, y - 1.0), room, LAST, SIZE, ROW)
     marks += texts

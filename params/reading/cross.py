@@ -308,6 +308,11 @@ def _ring(shop: p.Shop, board: p.Board | None, parts: Parts, notes: Notes) -> No
     if gap and shop.ring_open is None and not notes.doubtful("shop.ring_open"):
         wanted = "where the ring's joints stand open: inside or outside"
         notes.add("shop.ring_open", "nothing", wanted, 'ring_open = "inside"', ["shop.ring_gap"])
+    if gap and shop.ring_thickness is None and not notes.doubtful("shop.ring_thickness"):
+        # never the board's: another board, and the ring that was cut would tell another tilt
+        wanted = "how thick the ring's scraps were"
+        example = 'ring_thickness = "3/4 in"'
+        notes.add("shop.ring_thickness", "nothing", wanted, example, ["shop.ring_gap"])
     row = parts.get(("lumber", (board.stock if board else None) or ""))
     thickness = shop.ring_thickness or (board.thickness if board else None)
     thickness = thickness or (row.get("thickness") if row else None)

@@ -70,6 +70,7 @@ def test_templates_agree_with_the_layout(built: tuple[Path, Path]) -> None:
         *(f"foam-{panel.side}" for panel in layout.panels if panel.holes),
         "test-page",
         "saw-ring",
+        "hinge-map",
     }
     for board in bored:
         path = out / "templates" / f"board-{board.side}.pdf"

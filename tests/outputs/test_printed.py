@@ -303,9 +303,10 @@ def test_the_lines_for_the_build_file_stand_as_in_one(
 ) -> None:
     texts = said_by(layout, show)
     at = texts.index("[shop]")
-    shop = tomllib.loads("\n".join(texts[at : at + 3]))["shop"]
+    shop = tomllib.loads("\n".join(texts[at : at + 4]))["shop"]
     assert parse(shop["ring_gap"], "length") == pytest.approx(gap)
     assert shop["ring_open"] == "inside"
+    assert parse(shop["ring_thickness"], "length") == pytest.approx(19.05, abs=0.051)
 
 
 def test_the_page_is_of_the_scraps_that_were_cut(
