@@ -94,7 +94,7 @@ class Facts:
     from_: str = "outside"
     foot: str = "bottom"
     work: str = "drilling"
-    how: str = "fold at the edges, tape it down, punch every center"
+    how: str = "fold at the edges, tape it down, punch at the dots"
 
 
 @dataclass(frozen=True, slots=True)
