@@ -2964,4 +2964,75 @@ SPOILS: tuple[Spoil, ...] = (
             "test_a_map_that_is_wrong_is_seen",
         ),
     ),
+    # -- boards from sticks
+    *_in(
+        "geometry/plan/cutting/job.py",
+        "tests/geometry/test_cutting.py",
+        (
+            "cut-kerf-along",
+            "up(kerf / math.cos(math.radians(miter_deg)))",
+            "up(kerf * math.cos(math.radians(miter_deg)))",
+            "test_a_tilted_cut_takes_more_of_the_stick",
+        ),
+        (
+            "cut-crack",
+            "begin = end + job.widest_cut",
+            "begin = end",
+            "test_a_crack_narrower_than_a_cut_costs_the_cut",
+        ),
+        (
+            "cut-trim",
+            "Room(job.trim, stick.length - job.trim, stick.price, stick.length)",
+            "Room(job.trim, stick.length, stick.price, stick.length)",
+            "test_the_trim_is_lost_at_both_ends",
+        ),
+    ),
+    *_in(
+        "geometry/plan/cutting/table.py",
+        "tests/geometry/test_cutting.py",
+        (
+            "cut-least",
+            "better = cost < best[whole]",
+            "better = best[whole] >= best.max()",
+            "test_two_hundred_jobs_against_another_program",
+        ),
+        (
+            "cut-last-kerf",
+            "last = np.where(inside, np.maximum(last, item.kerf), last)",
+            "last = np.where(inside, 0, last)",
+            "test_three_boards_meet_in_their_outer_face",
+        ),
+    ),
+    *_in(
+        "geometry/plan/cutting/columns.py",
+        "tests/geometry/test_cutting.py",
+        (
+            "cut-gap-short",
+            "short = max(0.0, price - self._bound) + ROUNDING * (1 + price)",
+            "short = -1000.0",
+            "test_a_stick_sawn_up_at_random_is_one_stick_again",
+        ),
+        (
+            "cut-bound",
+            "ratio = max(ratio, 1.0) * (1 + 1e-9)",
+            "ratio = 0.5",
+            "test_both_methods_agree",
+        ),
+    ),
+    *_in(
+        "geometry/plan/cutting/measure.py",
+        "tests/geometry/test_cutting.py",
+        (
+            "cut-seen-kerf",
+            "clear = end + piece.kerf",
+            "clear = end",
+            "test_what_is_wrong_with_a_plan_is_seen",
+        ),
+        (
+            "cut-seen-flaw",
+            "if any(start < high and low < end for low, high in flaws):",
+            "if any(start < low and high < end for low, high in flaws):",
+            "test_what_is_wrong_with_a_plan_is_seen",
+        ),
+    ),
 )

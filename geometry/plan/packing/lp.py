@@ -1,4 +1,4 @@
-"""Small linear programs: maximize the last column. The only user of the solver library.
+"""Small linear programs: maximize the last column. The only user here of the solver library.
 
 The library is loaded on the first program, never at import: a design without vessels does not
 pay for it.

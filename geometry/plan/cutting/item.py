@@ -1,0 +1,111 @@
+"""What is packed: one piece, or a run of pieces that stay together, and how a room is filled."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from .job import CORNERS, Cut, Job, Plan, Room, runs_of
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """Pieces in their order along the stick: their span, and what the cut behind it takes."""
+
+    pieces: tuple[int, ...]
+    span: int
+    kerf: int
+
+
+Filled = tuple[Room, tuple[Item, ...]]
+"""A room and what is cut from it, from the left."""
+
+
+def run_of(job: Job, numbers: Sequence[int]) -> Item:
+    """Return pieces one behind the other as one item."""
+    pieces = [job.pieces[number] for number in numbers]
+    span = sum(piece.length for piece in pieces) + sum(piece.kerf for piece in pieces[:-1])
+    return Item(tuple(numbers), span, pieces[-1].kerf)
+
+
+def singles(job: Job) -> tuple[Item, ...]:
+    """Return each piece as an item of its own."""
+    return tuple(run_of(job, [number]) for number in range(len(job.pieces)))
+
+
+def need(items: Iterable[Item]) -> int:
+    """Return how much wood items need in one room: the widest cut lies behind the last one.
+
+    The cut behind the last piece may run out of the room: it leaves nothing that is used.
+    """
+    found = list(items)
+    return sum(each.span + each.kerf for each in found) - max(each.kerf for each in found)
+
+
+def chained(job: Job, numbers: Iterable[int]) -> list[Item]:
+    """Return the pieces of one room in as few runs of grain as can be."""
+    left = set(numbers)
+    at = {
+        (job.pieces[n].ring, job.pieces[n].place): n for n in left if job.pieces[n].ring is not None
+    }
+
+    def beside(number: int, step: int) -> int | None:
+        piece = job.pieces[number]
+        return at.get((piece.ring, (piece.place + step) % CORNERS))
+
+    found: list[Item] = []
+    for first in sorted(left):
+        if first not in left:
+            continue
+        whole = [first]
+        while (before := beside(whole[0], -1)) is not None and before != first:
+            whole.insert(0, before)
+            if len(whole) == CORNERS:
+                break
+        while len(whole) < CORNERS and (after := beside(whole[-1], 1)) is not None:
+            whole.append(after)
+        if len(whole) == CORNERS:  # a ring may be broken at any corner: behind the widest cut
+            last = max(range(CORNERS), key=lambda i: job.pieces[whole[i]].kerf)
+            whole = whole[last + 1 :] + whole[: last + 1]
+        left -= set(whole)
+        found.append(run_of(job, whole))
+    return found
+
+
+def plan_of(
+    job: Job, filled: Iterable[Filled], *, least: int, first_proved: bool, proved: bool
+) -> Plan:
+    """Lay items out along their sticks, longest first, the one with the widest cut last."""
+    cuts: list[Cut] = []
+    of_owned: dict[int, list[tuple[int, int]]] = {}
+    runs = 0
+    for room, items in filled:
+        last = max(items, key=lambda each: (each.kerf, -each.span))
+        rest = sorted((each for each in items if each is not last), key=lambda each: -each.span)
+        placed: list[tuple[int, int]] = []
+        at = room.start
+        for item in [*rest, last]:
+            for number in item.pieces:
+                placed.append((number, at))
+                at += job.pieces[number].length + job.pieces[number].kerf
+        runs += runs_of([job.pieces[number] for number, _ in placed])
+        if room.owned is not None:
+            of_owned.setdefault(room.owned, []).extend(placed)
+            continue
+        stick = next(
+            each for each in job.on_sale if (each.length, each.price) == (room.bought, room.price)
+        )
+        cuts.append(Cut(stick, tuple(placed)))
+    cuts.sort(key=lambda cut: (-cut.stick.length, cut.pieces))
+    used = [
+        Cut(job.owned[number], tuple(sorted(placed, key=lambda each: each[1])), number)
+        for number, placed in sorted(of_owned.items())
+    ]
+    bought = [cut.stick for cut in cuts]
+    return Plan(
+        cuts=(*used, *cuts),
+        runs=runs if job.matched else 0,
+        price=sum(getattr(stick, "price", 0) for stick in bought),
+        bought=sum(stick.length for stick in bought),
+        least=least,
+        first_proved=first_proved,
+        proved=proved,
+    )

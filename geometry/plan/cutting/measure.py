@@ -1,0 +1,58 @@
+"""A plan measured again: knows the job and the plan, and nothing of how it was found."""
+
+from collections.abc import Iterator
+
+from .job import Job, Owned, Plan, runs_of
+
+
+def faults(job: Job, plan: Plan) -> Iterator[str]:
+    """Yield a sentence for everything that is wrong with a plan; nothing for a good one."""
+    seen = sorted(number for cut in plan.cuts for number, _ in cut.pieces)
+    if seen != list(range(len(job.pieces))):
+        yield "not every piece is cut once"
+    owned = [cut.owned for cut in plan.cuts if cut.owned is not None]
+    if len(owned) != len(set(owned)):
+        yield "an owned stick is used twice"
+    price = bought = runs = 0
+    for place, cut in enumerate(plan.cuts, 1):
+        stick = cut.stick
+        if isinstance(stick, Owned):
+            if cut.owned is None or job.owned[cut.owned] != stick:
+                yield f"stick {place} is not there"
+        elif cut.owned is not None or stick not in job.on_sale:
+            yield f"stick {place} is not on sale"
+        else:
+            price, bought = price + stick.price, bought + stick.length
+        flaws = stick.flaws if isinstance(stick, Owned) else ()
+        clear = job.trim
+        for number, start in cut.pieces:
+            piece = job.pieces[number]
+            end = start + piece.length
+            if start < clear:
+                yield f"stick {place}: {piece.name} begins in the cut or the trim before it"
+            if end > stick.length - job.trim:
+                yield f"stick {place}: {piece.name} ends beyond the stick"
+            if any(start < high and low < end for low, high in flaws):
+                yield f"stick {place}: {piece.name} lies on a flaw"
+            clear = end + piece.kerf
+        runs += _runs(job, cut.pieces, flaws)
+    for what, told, found in (
+        ("price", plan.price, price),
+        ("length bought", plan.bought, bought),
+        ("number of runs", plan.runs, runs if job.matched else 0),
+    ):
+        if told != found:
+            yield f"the {what} is {found}, not {told}"
+
+
+def _runs(job: Job, placed: tuple[tuple[int, int], ...], flaws: tuple[tuple[int, int], ...]) -> int:
+    """Count the runs of grain on a stick; a flaw between two boards ends a run."""
+    stretches: list[list[tuple[int, int]]] = []
+    for number, start in placed:
+        before = stretches[-1][-1] if stretches else None
+        if before is None or any(
+            before[1] + job.pieces[before[0]].length <= low < start for low, _ in flaws
+        ):
+            stretches.append([])
+        stretches[-1].append((number, start))
+    return sum(runs_of([job.pieces[number] for number, _ in each]) for each in stretches)
