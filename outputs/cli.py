@@ -440,6 +440,45 @@ def build(
 
 
 @app.command(
+    short_help="Plan how the boards are cut from sticks: least cost, then least waste.",
+    epilog="Example: collarwright stock examples/cold-coffee.toml",
+)
+def stock(
+    files: Annotated[
+        list[Path],
+        typer.Argument(
+            metavar="FILE...",
+            help="The build files; several collars share sticks. The first one's [stock] counts.",
+            autocompletion=offer.build_files,
+        ),
+    ],
+    json: Json = False,
+) -> None:
+    """Plan how the boards are cut from sticks: least cost, then least waste, then fewest sticks.
+
+    Sticks on sale are entered as [[stock.length]], sticks that lie in the shop as
+    [[stock.owned]] with their flaws; these are used first. It says what is proved of the plan.
+    """
+    with undisturbed():
+        from ..geometry.shape.layout import lay_out
+        from .stock import plan_stock, stock_data, stock_text
+        from .terminal import slow
+
+    read = [_read(file, json) for file in files]
+    try:
+        with slow("planning the cuts"), undisturbed():
+            plan = plan_stock([(project, source, lay_out(project)) for project, source in read])
+    except BuildFileError as error:
+        _refuse(error.problems, json)
+    if json:
+        from .summary import dumps
+
+        typer.echo(dumps(stock_data(plan)), nl=False)
+    else:
+        typer.echo(stock_text(plan), nl=False)
+
+
+@app.command(
     short_help="List the catalogues, or show one with ranges and sources.",
     epilog="Example: collarwright catalog shanks",
 )

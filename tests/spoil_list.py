@@ -3035,4 +3035,30 @@ SPOILS: tuple[Spoil, ...] = (
             "test_what_is_wrong_with_a_plan_is_seen",
         ),
     ),
+    *_in(
+        "geometry/plan/cutting/boards.py",
+        "tests/outputs/test_stock_command.py",
+        (
+            "stock-miter",
+            "kerf=kerf_along(stock.kerf, board.miter_right_deg)",
+            "kerf=kerf_along(stock.kerf, 0.0)",
+            "test_the_table_by_hand",
+        ),
+        (
+            "stock-flaw",
+            "tuple((down(a), up(b)) for a, b in each.defects)",
+            "()",
+            "test_owned_sticks_and_their_flaws",
+        ),
+    ),
+    *_in(
+        "outputs/stock.py",
+        "tests/outputs/test_stock_command.py",
+        (
+            "stock-left",
+            "cut.stick.length - start - last.length - last.kerf",
+            "cut.stick.length - start - last.length",
+            "test_the_table_by_hand",
+        ),
+    ),
 )

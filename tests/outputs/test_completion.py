@@ -67,7 +67,7 @@ def offered(bash_script: str, tmp_path: Path):
 
 
 def test_commands_and_options(offered) -> None:
-    assert offered("") == ["new", "sheet", "check", "build", "catalog", "keys"]
+    assert offered("") == ["new", "sheet", "check", "build", "stock", "catalog", "keys"]
     assert offered("ch") == ["check"]
     assert {"--out", "--only", "--paper", "--json"} <= set(offered("build --"))
     assert offered("build --dxf-") == ["--dxf-units", "--dxf-version"]
@@ -95,7 +95,7 @@ def test_build_files(offered, tmp_path: Path) -> None:
         (tmp_path / name).parent.mkdir(exist_ok=True)
         (tmp_path / name).touch()
     (tmp_path / "my freezer.toml").touch()
-    for command in ("check", "build", "new", "catalog --beside"):
+    for command in ("check", "build", "stock", "new", "catalog --beside"):
         assert offered(f"{command} ") == [
             "garage.toml",
             "my\\ freezer.toml",

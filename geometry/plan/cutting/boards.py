@@ -1,0 +1,70 @@
+"""The job that one or several collars give: their boards, and covers of the same section."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ....params.project import SIDES, Project
+from ...shape.frame import Board
+from ...shape.layout import Layout
+from .job import Job, OnSale, Owned, Piece, down, kerf_along, up
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The job; for each of its pieces the collar's number and the board; what is left out.
+
+    Covers of another thickness or width than the boards come from other sticks: ``left_out``
+    holds them by collar.
+    """
+
+    job: Job
+    boards: tuple[tuple[int, Board], ...]
+    left_out: tuple[tuple[int, Board], ...]
+
+
+def section(board: Board) -> tuple[int, int]:
+    """Return thickness and width in steps of 0.01 mm: boards that share them share sticks."""
+    return round(100 * board.thickness), round(100 * board.width)
+
+
+def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
+    """Return what is to be cut for some collars whose boards have one section.
+
+    ``project`` is the one whose ``[stock]`` counts. Covers run round the corners like boards: a
+    ring of their own.
+    """
+    stock = project.stock
+    assert stock is not None
+    size = section(layouts[0].boards[0])
+    boards: list[tuple[int, Board]] = []
+    left_out: list[tuple[int, Board]] = []
+    pieces: list[Piece] = []
+    for number, layout in enumerate(layouts):
+        for ring, around in enumerate((layout.boards, layout.covers)):
+            for board in around:
+                if section(board) != size:
+                    left_out.append((number, board))
+                    continue
+                boards.append((number, board))
+                pieces.append(
+                    Piece(
+                        name=board.name,
+                        length=up(board.long_point),
+                        kerf=kerf_along(stock.kerf, board.miter_right_deg),
+                        ring=2 * number + ring,
+                        place=SIDES.index(board.side),
+                    )
+                )
+    job = Job(
+        pieces=tuple(pieces),
+        on_sale=tuple(
+            OnSale(down(each.length), round(100 * (each.price or 0.0))) for each in stock.length
+        ),
+        owned=tuple(
+            Owned(down(each.length), tuple((down(a), up(b)) for a, b in each.defects))
+            for each in stock.owned
+        ),
+        trim=up(stock.trim or 0.0),
+        matched=stock.match_grain,
+    )
+    return Asked(job, tuple(boards), tuple(left_out))

@@ -1,0 +1,148 @@
+"""``stock``: what is told of a cut plan, what is refused, and that sticks are shared."""
+
+import json
+from pathlib import Path
+
+import pytest
+from collarwright.outputs.cli import app
+from typer.testing import CliRunner, Result
+
+COLLAR = """show = "mm"
+[lip]
+front = "940 mm"
+right = "530 mm"
+back = "940 mm"
+left = "530 mm"
+[board]
+thickness = "20 mm"
+width = "140 mm"
+[taps]
+count = 1
+bore = "25 mm"
+"""
+SALE = """[stock]
+trim = "10 mm"
+[[stock.length]]
+length = "1800 mm"
+price = 9
+[[stock.length]]
+length = "2400 mm"
+price = 11
+"""
+
+
+def run(*words: str | Path) -> Result:
+    return CliRunner().invoke(app, ["stock", *(str(word) for word in words)])
+
+
+def file(folder: Path, more: str, name: str = "one.toml", collar: str = COLLAR) -> Path:
+    path = folder / name
+    path.write_text(collar + more)
+    return path
+
+
+def test_the_table_by_hand(tmp_path: Path) -> None:
+    """940, a cut of 3 * sqrt(2) = 4.25, 530: twice, out of two sticks of 1800 mm at 9."""
+    result = run(file(tmp_path, SALE))
+    assert result.exit_code == 0, result.output
+    said = result.output
+    assert "4 boards of 20 mm x 140 mm from 2 sticks" in said
+    rows = [line.split() for line in said.splitlines() if "board-" in line]
+    assert [row[:2] for row in rows] == [["1,", "2"], ["3,", "4"], ["5,", "6"], ["7,", "8"]]
+    assert [float(row[3]) for row in rows] == [10, 954.2, 10, 954.2]
+    assert [float(row[5]) for row in rows] == [950, 1484.2, 950, 1484.2]
+    assert said.count("left at the right end: 311.5 mm") == 2  # 1800 - 1484.25 - 4.25
+    assert "2 sticks, 3600 mm in all, 18.00" in said
+    assert "Proved: no plan costs less." in said
+    assert "none is turned over" in " ".join(said.split())
+    assert max(map(len, said.splitlines())) <= 88
+
+
+def test_data(tmp_path: Path) -> None:
+    result = run(file(tmp_path, SALE), "--json")
+    data = json.loads(result.output)
+    assert data["price"] == 18.0
+    assert data["bought_mm"] == 3600.0
+    assert data["proved"] == {"first": True, "all": True, "runs": None}
+    boards = [board for stick in data["sticks"] for board in stick["boards"]]
+    assert {board["name"] for board in boards} == {
+        f"board-{side}" for side in ("front", "right", "back", "left")
+    }
+    assert all(board["to_mm"] - board["from_mm"] in (940.0, 530.0) for board in boards)
+
+
+def test_collars_share_sticks(tmp_path: Path) -> None:
+    """Eight boards: four sticks of 1800 are 36, and three of 2400 are 33."""
+    one, two = file(tmp_path, SALE), file(tmp_path, "", "two.toml")
+    result = run(one, two, "--json")
+    data = json.loads(result.output)
+    assert data["price"] == 33.0
+    assert {board["collar"] for stick in data["sticks"] for board in stick["boards"]} == {
+        "one",
+        "two",
+    }
+
+
+def test_matched_grain_in_order(tmp_path: Path) -> None:
+    """2 * (940 + 530) + 3 cuts of 4.25 + 2 * 10 of trim are 2972.75: one stick of 3000 mm."""
+    more = SALE.replace('trim = "10 mm"', 'trim = "10 mm"\nmatch_grain = true')
+    result = run(
+        file(tmp_path, more + '[[stock.length]]\nlength = "3000 mm"\nprice = 30\n'), "--json"
+    )
+    data = json.loads(result.output)
+    assert (data["price"], data["runs"]) == (30.0, 1)
+    sides = [board["name"].removeprefix("board-") for board in data["sticks"][0]["boards"]]
+    around = ["front", "right", "back", "left"] * 2
+    assert sides == around[around.index(sides[0]) :][:4]
+
+
+def test_owned_sticks_and_their_flaws(tmp_path: Path) -> None:
+    owned = '[[stock.owned]]\nlength = "1600 mm"\ndefects = [["545 mm", "600 mm"]]\n'
+    data = json.loads(run(file(tmp_path, SALE + owned), "--json").output)
+    assert data["sticks"][0]["owned"] == 1
+    places = [(board["from_mm"], board["to_mm"]) for board in data["sticks"][0]["boards"]]
+    assert places == [(10.0, 540.0), (600.0, 1540.0)]
+    assert data["price"] == 9.0
+
+
+def test_a_cover_of_its_own_section_is_left_out(tmp_path: Path) -> None:
+    cover = '[cover]\nthickness = "12 mm"\nbelow_lip = "20 mm"\nsides = ["front"]\n'
+    assert "Not in this plan, as their section is another: cover-front." in " ".join(
+        run(file(tmp_path, SALE + cover)).output.split()
+    )
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        ("", "the lengths that your shop sells"),
+        ("[stock]\nmatch_grain = true\n", 'length = "2400 mm"'),
+        (SALE.replace("price = 11\n", ""), "stock.length[2].price"),
+        (SALE.replace("1800", "900").replace("2400", "950"), "a stick of at least 960 mm"),
+        ('[[stock.owned]]\nlength = "1000 mm"\n', "not all boards come out of these"),
+    ],
+)
+def test_what_is_refused(tmp_path: Path, more: str, said: str) -> None:
+    result = run(file(tmp_path, more))
+    assert result.exit_code == 2
+    assert said in " ".join(result.output.split())
+
+
+def test_collars_that_share_no_sticks(tmp_path: Path) -> None:
+    one = file(tmp_path, SALE)
+    thick = file(tmp_path, "", "two.toml", COLLAR.replace("20 mm", "25 mm"))
+    result = run(one, thick)
+    assert result.exit_code == 2
+    assert "plan these collars one by one" in " ".join(result.output.split())
+    other = file(tmp_path, SALE.replace("= 9", "= 8"), "three.toml")
+    result = run(one, other)
+    assert result.exit_code == 2
+    assert "collars share their sticks" in " ".join(result.output.split())
+
+
+def test_a_name_that_hides_something_is_written_out(tmp_path: Path) -> None:
+    one = file(tmp_path, SALE)
+    two = file(tmp_path, "", "two\x1b[31m.toml")
+    result = run(one, two)
+    assert result.exit_code == 0
+    assert "\x1b" not in result.output
