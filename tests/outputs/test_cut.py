@@ -278,10 +278,12 @@ VARIETY: dict[str, dict[str, Any]] = {
     "a pocket over the next": {"taps": {"spacing": "1 mm", "count": 2}},
     "the same bore twice": {"taps": [{"count": 1, "spacing": None}] * 2},
     "a passage in a pocket": {
-        "hole": [{"side": "front", "height": "70 mm", "diameter": "10 mm", "offset": "20 mm"}]
+        "hole": [{"side": "front", "height": "70 mm", "diameter": "10 mm", "offset": "30 mm"}],
+        "foam": {"pocket": "90 mm"},  # the flange beside it is 48 mm wide
     },
     "a passage over a pocket's edge": {
-        "hole": [{"side": "front", "height": "70 mm", "diameter": "10 mm", "offset": "28 mm"}]
+        "hole": [{"side": "front", "height": "70 mm", "diameter": "10 mm", "offset": "43 mm"}],
+        "foam": {"pocket": "90 mm"},
     },
     "an opening as high as the panel": {"manifold": FULL["manifold"] | {"height": "139.7 mm"}},
     "followed lip": {
