@@ -46,7 +46,7 @@ def apex(p: Point, q: Point, from_p: float, from_q: float) -> Point | None:
 
 
 def moved_out(corners: tuple[Point, ...], by: tuple[float, ...]) -> tuple[Point, ...]:
-    """Move each side of an counterclockwise polygon outward and return the new corners.
+    """Move each side of a counterclockwise polygon outward and return the new corners.
 
     Side i runs from corner i to corner i + 1 and moves by ``by[i]`` (negative: inward).
     """
@@ -66,7 +66,7 @@ def moved_out(corners: tuple[Point, ...], by: tuple[float, ...]) -> tuple[Point,
 
 
 def interior_deg(corners: tuple[Point, ...], i: int) -> float:
-    """Return the interior angle at corner ``i`` of an counterclockwise polygon, degrees."""
+    """Return the interior angle at corner ``i`` of a counterclockwise polygon, degrees."""
     before = along(corners[i], corners[i - 1])
     after = along(corners[i], corners[(i + 1) % len(corners)])
     cross = after[0] * before[1] - after[1] * before[0]

@@ -104,7 +104,8 @@ def ring_of(project: Project, thickness: float) -> Ring:
 
     Args:
         project: the build file; its ``[shop]`` has the ring.
-        thickness: of the collar's boards, mm: the scraps', if nothing else is said.
+        thickness: of the collar's boards, mm: of the scraps as long as no ring told a gap, for
+            which the build file has to say what they were.
     """
     shop = project.shop
     if shop is None:

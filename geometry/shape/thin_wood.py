@@ -1,12 +1,12 @@
 """Where a passage leaves little wood beside it: said, since no check asks for it."""
 
-import math
 from collections.abc import Iterator
 
 from ...params.project import Project
 from ...params.units import both_text
 from .frame import Board
 from .hole import Hole
+from .own_wood import into
 
 
 def remarks(project: Project, boards: tuple[Board, ...]) -> tuple[str, ...]:
@@ -37,5 +37,4 @@ def _beside(board: Board, passage: Hole) -> Iterator[tuple[float, str]]:
     yield board.width - passage.v - radius, "the top edge"
     for other in board.holes:
         if other is not passage and not other.assumed:
-            apart = math.hypot(passage.u - other.u, passage.v - other.v)
-            yield apart - radius - other.half_length, other.name
+            yield -into(passage, other, {}), other.name

@@ -116,11 +116,10 @@ def refuse(
     if side is None:
         return
     board = boards[SIDES.index(side)]
-    flanged = flanges(taps)
-    cover = under(board, covers, project)
+    found = screws(project, board, under(board, covers, project))
     problems = [
-        *_beyond(project, board, screws(project, board, cover)),
-        *_in_the_way(project, board, screws(project, board, cover), flanged),
+        *_beyond(project, board, found),
+        *_in_the_way(project, board, found, flanges(taps)),
     ]
     if problems:
         raise BuildFileError(problems)
@@ -174,10 +173,9 @@ def _in_the_way(
             if deep <= SLACK:
                 continue
             what = _what(other, flanged.get(other.name, 0.0))
-            row = project.tray is not None and project.tray.positions is None
             yield Problem(
                 key=_key(project) if other in found else "tray.height",
-                keys=(_key(project), *(["tray.offset"] if row else []), "tray.pilot"),
+                keys=(_key(project), "tray.offset", "tray.pilot"),
                 read=f"{hole.name} {both_text(deep, project.show)} into {what}",
                 wanted="screws in wood of their own",
             )

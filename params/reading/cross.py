@@ -70,7 +70,7 @@ def cross_check(found: Mapping[str, object], parts: Parts, notes: Notes) -> None
     if "stock" in tables:
         _stock(tables["stock"], notes)
     if "shop" in tables:
-        _ring(tables["shop"], tables.get("board"), parts, notes)
+        _ring(tables["shop"], notes)
     if "well" in tables:
         _well(tables["well"], tables.get("lip"), notes)
 
@@ -295,7 +295,7 @@ def _stock(stock: p.Stock, notes: Notes) -> None:
                 notes.add(key, read, f"a flaw within the stick's {mm_text(stick.length)}")
 
 
-def _ring(shop: p.Shop, board: p.Board | None, parts: Parts, notes: Notes) -> None:
+def _ring(shop: p.Shop, notes: Notes) -> None:
     """Judge whether the saw's test ring is told whole, and can have been cut near 45 deg."""
     gap = shop.ring_gap
     if gap is None:
@@ -313,9 +313,7 @@ def _ring(shop: p.Shop, board: p.Board | None, parts: Parts, notes: Notes) -> No
         wanted = "how thick the ring's scraps were"
         example = 'ring_thickness = "3/4 in"'
         notes.add("shop.ring_thickness", "nothing", wanted, example, ["shop.ring_gap"])
-    row = parts.get(("lumber", (board.stock if board else None) or ""))
-    thickness = shop.ring_thickness or (board.thickness if board else None)
-    thickness = thickness or (row.get("thickness") if row else None)
+    thickness = shop.ring_thickness
     if thickness is not None and gap > thickness / 2:
         wanted = (
             f"at most half of the scraps' thickness ({mm_text(thickness / 2)}): with more the saw"

@@ -147,7 +147,7 @@ def test_overhangs_move_each_side_of_the_lip_outward_along_its_normal(lay: Lay) 
     for i, (board, by) in enumerate(zip(layout.boards, (5, -3, 8, 2), strict=True)):
         (x0, y0), (x1, y1) = lip[i], lip[(i + 1) % 4]
         length = math.hypot(x1 - x0, y1 - y0)
-        normal = ((y1 - y0) / length, -(x1 - x0) / length)  # outward of an counterclockwise side
+        normal = ((y1 - y0) / length, -(x1 - x0) / length)  # outward of a counterclockwise side
         for x, y in board.outer:
             out = (x - x0) * normal[0] + (y - y0) * normal[1]
             assert out == pytest.approx(by, abs=1e-9)

@@ -130,7 +130,7 @@ class Flat:
 
 
 def moved_out(corners: tuple[Point, ...], out: list[float]) -> tuple[Point, ...]:
-    """Move each side of an counterclockwise figure outward; Cramer's rule for where they meet."""
+    """Move each side of a counterclockwise figure outward; Cramer's rule for where they meet."""
     lines: list[tuple[float, float, float]] = []
     for i, (x, y) in enumerate(corners):
         x2, y2 = corners[(i + 1) % 4]

@@ -15,6 +15,7 @@ from ...handbook.bolts import bolt_distances
 from ...handbook.fasteners import distances
 from ...shape.frame import Board
 from ...shape.hole import Hole
+from ...shape.own_wood import flanges, taken
 from ...shape.screws import cover_pilots, hinge_pilots
 from ..design import Design
 from ..finding import Check, Finding, Where
@@ -100,10 +101,10 @@ def _rooms(design: Design, hinge: Hinge, index: int) -> Iterator[Room]:
     for other, position in enumerate(positions):
         if other != index:
             yield abs(position - positions[index]) - width, f"leaf {other + 1}"
-    flanges = {f"tap-{tap.number}": tap.shank.flange_diameter for tap in layout.taps if tap.shank}
+    flanged = flanges(layout.taps)
     for hole in board.holes:
         if not hole.assumed:
-            radius = max(hole.diameter or 0.0, flanges.get(hole.name, 0.0)) / 2
+            radius = taken(hole, flanged)
             beside, below = abs(hole.u - u) - half, bottom - hole.v
             yield _apart(beside, below) - radius, hole.name
     if cover is not None and layout.leaf_out:
