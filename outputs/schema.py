@@ -8,6 +8,7 @@ import json
 from typing import Any
 
 from ..geometry.judge.finding import WORST_FIRST
+from .paper.printed import LEAST, MOST
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -22,7 +23,7 @@ NUMBER: Schema = {"type": "number"}
 SIZE: Schema = {"type": "number", "exclusiveMinimum": 0}
 ANGLE: Schema = {"type": "number", "minimum": 0, "maximum": 180}
 TILT: Schema = {"type": "number", "exclusiveMinimum": 0, "exclusiveMaximum": 90}
-PRINTED: Schema = {"type": "number", "minimum": 98, "maximum": 102}
+PRINTED: Schema = {"type": "number", "minimum": LEAST, "maximum": MOST}
 COUNT: Schema = {"type": "integer", "minimum": 0}
 SHA256: Schema = {"type": "string", "pattern": "^[0-9a-f]{64}$"}
 SIDE: Schema = {"enum": list(SIDES)}

@@ -26,6 +26,10 @@ class Zones:
         return next(found, None)
 
 
+NO_ZONES = Zones()
+"""Where nobody asked for any."""
+
+
 def zones(project: Project, layout: Layout) -> Zones:
     """Return the zones of every bore, of every hole of a hinge leaf, and of the hinge's pin."""
     pin = hinge_map(project, layout)

@@ -13,7 +13,7 @@ from pathlib import Path
 from ...geometry.shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole, about_assumed
 from ...geometry.shape.lining import Panel
 from ...params.units import Show, both_text, length_text
-from .pdf import FAILING, Size, figure_faults, mark_faults, paper_faults, read
+from .pdf import Size, figure_faults, mark_faults, paper_faults, read, words
 from .pdf_page import Circle, Curve, Page, Point, Rect
 from .pdf_parts import TOLERANCE, Assembly, assemble, zero
 from .printer import Printer
@@ -82,9 +82,7 @@ def compare(
         One sentence for each fault; none when all is well.
     """
     document = read(path, printer)
-    wanted = [*ON_EVERY_PAGE, f"{panel.side} foam panel"]
-    wanted += [f"build file {sha256[:12]}"] if sha256 else []
-    wanted += [FAILING] if failures else []
+    wanted = words((*ON_EVERY_PAGE, f"{panel.side} foam panel"), sha256, failures)
     faults = [*paper_faults(document, wanted, (panel.length, panel.width), paper)]
     together = assemble(document.pages)
     faults += together.problems
@@ -280,6 +278,6 @@ def _word_faults(pages: Sequence[Page], said: Sequence[str]) -> Iterator[str]:
     """Look on every page for what may run over several lines of print."""
     for page in pages:
         texts = " ".join(text.text for text in page.texts)
-        for words in said:
-            if words not in texts:
-                yield f"page {page.number}: does not say {words!r}"
+        for phrase in said:
+            if phrase not in texts:
+                yield f"page {page.number}: does not say {phrase!r}"

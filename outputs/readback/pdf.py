@@ -104,9 +104,7 @@ def compare(
         One sentence for each fault; none when all is well.
     """
     document = read(path, printer)
-    wanted = [*ON_EVERY_PAGE, f"{board.side} {board.kind}"]
-    wanted += [f"build file {sha256[:12]}"] if sha256 else []
-    wanted += [FAILING] if failures else []
+    wanted = words((*ON_EVERY_PAGE, f"{board.side} {board.kind}"), sha256, failures)
     faults = [*paper_faults(document, wanted, (board.long_point, board.width), paper)]
     holes = different([hole for hole in board.holes if hole.face == "outer"])
     together = assemble(document.pages)
@@ -125,6 +123,12 @@ def compare(
     faults += all_figure_faults(document.pages, holes, show)
     faults += whole_faults(document.pages, board.long_point, show)
     return [f"{path.name}: {fault}" for fault in faults]
+
+
+def words(always: Sequence[str], sha256: str, failures: int) -> list[str]:
+    """Return what every page has to say: its kind's own words, the build file's hash, failures."""
+    hashed = [f"build file {sha256[:12]}"] if sha256 else []
+    return [*always, *hashed, *([FAILING] if failures else [])]
 
 
 def paper_faults(

@@ -15,7 +15,6 @@ from ...geometry.shape.lip import CORNERS
 from ...params.project import SIDES
 from ...params.units import Show
 from .pdf import (
-    FAILING,
     Size,
     all_figure_faults,
     different,
@@ -25,6 +24,7 @@ from .pdf import (
     paper_faults,
     read,
     whole_faults,
+    words,
 )
 from .pdf_miters import Mitered, miter_faults, mitered, said_faults, shows, upright_faults
 from .pdf_page import Page
@@ -52,15 +52,9 @@ def compare_inner(
     See ``pdf.compare``; the page has to be the mirror image, and to say so.
     """
     document = read(path, printer)
-    wanted = [MIRRORED, "measure this before drilling: 100 mm and 4 in"]
-    faults = [
-        *paper_faults(
-            document,
-            _words(board, wanted, sha256, failures),
-            (board.long_point, board.width),
-            paper,
-        )
-    ]
+    own = MIRRORED, "measure this before drilling: 100 mm and 4 in", f"{board.side} {board.kind}"
+    wanted, part = words((*ALWAYS, *own), sha256, failures), (board.long_point, board.width)
+    faults = [*paper_faults(document, wanted, part, paper)]
     if len(document.pages) > 1:
         faults += [
             f"page {page.number}: the map of sheets does not say 'mirrored'"
@@ -106,13 +100,6 @@ def compare_inner(
     return [f"{path.name}: {fault}" for fault in faults]
 
 
-def _words(board: Board, more: Sequence[str], sha256: str, failures: int) -> list[str]:
-    """Return what every page has to say."""
-    wanted = [*ALWAYS, *more, f"{board.side} {board.kind}"]
-    wanted += [f"build file {sha256[:12]}"] if sha256 else []
-    return wanted + ([FAILING] if failures else [])
-
-
 def _corners(board: Board) -> tuple[str, str]:
     """Return the collar's corners at a board's ends, left and right seen from outside."""
     i = SIDES.index(board.side)
@@ -153,9 +140,10 @@ def compare_ends(
     """
     document = read(path, printer)
     ends = mitered(board)
-    wanted = ["outer face", "measure this before sawing: 100 mm and 4 in"]
+    own = "outer face", "measure this before sawing: 100 mm and 4 in", f"{board.side} {board.kind}"
+    wanted = words((*ALWAYS, *own), sha256, failures)
     part = (min(END_SEEN, board.long_point), board.width)
-    faults = [*paper_faults(document, _words(board, wanted, sha256, failures), part, paper)]
+    faults = [*paper_faults(document, wanted, part, paper)]
     together = assemble(document.pages)
     faults += together.problems
     firsts = [

@@ -12,7 +12,7 @@ from ...geometry.judge.zones import Zones
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.rear import closed_back
-from .pdf import FAILING, NO_ROOM, Document, Size, mark_faults, paper_faults, read
+from .pdf import NO_ROOM, Document, Size, mark_faults, paper_faults, read, words
 from .pdf_page import Line, Page, Point
 from .pdf_parts import TOLERANCE, assemble, first_gap, zero
 from .printer import Printer
@@ -39,17 +39,25 @@ ON_THE_MAP = (
 )
 
 
-def compare_halos(
-    path: Path, board: Board, halos: Sequence[Halo], printer: Printer | None = None
+def compare_zones(
+    path: Path, board: Board, zones: Zones, printer: Printer | None = None
 ) -> list[str]:
-    """Read a template of an outer face and say which zones on it are not those of its holes."""
+    """Read a template of an outer face and say what of its zones and of the pin is not right.
+
+    That is the gray about its holes, the words beside them, and how low and high the pin may be.
+    """
+    document = read(path, printer)
+    faults = [*_halo_faults(document, board, zones.halos), *_told_faults(document, board, zones)]
+    return [f"{path.name}: {fault}" for fault in faults]
+
+
+def _halo_faults(document: Document, board: Board, halos: Sequence[Halo]) -> Iterator[str]:
     found = [
         polygon
-        for page in read(path, printer).pages
+        for page in document.pages
         for polygon in _filled(page)
         if len(polygon) == RAYS  # arrows and boxes have fewer corners
     ]
-    faults: list[str] = []
     for halo in halos:
         for hole in board.holes:
             if halo.side != board.side or halo.name != hole.name:
@@ -60,11 +68,8 @@ def compare_halos(
             same = [polygon for polygon in found if _alike(polygon, want)]
             found = [polygon for polygon in found if polygon not in same]
             if not same:
-                faults.append(f"{path.name}: the zone of {hole.name} is not as it was worked out")
-    faults += [
-        f"{path.name}: a zone about {_middle(polygon)} mm that no hole has" for polygon in found
-    ]
-    return faults
+                yield f"the zone of {hole.name} is not as it was worked out"
+    yield from (f"a zone about {_middle(polygon)} mm that no hole has" for polygon in found)
 
 
 def compare_map(
@@ -79,8 +84,7 @@ def compare_map(
 ) -> list[str]:
     """Read the hinge map and say what on it is not as it was worked out; see ``pdf.compare``."""
     document = read(path, printer)
-    wanted = [*ON_THE_MAP, *([f"build file {sha256[:12]}"] if sha256 else [])]
-    wanted += [FAILING] if failures else []
+    wanted = words(ON_THE_MAP, sha256, failures)
     faults = [
         *paper_faults(document, wanted, (0.0, 0.0), paper),
         *_map_faults(document, pin, layout),
@@ -137,15 +141,12 @@ def _section_faults(lines: Sequence[Line], pin: HingeMap, layout: Layout) -> Ite
             yield f"the {name} is not drawn from {_said(a)} to {_said(b)} mm"
 
 
-def compare_figures(
-    path: Path, board: Board, zones: Zones, printer: Printer | None = None
-) -> list[str]:
-    """Read an outer face and say which words about its zones, and lines of the pin, are wrong.
+def _told_faults(document: Document, board: Board, zones: Zones) -> Iterator[str]:
+    """Say which words about zones, and which lines of the pin, are wrong.
 
     A figure after ``center within`` may never be above the least of a zone; on a page that says
     it has no room for figures it may be missing.
     """
-    document = read(path, printer)
     together = assemble(document.pages)
     said = [
         (text.text, (text.x - origin[0], text.y - origin[1]))
@@ -154,10 +155,9 @@ def compare_figures(
         for text in page.texts
     ]
     confessed = any(text.startswith(NO_ROOM) for text, _ in said)
-    faults = [*_within_faults(board, zones, said, confessed)]
+    yield from _within_faults(board, zones, said, confessed)
     if zones.pin is not None and (board.side, board.kind) == ("back", zones.pin.on):
-        faults += _pin_faults(board, zones.pin, said, together.lines)
-    return [f"{path.name}: {fault}" for fault in faults]
+        yield from _pin_faults(board, zones.pin, said, together.lines)
 
 
 Said = tuple[str, Point]

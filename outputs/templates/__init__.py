@@ -12,7 +12,7 @@ from functools import partial
 from math import ceil
 from pathlib import Path
 
-from ...geometry.judge.zones import Zones
+from ...geometry.judge.zones import NO_ZONES, Zones
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.sheet import Sheet, inner_sheet, panel_sheet, plate_sheet
@@ -26,7 +26,6 @@ from .drilling import FLAP, draw
 from .furniture import (
     FEW_WARNINGS,
     MOST_WARNINGS,
-    NO_ZONES,
     Facts,
     Frame,
     Job,

@@ -8,7 +8,7 @@ where there are any. What is left is the window for the board.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from ...geometry.judge.zones import Zones
+from ...geometry.judge.zones import NO_ZONES, Zones
 from ...params.units import Show
 from ..paper.marks import Mark, Path, Pen, Words, line, rectangle
 from ..paper.pdf import fitted, text_width, wrapped
@@ -47,7 +47,6 @@ MAP_SAYS = "all sheets, {} (this one gray)"
 
 BAR_PEN = Pen(0.25)
 FRAME_PEN = Pen(0.9)
-NO_ZONES = Zones()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

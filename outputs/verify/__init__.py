@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from ...geometry.judge.zones import Zones
+from ...geometry.judge.zones import NO_ZONES, Zones
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.lining import Panel
@@ -20,7 +20,6 @@ from ..stops import stop_if_asked
 from . import glb, step, stl, summary
 from .step import made_parts
 
-NO_ZONES = Zones()
 DRAWN_ON = tuple(PAPERS[name].turned for name in ("letter", "tabloid", "a4", "a3"))
 """Papers that drawings are made on where nobody asked for one."""
 
@@ -90,7 +89,7 @@ def verify(
 
     def outer_face(path: Path) -> Iterator[str]:
         from ..readback import pdf
-        from ..readback.zones import compare_figures, compare_halos
+        from ..readback.zones import compare_zones
 
         board = parts[path.stem]
         assert isinstance(board, Board)
@@ -103,8 +102,7 @@ def verify(
             failures=len(warnings),
             printer=printer,
         )
-        yield from compare_halos(path, board, zones.halos, printer)
-        yield from compare_figures(path, board, zones, printer)
+        yield from compare_zones(path, board, zones, printer)
 
     def inner_face(path: Path) -> Iterator[str]:
         from ..readback import plates
