@@ -3,13 +3,12 @@
 from collections.abc import Iterator, Mapping
 from re import fullmatch
 
-from ...geometry.judge.zones import Zones
+from ...geometry.judge.zones import NO_ZONES, Zones
 from ...geometry.shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole, assumed
 from ...geometry.shape.sheet import Circle, End, Line, Sheet
 from ...params.units import Show, both_text, length_text
 from ..paper.marks import Mark, Path, Pen, Ring, Words, arc, line
 from ..paper.pdf import first_fitting, text_width
-from .furniture import NO_ZONES
 from .labels import Box, Form, Lines, cross_reach, figures, free, hole_box, hole_lines
 from .miters import blank_marks, flap_marks, tilt_texts
 from .seams import seam_marks
@@ -66,9 +65,7 @@ def draw(
     marks += over_edges
     taken += flaps
     seams, bands = seam_marks(tiling, tile, (sheet.length, sheet.width), holes, taken)
-    words = _edge_words(sheet, show)
-    if not _taped(sheet, tiling):
-        words = words[0], words[1][-2:], words[2], words[3]
+    words = _edge_words(sheet, _whole(sheet, tiling, show))
     for text, box in edge_texts(sheet, tile, region, words):
         if free(box, box, [*bands, *flaps]):
             marks.append(text)
@@ -194,16 +191,16 @@ Said = tuple[str, ...]
 """Ways to say the same, the longest first."""
 
 
-def _edge_words(sheet: Sheet, show: Show) -> tuple[Said, Said, Said, Said]:
+def _edge_words(sheet: Sheet, length: str) -> tuple[Said, Said, Said, Said]:
     """Return what is said at a board's top and bottom edge, and at its left and right end.
 
-    With how long the whole is: bars prove single sheets, and not how they were taped together.
+    ``length`` is what is said of the whole, see ``_whole``.
     """
     fold = "fold here, wrap over the edge"
     inner = [each.x1 < sheet.length / 2 for each in _inner_edges(sheet)]
     mitered = True in inner, False in inner  # a cover may end square
     if sheet.face == "inner" and sheet.ends is not None:
-        return _inner_words(sheet, sheet.ends, show)
+        return _inner_words(sheet, sheet.ends, length)
     top, bottom, left, right = (
         "top edge: lid",
         f"bottom edge: {'body' if sheet.kind == 'cover' else 'lip'}",
@@ -213,18 +210,24 @@ def _edge_words(sheet: Sheet, show: Show) -> tuple[Said, Said, Said, Said]:
     ends = " to ".join("long point" if each else "end" for each in mitered)
     return (
         (f"{top}. {fold}", top),
-        _low_edge(bottom, fold, ends, whole(sheet, show)),
+        _low_edge(bottom, fold, ends, length),
         (f"{left}. {fold}", left),
         (f"{right}. {fold}", right),
     )
 
 
-def whole(sheet: Sheet, show: Show) -> str:
-    """Say how long a part is, to be measured on the paper that was taped together."""
+def _whole(sheet: Sheet, tiling: Tiling, show: Show) -> str:
+    """Say how long a part is where it is taped together from several sheets; else nothing.
+
+    Bars prove single sheets, and not how they were taped. Templates of ends show no whole part.
+    """
+    columns = tiling.columns
+    if tiling.count == 1 or columns.low > 0.0 or columns.high < sheet.length:
+        return ""
     return f"{both_text(sheet.length, show)}: measure the taped paper"
 
 
-def _inner_words(sheet: Sheet, ends: tuple[End, End], show: Show) -> tuple[Said, Said, Said, Said]:
+def _inner_words(sheet: Sheet, ends: tuple[End, End], length: str) -> tuple[Said, Said, Said, Said]:
     """Return what is said at the edges of an inner face, its ends with the corners they make."""
     fold = "fold here, wrap over the edge"
     top, bottom = "top edge: lid", f"bottom edge: {'body' if sheet.kind == 'cover' else 'lip'}"
@@ -239,24 +242,16 @@ def _inner_words(sheet: Sheet, ends: tuple[End, End], show: Show) -> tuple[Said,
             )
         )
     points = " to ".join("short point" if end.tilt_deg else "end" for end in ends)
-    low = _low_edge(bottom, fold, points, whole(sheet, show))
+    low = _low_edge(bottom, fold, points, length)
     return (f"{top}. {fold}", top), low, said[0], said[1]
-
-
-def _taped(sheet: Sheet, tiling: Tiling) -> bool:
-    """Tell whether sheets make up the whole part; templates of ends show a part of it each."""
-    return tiling.count > 1 and tiling.columns.low <= 0.0 and tiling.columns.high >= sheet.length
 
 
 def _low_edge(bottom: str, fold: str, ends: str, length: str) -> Said:
     """Return what is said at the lower edge, the most first; the upper one tells of the fold."""
-    return (
-        f"{bottom}. {fold}. {ends} {length}",
-        f"{bottom}. {ends} {length}",
-        f"{bottom}. {length}",
-        f"{bottom}. {fold}",
-        bottom,
-    )
+    told = (
+        f"{bottom}. {fold}. {ends} {length}", f"{bottom}. {ends} {length}", f"{bottom}. {length}",
+    )  # fmt: skip
+    return (*(told if length else ()), f"{bottom}. {fold}", bottom)
 
 
 def edge_texts(
@@ -390,9 +385,13 @@ def _notes(
     notes: list[str] = []
     set_out: list[str] = []
     names_set_out = [each.name for each in sheet.circles if assumed(each.name, each.purpose)]
-    if any(name.startswith(HINGE_SET_OUT) for name in names_set_out):
+    hinged = any(name.startswith(HINGE_SET_OUT) for name in names_set_out)
+    bracketed = any(name.startswith(BRACKET_SET_OUT) for name in names_set_out)
+    if hinged and bracketed:
+        set_out.append("Dashed: assumed, do not punch; mark through the real leaf and bracket.")
+    elif hinged:
         set_out.append("Dashed: assumed hinge holes, mark through the leaf, do not punch.")
-    if any(name.startswith(BRACKET_SET_OUT) for name in names_set_out):
+    elif bracketed:
         set_out.append(
             "Dashed: assumed bracket holes, mark through the real bracket, do not punch."
         )

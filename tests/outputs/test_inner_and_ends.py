@@ -149,6 +149,15 @@ def test_a_blind_hole_says_how_deep_it_is(lay: Lay, tmp_path: Path, show: str) -
     assert any("hinge-1-1" in each and "deep" in each for each in found)
 
 
+def test_set_outs_of_both_kinds_are_told_in_one_whole_sentence(tmp_path: Path) -> None:
+    through = replace(HOLES[3], depth=None)
+    made = replace(BOARD, holes=(*HOLES[:3], through, HOLES[4]))
+    path = write_inner(tmp_path / "x.pdf", inner_sheet(made))
+    said = " ".join(text.text for page in pdf.read(path).pages for text in page.texts)
+    assert "Dashed: assumed, do not punch; mark through the real leaf and bracket." in said
+    assert "\u2026" not in said
+
+
 def test_every_page_says_large_that_it_is_mirrored(tmp_path: Path) -> None:
     pages = pdf.read(write_inner(tmp_path / "inner.pdf", inner_sheet(BOARD))).pages
     assert len(pages) > 1
