@@ -27,9 +27,8 @@ def into(hole: Hole, other: Hole, flanged: Mapping[str, float]) -> float:
     is seen outside; two bores, whose flanges are ``tap-gap``'s matter, and a hole that is drilled
     from inside, know nothing of it.
     """
-    pair = (hole, other)
-    bores = all(each.purpose == "bore" for each in pair)
-    if bores or any(each.face == "inner" for each in pair):
+    bores = hole.purpose == other.purpose == "bore"
+    if bores or "inner" in (hole.face, other.face):
         flanged = {}
     apart = math.hypot(hole.u - other.u, hole.v - other.v)
     return taken(hole, flanged) + taken(other, flanged) - apart

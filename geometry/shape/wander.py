@@ -92,8 +92,10 @@ def _with_hole(layout: Layout, side: Side, name: str, du: float, dv: float) -> L
                     return None
                 here = replace(hole, u=hole.u - du, v=hole.v - dv)
                 for other in board.holes:
-                    deep = into(hole, other, flanged)
-                    if other.name != name and deep > max(SLACK, into(here, other, flanged) + SLACK):
+                    if other.name == name:
+                        continue
+                    deep = into(hole, other, flanged) - SLACK
+                    if deep > 0.0 and deep > into(here, other, flanged):
                         return None
     panels = _moved(layout.panels, side, name, du, dv)
     return replace(layout, boards=boards, covers=covers, panels=panels)
