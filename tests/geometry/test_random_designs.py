@@ -33,7 +33,7 @@ EACH_WITH_TOLERANCE = 12
 
 NEAR = {
     "lid-wall": 12.0, "lid-ceiling": 12.0, "manifold": 8.0, "opening": 4.0, "foam-land": 3.0,
-    "bore-end": 3.0, "collar-hold": 0.5, "foam-crush": 0.25, "wrench-swing": 5.0,
+    "bore-end": 3.0, "collar-hold": 0.5, "foam-crush": 0.5, "wrench-swing": 5.0,
 }  # fmt: skip
 """Margins so small that tolerances are worked out where a check was never seen tight yet."""
 
@@ -186,13 +186,15 @@ class Tables:
                 kind = {"kind": self.one("xps-type-iv-1-in", "xps-type-iv-2-in")}
             found["foam"] = kind | self.some({
                 "order": self.one("front-back", "sides"), "below_top": self.mm(0, 30),
-                "pocket": self.one("none", "60 mm", "76 mm", "48 mm", "53 mm", "95 mm"),
+                "pocket": self.one("none", "none", "60 mm", "76 mm", "48 mm", "53 mm", "95 mm"),
             }, 6)  # fmt: skip
-        if self.maybe(3):
+        if self.maybe(4):
             found["manifold"] = {
                 "kind": self.one("manifold-2-outlet-compact", "manifold-2-outlet"),
-                **self.some({"side": self.one("back", "left", "front"), "offset": self.mm(-90, 90),
-                             "centre": self.mm(55, 75)}, 6),
+                **self.some({
+                    "side": self.one("back", "left", "front"), "offset": self.mm(-130, 130),
+                    "centre": self.mm(55, 75),
+                }, 6),
             }  # fmt: skip
         if self.maybe(2):
             found["cap"] = {
