@@ -116,9 +116,14 @@ def _too_little(what: Asked, error: NoPlanError, project: Project) -> Problem:
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """A piece on its stick: where its long points lie, mm, and the numbers of its two cuts."""
+    """A piece on its stick: where its long points lie, mm, and the numbers of its two cuts.
+
+    ``miters`` are those of its ends as they lie, from the stick's left, deg.
+    """
 
     piece: int
+    turned: bool
+    miters: tuple[float, float]
     start: float
     end: float
     cuts: tuple[int, int]
@@ -128,28 +133,28 @@ def _rows(stock: Stock, cut: Cut, number: int) -> list[_Row]:
     """Number a stick's cuts from ``number`` on; two square ends that meet share one."""
     rows: list[_Row] = []
     pieces = stock.asked.job.pieces
-    for piece, start in cut.pieces:
-        before = rows[-1] if rows else None
-        shared = before is not None and _square(stock, before.piece, piece) and (
-            abs(before.end - start * STEP + pieces[before.piece].kerf * STEP) < STEP / 2
-        )  # fmt: skip
+    for placed in cut.pieces:
+        board, piece = stock.asked.boards[placed.piece][1], pieces[placed.piece]
+        left_deg, right_deg = board.miter_left_deg, board.miter_right_deg
+        miters = (right_deg, left_deg) if placed.turned else (left_deg, right_deg)
+        start, end = placed.start * STEP, (placed.start + piece.length) * STEP
+        shared = False
+        if rows and rows[-1].miters[1] == 0 == miters[0]:
+            cut_between = pieces[rows[-1].piece].cut_behind(rows[-1].turned) * STEP
+            shared = abs(rows[-1].end + cut_between - start) < STEP / 2
         left = number - 1 if shared else number
-        end = start + pieces[piece].length
-        rows.append(_Row(piece, start * STEP, end * STEP, (left, left + 1)))
+        cuts = (left, left + 1)
+        rows.append(_Row(placed.piece, placed.turned, miters, start, end, cuts))
         number = left + 2
     return rows
 
 
-def _square(stock: Stock, one: int, two: int) -> bool:
-    (_, left), (_, right) = stock.asked.boards[one], stock.asked.boards[two]
-    return left.miter_right_deg == 0 == right.miter_left_deg
-
-
 def _offcut(stock: Stock, cut: Cut) -> float:
     """Return what is left at the right end of a stick behind its last cut, mm, trim included."""
-    piece, start = cut.pieces[-1]
-    last = stock.asked.job.pieces[piece]
-    return max(0, cut.stick.length - start - last.length - last.kerf) * STEP
+    placed = cut.pieces[-1]
+    last = stock.asked.job.pieces[placed.piece]
+    behind = placed.start + last.length + last.cut_behind(placed.turned)
+    return max(0, cut.stick.length - behind) * STEP
 
 
 # --- what is told ---------------------------------------------------------------------------------
@@ -180,11 +185,11 @@ def stock_text(stock: Stock) -> str:
             table.append(
                 (
                     f"{row.cuts[0]}, {row.cuts[1]}",
-                    stock.name(row.piece),
+                    stock.name(row.piece) + (" (turned end for end)" if row.turned else ""),
                     length_text(row.start, show),
                     length_text(row.end, show),
                     length_text(board.long_point, show),
-                    f"{board.miter_left_deg:.1f}, {board.miter_right_deg:.1f} deg",
+                    f"{row.miters[0]:.1f}, {row.miters[1]:.1f} deg",
                 )
             )
             number = row.cuts[1] + 1
@@ -281,8 +286,9 @@ def stock_data(stock: Stock) -> dict[str, Any]:
                         "name": stock.asked.boards[row.piece][1].name,
                         "from_mm": round(row.start, 2),
                         "to_mm": round(row.end, 2),
-                        "miter_left_deg": stock.asked.boards[row.piece][1].miter_left_deg,
-                        "miter_right_deg": stock.asked.boards[row.piece][1].miter_right_deg,
+                        "turned": row.turned,
+                        "miter_left_deg": row.miters[0],
+                        "miter_right_deg": row.miters[1],
                         "cuts": list(row.cuts),
                     }
                     for row in rows

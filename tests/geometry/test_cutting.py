@@ -15,6 +15,7 @@ from collarwright.geometry.plan.cutting import (
     OnSale,
     Owned,
     Piece,
+    Placed,
     Plan,
     columns,
     cut_plan,
@@ -58,7 +59,7 @@ def test_three_boards_meet_in_their_outer_face() -> None:
     boards = pieces(40_000, 30_000, 20_000, kerf=425)
     plan = checked(Job(boards, (OnSale(90_850), OnSale(95_000))))
     assert plan.bought == 90_850
-    assert [start for _, start in plan.cuts[0].pieces] == [0, 40_425, 70_850]
+    assert [each.start for each in plan.cuts[0].pieces] == [0, 40_425, 70_850]
     assert checked(Job(boards, (OnSale(90_849), OnSale(95_000)))).bought == 95_000
 
 
@@ -75,7 +76,7 @@ def test_the_widest_cut_lies_behind_the_last_piece() -> None:
     """A cover that ends square: 300 behind it, 425 behind the other; the other one comes last."""
     boards = (Piece("tilted", 30_000, 425), Piece("square", 30_000, 300))
     plan = checked(Job(boards, (OnSale(60_300),)))
-    assert [number for number, _ in plan.cuts[0].pieces] == [1, 0]
+    assert [each.piece for each in plan.cuts[0].pieces] == [1, 0]
 
 
 def test_two_cuts_between_boards_leave_both_whole() -> None:
@@ -139,7 +140,7 @@ def test_flaws_are_left_out() -> None:
     """A knot from 300 to 340 mm of 1000: 300 before it, 660 behind it."""
     knotty = Owned(100_000, ((30_000, 34_000),))
     plan = checked(Job(pieces(66_000, 30_000), (), (knotty,)))
-    assert plan.cuts[0].pieces == ((1, 0), (0, 34_000))
+    assert plan.cuts[0].pieces == (Placed(1, 0), Placed(0, 34_000))
     with pytest.raises(NoPlanError):
         cut_plan(Job(pieces(66_001), (), (knotty,)))
 
@@ -160,7 +161,7 @@ def test_a_ring_from_one_stick_lies_in_its_order() -> None:
     assert checked(job).price == 200
     plan = checked(replace(job, matched=True))
     assert (plan.price, plan.runs) == (900, 1)
-    order = [number for number, _ in plan.cuts[0].pieces]
+    order = [each.piece for each in plan.cuts[0].pieces]
     assert [(b - a) % 4 for a, b in pairwise(order)] == [1, 1, 1]
 
 
@@ -311,16 +312,25 @@ def spoilt() -> Iterator[tuple[str, Job, Plan]]:
     )
     plan = cut_plan(job)
     used, *rest = plan.cuts
-    (a, at), (b, then) = used.pieces
+    one, two = used.pieces
+    (a, at), (b, then) = (one.piece, one.start), (two.piece, two.start)
 
     def having(cut: Cut) -> Plan:
         return replace(plan, cuts=(cut, *rest))
 
     yield "not every piece", job, replace(plan, cuts=plan.cuts[1:])
-    yield "begins in the cut", job, having(replace(used, pieces=((a, at), (b, then - 1))))
-    yield "begins in the cut", job, having(replace(used, pieces=((a, at - 1), (b, then))))
-    yield "ends beyond", job, having(replace(used, pieces=((a, at), (b, 60_000))))
-    yield "lies on a flaw", job, having(replace(used, pieces=((a, at), (b, 46_000))))
+    yield (
+        "begins in the cut",
+        job,
+        having(replace(used, pieces=(Placed(a, at), Placed(b, then - 1)))),
+    )
+    yield (
+        "begins in the cut",
+        job,
+        having(replace(used, pieces=(Placed(a, at - 1), Placed(b, then)))),
+    )
+    yield "ends beyond", job, having(replace(used, pieces=(Placed(a, at), Placed(b, 60_000))))
+    yield "lies on a flaw", job, having(replace(used, pieces=(Placed(a, at), Placed(b, 46_000))))
     yield "not there", job, having(replace(used, stick=Owned(90_000)))
     yield "not there", job, having(replace(used, owned=None))
     yield (
@@ -332,7 +342,11 @@ def spoilt() -> Iterator[tuple[str, Job, Plan]]:
     yield "price is 500", job, replace(plan, price=499)
     yield "length bought is", job, replace(plan, bought=1)
     yield "number of runs is 2", job, replace(plan, runs=1)
-    yield "number of runs is 3", job, having(replace(used, pieces=((b, at), (a, at + 30_424))))
+    yield (
+        "number of runs is 3",
+        job,
+        having(replace(used, pieces=(Placed(b, at), Placed(a, at + 30_424)))),
+    )
 
 
 def test_what_is_wrong_with_a_plan_is_seen() -> None:

@@ -53,6 +53,7 @@ def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
                         kerf=kerf_along(stock.kerf, board.miter_right_deg),
                         ring=2 * number + ring,
                         place=SIDES.index(board.side),
+                        kerf_left=kerf_along(stock.kerf, board.miter_left_deg),
                     )
                 )
     job = Job(

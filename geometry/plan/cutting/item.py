@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from .job import CORNERS, Cut, Job, Plan, Room, runs_of
+from .job import CORNERS, Cut, Job, Placed, Plan, Room, runs_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,18 +75,18 @@ def plan_of(
 ) -> Plan:
     """Lay items out along their sticks, longest first, the one with the widest cut last."""
     cuts: list[Cut] = []
-    of_owned: dict[int, list[tuple[int, int]]] = {}
+    of_owned: dict[int, list[Placed]] = {}
     runs = 0
     for room, items in filled:
         last = max(items, key=lambda each: (each.kerf, -each.span))
         rest = sorted((each for each in items if each is not last), key=lambda each: -each.span)
-        placed: list[tuple[int, int]] = []
+        placed: list[Placed] = []
         at = room.start
         for item in [*rest, last]:
             for number in item.pieces:
-                placed.append((number, at))
+                placed.append(Placed(number, at))
                 at += job.pieces[number].length + job.pieces[number].kerf
-        runs += runs_of([job.pieces[number] for number, _ in placed])
+        runs += runs_of([(job.pieces[each.piece], each.turned) for each in placed])
         if room.owned is not None:
             of_owned.setdefault(room.owned, []).extend(placed)
             continue
@@ -94,9 +94,9 @@ def plan_of(
             each for each in job.on_sale if (each.length, each.price) == (room.bought, room.price)
         )
         cuts.append(Cut(stick, tuple(placed)))
-    cuts.sort(key=lambda cut: (-cut.stick.length, cut.pieces))
+    cuts.sort(key=lambda cut: (-cut.stick.length, [each.piece for each in cut.pieces]))
     used = [
-        Cut(job.owned[number], tuple(sorted(placed, key=lambda each: each[1])), number)
+        Cut(job.owned[number], tuple(sorted(placed, key=lambda each: each.start)), number)
         for number, placed in sorted(of_owned.items())
     ]
     bought = [cut.stick for cut in cuts]

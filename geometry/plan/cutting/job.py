@@ -4,9 +4,11 @@ All lengths are whole steps of 0.01 mm: pieces and kerfs are rounded up to the s
 has to give is rounded down, so no plan needs more wood than there is. Prices are whole
 hundredths.
 
-**How boards lie on the stick.** Every board lies with its outer face up, left end first, and is
-never flipped: one face of the stick stays out all round the collar. Its outer face is the longer
-one, so it takes its long point of the stick. Where two boards follow each other, the end of the
+**How boards lie on the stick.** Every board lies with its outer face up and is never flipped: one
+face of the stick stays out all round the collar. It lies left end first, or turned end for end
+where a flaw asks for it: in its own plane, so that its right end comes first and its bottom edge
+lies where its top edge lay. Its outer face is the longer one, so it takes its long point of the
+stick. Where two boards follow each other, the end of the
 first leans back under its long point, and so does the start of the second: two cuts that lean
 against each other, with a wedge between them that falls out. They meet in the outer face. The
 first cut takes ``kerf / cos(miter)`` along the stick; the blade of the second runs in the wedge
@@ -50,6 +52,8 @@ def kerf_along(kerf: float, miter_deg: float) -> int:
 class Piece:
     """A board to be cut: its long point, and what the cut at its right end takes, steps.
 
+    ``kerf_left`` is what the cut at its left end takes, which lies behind it when it is turned
+    (None: as much as at its right); corners of a lip that is not square have two miters.
     ``ring`` is the ring of boards it belongs to, ``place`` its place there in the order front,
     right, back, left: at its right stands the board of the next place. Without a ring its grain
     meets no other's.
@@ -60,6 +64,11 @@ class Piece:
     kerf: int
     ring: int | None = None
     place: int = 0
+    kerf_left: int | None = None
+
+    def cut_behind(self, turned: bool) -> int:
+        """Return what the cut behind it takes along the stick, steps."""
+        return self.kerf_left if turned and self.kerf_left is not None else self.kerf
 
     def followed_by(self, other: "Piece") -> bool:
         """Tell whether the other one stands at its right end, round the corner."""
@@ -102,7 +111,10 @@ class Job:
     @property
     def widest_cut(self) -> int:
         """The most that one cut takes along a stick, steps."""
-        return max((piece.kerf for piece in self.pieces), default=0)
+        return max(
+            (piece.cut_behind(turned) for piece in self.pieces for turned in (False, True)),
+            default=0,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,11 +138,24 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True)
+class Placed:
+    """A piece by its number, where it begins along the stick, steps, and which way it lies.
+
+    ``start`` is where its outer face begins: at its left long point, or at its right one where it
+    is ``turned`` end for end.
+    """
+
+    piece: int
+    start: int
+    turned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Cut:
-    """A stick and what is cut from it: pieces by number, each with where its long point begins."""
+    """A stick and what is cut from it, from the stick's left end on."""
 
     stick: OnSale | Owned
-    pieces: tuple[tuple[int, int], ...]
+    pieces: tuple[Placed, ...]
     owned: int | None = None
 
 
@@ -190,6 +215,15 @@ def owned_rooms(job: Job) -> tuple[Room, ...]:
     return tuple(found)
 
 
-def runs_of(pieces: Sequence[Piece]) -> int:
-    """Return in how many runs of grain pieces lie that follow each other on a stick."""
-    return sum(i == 0 or not pieces[i - 1].followed_by(piece) for i, piece in enumerate(pieces))
+def runs_of(laid: Sequence[tuple[Piece, bool]]) -> int:
+    """Return in how many runs of grain pieces lie that follow each other on a stick.
+
+    Each comes with whether it is turned. A run is turned only as a whole: then the board round
+    the corner at the right lies before, not behind.
+    """
+
+    def runs_on(one: tuple[Piece, bool], two: tuple[Piece, bool]) -> bool:
+        first, second = (two, one) if one[1] else (one, two)
+        return one[1] == two[1] and first[0].followed_by(second[0])
+
+    return sum(i == 0 or not runs_on(laid[i - 1], each) for i, each in enumerate(laid))

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from .job import Job, Owned, Plan, runs_of
+from .job import Job, Owned, Placed, Plan, runs_of
 
 
 def faults(job: Job, plan: Plan) -> Iterator[str]:
     """Yield a sentence for everything that is wrong with a plan; nothing for a good one."""
-    seen = sorted(number for cut in plan.cuts for number, _ in cut.pieces)
+    seen = sorted(each.piece for cut in plan.cuts for each in cut.pieces)
     if seen != list(range(len(job.pieces))):
         yield "not every piece is cut once"
     owned = [cut.owned for cut in plan.cuts if cut.owned is not None]
@@ -25,8 +25,8 @@ def faults(job: Job, plan: Plan) -> Iterator[str]:
             price, bought = price + stick.price, bought + stick.length
         flaws = stick.flaws if isinstance(stick, Owned) else ()
         clear = job.trim
-        for number, start in cut.pieces:
-            piece = job.pieces[number]
+        for placed in cut.pieces:
+            piece, start = job.pieces[placed.piece], placed.start
             end = start + piece.length
             if start < clear:
                 yield f"stick {place}: {piece.name} begins in the cut or the trim before it"
@@ -34,7 +34,7 @@ def faults(job: Job, plan: Plan) -> Iterator[str]:
                 yield f"stick {place}: {piece.name} ends beyond the stick"
             if any(start < high and low < end for low, high in flaws):
                 yield f"stick {place}: {piece.name} lies on a flaw"
-            clear = end + piece.kerf
+            clear = end + piece.cut_behind(placed.turned)
         runs += _runs(job, cut.pieces, flaws)
     for what, told, found in (
         ("price", plan.price, price),
@@ -45,14 +45,17 @@ def faults(job: Job, plan: Plan) -> Iterator[str]:
             yield f"the {what} is {found}, not {told}"
 
 
-def _runs(job: Job, placed: tuple[tuple[int, int], ...], flaws: tuple[tuple[int, int], ...]) -> int:
+def _runs(job: Job, placed: tuple[Placed, ...], flaws: tuple[tuple[int, int], ...]) -> int:
     """Count the runs of grain on a stick; a flaw between two boards ends a run."""
-    stretches: list[list[tuple[int, int]]] = []
-    for number, start in placed:
+    stretches: list[list[Placed]] = []
+    for each in placed:
         before = stretches[-1][-1] if stretches else None
         if before is None or any(
-            before[1] + job.pieces[before[0]].length <= low < start for low, _ in flaws
+            before.start + job.pieces[before.piece].length <= low < each.start for low, _ in flaws
         ):
             stretches.append([])
-        stretches[-1].append((number, start))
-    return sum(runs_of([job.pieces[number] for number, _ in each]) for each in stretches)
+        stretches[-1].append(each)
+    return sum(
+        runs_of([(job.pieces[each.piece], each.turned) for each in stretch])
+        for stretch in stretches
+    )
