@@ -3052,7 +3052,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "outputs/stock.py",
+        "outputs/stock/laid.py",
         "tests/outputs/test_stock_command.py",
         (
             "stock-left",

@@ -1,0 +1,115 @@
+"""The boards of one or several collars, planned together, or why they cannot be."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import PurePath
+
+from ...geometry.plan.cutting import STEP, NoPlanError, Plan, cut_plan, faults
+from ...geometry.plan.cutting.boards import Asked, asked, section
+from ...geometry.shape.frame import Board
+from ...geometry.shape.layout import Layout
+from ...params.problem import BuildFileError, Problem, visible
+from ...params.project import Project
+from ...params.reading import Source
+from ...params.units import both_text
+
+LENGTHS = {"in": ("6 ft", "8 ft", "10 ft", "12 ft"), "mm": ("1800 mm", "2400 mm", "3000 mm")}
+"""What yards usually have; common practice, no source. Examples of what to enter, never taken."""
+
+Read = tuple[Project, Source, Layout]
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """The plan with what it is for, and how its collars are called."""
+
+    asked: Asked
+    plan: Plan
+    names: tuple[str, ...]
+    project: Project
+
+    @property
+    def priced(self) -> bool:
+        """Whether lengths on sale have prices."""
+        return any(each.price for each in self.asked.job.on_sale)
+
+    def name(self, piece: int) -> str:
+        """Return a board's name, with its collar's where there are several."""
+        number, board = self.asked.boards[piece]
+        return f"{self.names[number]} {board.name}" if len(self.names) > 1 else board.name
+
+
+def plan_stock(read: Sequence[Read]) -> Stock:
+    """Plan the boards of all collars together; the first file's ``[stock]`` counts.
+
+    Raises:
+        BuildFileError: The sticks are not given or do not suffice, or the files do not agree.
+    """
+    problems = list(_problems(read))
+    if problems:
+        raise BuildFileError(problems)
+    project, source, _ = read[0]
+    names = tuple(visible(PurePath(each.file).stem) for _, each, _ in read)
+    if len(set(names)) < len(names):
+        names = tuple(f"{number}: {name}" for number, name in enumerate(names, 1))
+    what = asked(project, [layout for _, _, layout in read])
+    try:
+        plan = cut_plan(what.job)
+    except NoPlanError as error:
+        raise BuildFileError([source.place(_too_little(what, error, project))]) from None
+    wrong = list(faults(what.job, plan))
+    if wrong:  # never seen; a plan that is wrong must not reach a saw
+        raise AssertionError("; ".join(wrong))
+    return Stock(what, plan, names, project)
+
+
+def _problems(read: Sequence[Read]) -> Iterator[Problem]:
+    """Yield what keeps the collars from being planned, file by file."""
+    project, source, layout = read[0]
+    stock = project.stock
+    if stock is None or not (stock.length or stock.owned):
+        lengths = LENGTHS[project.show]
+        example = "\n".join(f'[[stock.length]]\nlength = "{length}"' for length in lengths)
+        wanted = "the lengths that your shop sells, and their prices if you want the least cost"
+        yield source.place(
+            Problem(key="stock.length", read="nothing", wanted=wanted, example=example)
+        )
+        return
+    priced = [each.price is not None for each in stock.length]
+    if any(priced) and not all(priced):
+        wanted = "a price here too: either each length on sale has one, or none"
+        key = f"stock.length[{priced.index(False) + 1}].price"
+        yield source.place(Problem(key=key, read="nothing", wanted=wanted, example="price = 12.50"))
+    for other, there, placed in read[1:]:
+        if other.stock is not None and other.stock != stock:
+            wanted = f"no [stock], or the one of {visible(source.file)}: collars share their sticks"
+            yield there.place(Problem(key="stock", read="another [stock]", wanted=wanted))
+        one, two = layout.boards[0], placed.boards[0]
+        if section(one) != section(two):
+            wanted = (
+                f"boards of {size_text(one, project)}, as in {visible(source.file)}:"
+                " plan these collars one by one"
+            )
+            read_there = f"boards of {size_text(two, project)}"
+            yield there.place(Problem(key="board", read=read_there, wanted=wanted))
+        elif project.board.species != other.board.species:
+            wanted = f"the species of {visible(source.file)}: plan these collars one by one"
+            read_there = repr(other.board.species) if other.board.species else "nothing"
+            yield there.place(Problem(key="board.species", read=read_there, wanted=wanted))
+
+
+def size_text(board: Board, project: Project) -> str:
+    """Return a board's section: thickness x width, in both units."""
+    return f"{both_text(board.thickness, project.show)} x {both_text(board.width, project.show)}"
+
+
+def _too_little(what: Asked, error: NoPlanError, project: Project) -> Problem:
+    longest = both_text(max(error.longest, 0) * STEP, project.show)
+    if error.piece is None:
+        wanted = "more or longer sticks: not all boards come out of these"
+        return Problem(key="stock", read=f"sticks of up to {longest} clear", wanted=wanted)
+    long = both_text(error.piece.length * STEP, project.show)
+    both = both_text((error.piece.length + 2 * what.job.trim) * STEP, project.show)
+    wanted = f"a stick of at least {both}: {error.piece.name} is {long} long"
+    read = f"at most {longest} of clear wood between the trims"
+    return Problem(key="stock.length", read=read, wanted=wanted)
