@@ -24,7 +24,7 @@ ROOMS = {
 PARTS = {
     "shape": {"shape"},
     "handbook": {"handbook"},
-    "plan": {"plan", "shape"},
+    "plan": {"plan", "shape", "handbook"},
     "solids": {"solids", "shape"},
     "judge": {"judge", "plan", "shape", "handbook"},
 }
@@ -155,7 +155,7 @@ def rooms(path: str, found: Import) -> bool:
 
 
 def parts(path: str, found: Import) -> bool:
-    """Inside geometry imports run judge -> plan, shape, handbook; plan, solids -> shape."""
+    """Inside geometry imports run judge -> plan -> shape, handbook; solids -> shape."""
     if not (_in(path, "geometry") and found.inside("geometry")):
         return False
     part = path.split("/")[1].removesuffix(".py")
@@ -257,7 +257,7 @@ FALL = [
     ("geometry/shape/x.py", "from .. import handbook", "parts"),
     ("geometry/shape/x.py", "def f():\n    from ..judge.finding import Finding", "parts"),
     ("geometry/handbook/x.py", "from ..shape.lip import Lip", "parts"),
-    ("geometry/plan/x.py", "from ..handbook.heat import loss", "parts"),
+    ("geometry/plan/x.py", "from ..solids.board import board", "parts"),
     ("geometry/plan/x.py", "from ..judge import finding", "parts"),
     ("geometry/judge/x.py", "def f():\n    from ..solids.board import board", "parts"),
     ("geometry/solids/x.py", "from ..judge.finding import Finding", "parts"),
@@ -310,7 +310,7 @@ STAND = [
     ("params/units.py", "import pint"),
     ("params/project.py", "from .units import parse\nfrom pydantic import BaseModel"),
     ("geometry/shape/x.py", "from ...params.units import parse\nfrom ..shape.lip import Lip"),
-    ("geometry/plan/x.py", "from ..shape import lip\nfrom ...params import project"),
+    ("geometry/plan/x.py", "from ..shape import lip\nfrom ..handbook.heat import loss"),
     (
         "geometry/judge/x.py",
         "from ..plan import a\nfrom ..shape import b\nfrom ..handbook import c",
