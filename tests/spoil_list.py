@@ -365,8 +365,12 @@ SPOILS: tuple[Spoil, ...] = (
         "geometry/judge/checks/wrench.py",
         "tests/geometry/test_wrench_swing.py",
         ("wrench-swing", "360.0 / holes + 5.0", "360.0 / holes - 5.0"),
+    ),
+    *_in(
+        "geometry/shape/turning.py",
+        "tests/geometry/test_wrench_swing.py",
         ("wrench-swing-edge", "psi, 180.0 - psi", "psi, 180.0 + psi"),
-        ("wrench-swing-disc", "radius + wrench.half_width\n", "radius\n"),
+        ("wrench-swing-disc", "radius + arm.half_width\n", "radius\n"),
     ),
     *_in(
         "geometry/judge/checks/lid.py",
@@ -410,6 +414,10 @@ SPOILS: tuple[Spoil, ...] = (
         "geometry/judge/checks/wrench.py",
         "tests/geometry/test_checks_keep_out.py",
         ("wrench-slab", "tap.cover + shank.flange_thickness):", "0.0):"),
+    ),
+    *_in(
+        "geometry/shape/turning.py",
+        "tests/geometry/test_checks_keep_out.py",
         ("wrench-arc-told", "best = FreeArc(reached % 360.0,", "best = FreeArc(start % 360.0,"),
     ),
     # -- the verdict

@@ -3,11 +3,12 @@
 import math
 from itertools import pairwise
 
-from ...geometry.judge.checks.wrench import FreeArc, free_arc
+from ...geometry.judge.checks.wrench import free_arc
 from ...geometry.judge.design import Design
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.plane import Point
 from ...geometry.shape.taps import Tap
+from ...geometry.shape.turning import FreeArc
 from ...params.project import Project
 from ...params.units import length_text
 from ..paper.dims import MIDDLE, MOVED, THIN, VISIBLE
