@@ -51,6 +51,7 @@ def stock_data(stock: Stock) -> dict[str, Any]:
             "all": plan.proved,
             "runs": plan.runs_proved if stock.asked.job.matched else None,
         },
+        "assumed": stock.asked.assumed,
         "left_out": [
             {"collar": stock.names[k], "name": board.name} for k, board in stock.asked.left_out
         ],

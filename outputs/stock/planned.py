@@ -13,9 +13,6 @@ from ...params.project import Project
 from ...params.reading import Source
 from ...params.units import both_text
 
-LENGTHS = {"in": ("6 ft", "8 ft", "10 ft", "12 ft"), "mm": ("1800 mm", "2400 mm", "3000 mm")}
-"""What yards usually have; common practice, no source. Examples of what to enter, never taken."""
-
 Read = tuple[Project, Source, Layout]
 
 
@@ -43,7 +40,7 @@ def plan_stock(read: Sequence[Read]) -> Stock:
     """Plan the boards of all collars together; the first file's ``[stock]`` counts.
 
     Raises:
-        BuildFileError: The sticks are not given or do not suffice, or the files do not agree.
+        BuildFileError: The sticks do not suffice, or the files do not agree.
     """
     problems = list(_problems(read))
     if problems:
@@ -67,15 +64,7 @@ def _problems(read: Sequence[Read]) -> Iterator[Problem]:
     """Yield what keeps the collars from being planned, file by file."""
     project, source, layout = read[0]
     stock = project.stock
-    if stock is None or not (stock.length or stock.owned):
-        lengths = LENGTHS[project.show]
-        example = "\n".join(f'[[stock.length]]\nlength = "{length}"' for length in lengths)
-        wanted = "the lengths that your shop sells, and their prices if you want the least cost"
-        yield source.place(
-            Problem(key="stock.length", read="nothing", wanted=wanted, example=example)
-        )
-        return
-    priced = [each.price is not None for each in stock.length]
+    priced = [each.price is not None for each in stock.length] if stock else []
     if any(priced) and not all(priced):
         wanted = "a price here too: either each length on sale has one, or none"
         key = f"stock.length[{priced.index(False) + 1}].price"

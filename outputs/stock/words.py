@@ -18,6 +18,11 @@ def stock_text(stock: Stock) -> str:
         f"Cut plan: {count} boards of {size_text(stock.asked.boards[0][1], stock.project)}"
         f" from {sticks} stick{'' if sticks == 1 else 's'}"
     )
+    if stock.asked.assumed:
+        lines += fitted(
+            "Lengths usually on sale, assumed: enter what your shop sells as [[stock.length]],"
+            " with prices if you want the least cost."
+        )
     lines += fitted(
         "Every board lies flat with its outer face up, left end first, and none is turned over;"
         " places are long points on the outer face, from the stick's left end. Each end is a cut"
@@ -76,10 +81,10 @@ def _sums(stock: Stock) -> Iterator[str]:
             f"Matched grain: {plan.runs} run{'' if plan.runs == 1 else 's'} of boards in order;"
             " the grain does not run on where one ends."
         )
-    kerf = stock.project.stock.kerf if stock.project.stock else 0.0
     yield (
-        f"Counted with: kerf {both_text(kerf, show)} (kerf / cos of the tilt along the stick), trim"
-        f" {both_text(job.trim * STEP, show)} at each end of a stick, lengths in 0.01 mm."
+        f"Counted with: kerf {both_text(stock.asked.kerf, show)} (kerf / cos of the tilt along the"
+        f" stick), trim {both_text(job.trim * STEP, show)} at each end of a stick, lengths in"
+        " 0.01 mm."
     )
     if stock.asked.left_out:
         names = ", ".join(

@@ -115,8 +115,6 @@ def test_a_cover_of_its_own_section_is_left_out(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("more", "said"),
     [
-        ("", "the lengths that your shop sells"),
-        ("[stock]\nmatch_grain = true\n", 'length = "2400 mm"'),
         (SALE.replace("price = 11\n", ""), "stock.length[2].price"),
         (SALE.replace("1800", "900").replace("2400", "950"), "a stick of at least 960 mm"),
         ('[[stock.owned]]\nlength = "1000 mm"\n', "not all boards come out of these"),
@@ -126,6 +124,24 @@ def test_what_is_refused(tmp_path: Path, more: str, said: str) -> None:
     result = run(file(tmp_path, more))
     assert result.exit_code == 2
     assert said in " ".join(result.output.split())
+
+
+def test_lengths_that_are_not_told_are_assumed(tmp_path: Path) -> None:
+    """Twice 940 + 4.25 + 530 = 1474.25 out of the catalog's 1.8 m, and it says so first.
+
+    One stick would have to be 2952.75: 3.0 m, which is less than two of 1.8 m.
+    """
+    result = run(file(tmp_path, ""))
+    assert result.exit_code == 0, result.output
+    said = " ".join(result.output.split())
+    assert said.index("usually on sale, assumed") < said.index("Stick 1")
+    assert "[[stock.length]]" in said
+    assert "1 stick, 3000 mm in all" in said
+    assert "kerf 3 mm" in said
+    assert json.loads(run(file(tmp_path, ""), "--json").output)["assumed"] is True
+    assert json.loads(run(file(tmp_path, SALE), "--json").output)["assumed"] is False
+    inches = file(tmp_path, "", "in.toml", COLLAR.replace('"mm"', '"in"', 1))
+    assert "1 stick, 120 in (3048 mm) in all" in " ".join(run(inches).output.split())
 
 
 def test_collars_that_share_no_sticks(tmp_path: Path) -> None:

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ....params.project import SIDES, Project
+from ....params.catalogue import load
+from ....params.project import SIDES, Project, Stock
 from ...shape.frame import Board
 from ...shape.layout import Layout
 from .job import Job, OnSale, Owned, Piece, down, kerf_along, up
@@ -14,12 +15,15 @@ class Asked:
     """The job; for each of its pieces the collar's number and the board; what is left out.
 
     Covers of another thickness or width than the boards come from other sticks: ``left_out``
-    holds them by collar.
+    holds them by collar. ``kerf`` is what the blade takes square to itself, mm. ``assumed``:
+    the build file tells no sticks, so the lengths on sale are those that are usual.
     """
 
     job: Job
     boards: tuple[tuple[int, Board], ...]
     left_out: tuple[tuple[int, Board], ...]
+    kerf: float
+    assumed: bool = False
 
 
 def section(board: Board) -> tuple[int, int]:
@@ -27,14 +31,25 @@ def section(board: Board) -> tuple[int, int]:
     return round(100 * board.thickness), round(100 * board.width)
 
 
+def usual_lengths(project: Project) -> list[float]:
+    """Return the lengths that boards are usually sold in, mm, in the system of ``show``."""
+    system = "inch" if project.show == "in" else "metric"
+    rows = load("lengths").values()
+    return sorted(row.value("length") for row in rows if row.text("system") == system)
+
+
 def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
     """Return what is to be cut for some collars whose boards have one section.
 
-    ``project`` is the one whose ``[stock]`` counts. Covers run round the corners like boards: a
+    ``project`` is the one whose ``[stock]`` counts; where it names no sticks, lengths are taken
+    that are usually on sale (``assumed``). Covers run round the corners like boards: a
     ring of their own.
     """
-    stock = project.stock
-    assert stock is not None
+    stock = project.stock or Stock()
+    assumed = not (stock.length or stock.owned)
+    sale = [(each.length, each.price or 0.0) for each in stock.length]
+    if assumed:
+        sale = [(length, 0.0) for length in usual_lengths(project)]
     size = section(layouts[0].boards[0])
     boards: list[tuple[int, Board]] = []
     left_out: list[tuple[int, Board]] = []
@@ -58,9 +73,7 @@ def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
                 )
     job = Job(
         pieces=tuple(pieces),
-        on_sale=tuple(
-            OnSale(down(each.length), round(100 * (each.price or 0.0))) for each in stock.length
-        ),
+        on_sale=tuple(OnSale(down(length), round(100 * price)) for length, price in sale),
         owned=tuple(
             Owned(down(each.length), tuple((down(a), up(b)) for a, b in each.defects))
             for each in stock.owned
@@ -68,4 +81,4 @@ def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
         trim=up(stock.trim or 0.0),
         matched=stock.match_grain,
     )
-    return Asked(job, tuple(boards), tuple(left_out))
+    return Asked(job, tuple(boards), tuple(left_out), stock.kerf, assumed)
