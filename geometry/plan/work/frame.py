@@ -1,0 +1,235 @@
+"""From four boards to a frame: dry fit, glue-up, and what of wood is glued on it."""
+
+import math
+from collections.abc import Iterator
+
+from ....params.units import force_text
+from ...shape.plane import distance
+from . import cautions
+from .job import PRACTICE, Job, hours, source, time_text
+from .step import After, Step, after
+
+PHASE = "Frame"
+
+OFF_SQUARE = 25.4 / 16
+"""How far a diagonal may be from its figure, mm (1/16 in; common practice, no source)."""
+
+BAND = (1000.0, 2000.0)
+"""What a band clamp gives on a corner, N (from memory)."""
+
+
+def steps(job: Job) -> Iterator[Step]:
+    """Yield dry fit and glue-up, with the cover and a strip of wood where they are asked for."""
+    yield _lid_off(job)
+    yield _dry_fit(job)
+    yield _glue_up(job)
+    if job.layout.covers:
+        yield _cover(job)
+    if job.layout.cap and not job.layout.cap.steel:
+        yield _wooden_cap(job)
+
+
+def diagonals(job: Job) -> tuple[tuple[str, str], ...]:
+    """Return the frame's diagonals between its outer corners, with how far they may be off."""
+    corners = [(each.x, each.y) for each in job.layout.frame.corners]
+    names = ("front left to back right", "front right to back left")
+    return tuple(
+        (
+            f"diagonal {name}",
+            f"{job.length(distance(corners[i], corners[i + 2]))},"
+            f" {job.both(OFF_SQUARE)} more or less at most",
+        )
+        for i, name in enumerate(names)
+    )
+
+
+def _lid_off(job: Job) -> Step:
+    hinge, lid = job.project.hinge, job.project.lid
+    spring = hinge.spring if hinge else None
+    said = [cautions.LID, cautions.CHILDREN, cautions.WALLS]
+    if spring is not False:
+        said.insert(1, cautions.SPRING)
+    missing = [] if spring is not None else ["hinge.spring"]
+    if lid is None or lid.mass is None:
+        missing.append("lid.mass")
+    return Step(
+        id="lid-off",
+        phase=PHASE,
+        title="Take the lid off the freezer",
+        do=(
+            "Support the lid, open, so that no hinge carries it.",
+            "Lock the springs, if there are any. Mark each hinge and its place with tape.",
+            "Undo the hinges at the freezer; keep their screws together. What is under them stays:"
+            " drill nothing there.",
+            "Weigh the lid, if its mass is missing here, and put it into the build file.",
+            "Lay the lid flat where nobody steps on its gasket.",
+        ),
+        hands=(0.5, 1.0),
+        figures=() if lid is None or lid.mass is None else (("mass of the lid", mass(job)),),
+        cautions=tuple(said),
+        after=after("unplug"),
+        people=2,
+        missing=tuple(missing),
+    )
+
+
+def mass(job: Job) -> str:
+    """Write the lid's mass, empty where nobody weighed it."""
+    lid = job.project.lid
+    return "" if lid is None or lid.mass is None else job.mass(lid.mass)
+
+
+def _dry_fit(job: Job) -> Step:
+    taps = job.layout.taps
+    do = [
+        "Put the frame together dry on the freezer's lip, a band clamp or four ratchet straps"
+        " around it, just tight.",
+        "Measure both diagonals between the outer corners. Push the two corners of the longer one"
+        " together until each reads its figure.",
+        "Look at each miter from inside and outside: no light through it.",
+        "Lay the lid on, two people, and see that its gasket lies on wood all round and its edges"
+        " clear the boards.",
+    ]
+    if any(tap.shank for tap in taps):
+        do.append(
+            "Put a shank with its faucet through the outermost bores; swing the faucet wrench and"
+            " pull the handle."
+        )
+    do += [
+        "Write long points, diagonals, thickness and bores as they really are into [built].",
+        "Run collarwright check FILE --built. Glue nothing while a must fails: it says what can be"
+        " done in the shop.",
+    ]
+    return Step(
+        id="dry-fit",
+        phase=PHASE,
+        title="Fit the frame dry, on the lip",
+        do=tuple(do),
+        hands=(1.0, 2.0),
+        figures=diagonals(job),
+        cautions=(cautions.LID, cautions.CHILDREN),
+        after=(*after("cut", "bore", "corners", "lid-off"),),
+        people=2,
+        papers=("drawings/general-arrangement.pdf",),
+        sources=(f"limit of the diagonals, {job.both(OFF_SQUARE)}: {PRACTICE}",),
+    )
+
+
+def _glue_up(job: Job) -> Step:
+    glue, joints = job.glue, job.layout.joints
+    opened = glue.figures["open_time"]
+    cold = glue.figures["least_temperature"]
+    board = job.layout.boards[0]
+    face = board.thickness / math.sin(job.layout.frame.corners[0].half_rad) * board.width
+    do = [
+        "Have clamps, tape measure, a wet rag and all boards in order at hand; rehearse it dry.",
+        "Brush a thin coat of glue on every miter first: it is half end grain and drinks. Wait"
+        " until it is dull, 5 to 10 minutes.",
+        f"Spread the glue on both faces of each miter{_into(job)}.",
+        "Close the corners and pull the band clamp just tight.",
+        "Measure both diagonals before the clamp bites; push the longer one together until each"
+        " reads its figure. Then tighten, and measure again.",
+        "See that all top edges are level, and the frame flat: lay it on two straight battens.",
+        "Wipe off what is squeezed out, inside and outside: finish does not take on glue.",
+    ]
+    figures = [
+        ("glue", glue.name),
+        ("from the first spread miter to the last clamp, at most", f"{opened.low:g} min"),
+        ("in clamps", time_text(hours(glue, "clamp_time"))),
+        ("full strength after", time_text(hours(glue, "full_cure"))),
+        ("wood, glue and room at least", job.warmth(cold.high)),
+        *diagonals(job),
+    ]
+    pressure = glue.figures.get("clamp_pressure")
+    sources = [source(glue, name) for name in ("open_time", "clamp_time", "full_cure")]
+    if pressure is not None:
+        wanted = force_text(pressure.low / 1000 * face, job.show)
+        given = " to ".join(force_text(each, job.show) for each in BAND)
+        figures.append(("the glue wants on each miter", f"{wanted}; a band clamp gives {given}"))
+        more = "the glue alone is" if not joints else f"{joints[0].kind}s help, and the glue is"
+        do.append(
+            f"A band clamp presses a miter less than the glue wants: {more} not at its full"
+            " strength there. Blocks with a clamp across each corner press better."
+        )
+        sources.append(f"a band clamp's force: from memory; {source(glue, 'clamp_pressure')}")
+    return Step(
+        id="glue-up",
+        phase=PHASE,
+        title="Glue the frame",
+        do=tuple(do),
+        hands=(0.75, 1.5),
+        figures=tuple(figures),
+        cautions=(
+            "Read the glue's label: its times and warnings go before the ones here.",
+            "No finish on a miter's faces before it is glued: glue does not hold on it.",
+        ),
+        after=after("dry-fit"),
+        people=2,
+        sources=tuple(sources),
+        missing=() if job.project.board.glue else ("board.glue",),
+    )
+
+
+def _into(job: Job) -> str:
+    joints = job.layout.joints
+    if not joints:
+        return ""
+    kind = joints[0].kind
+    return f", and into the {'holes' if kind == 'dowel' else 'slots'}; set the {kind}s"
+
+
+def clamped(job: Job) -> After:
+    """Return the wait in clamps."""
+    return After("glue-up", hours(job.glue, "clamp_time"), "in clamps")
+
+
+def cured(job: Job) -> After:
+    """Return the wait for the glue's full strength."""
+    return After("glue-up", hours(job.glue, "full_cure"), "for the glue's full strength")
+
+
+def _cover(job: Job) -> Step:
+    covers = job.layout.covers
+    sides = ", ".join(each.side for each in covers)
+    below = min(each.bottom for each in covers)
+    figures = [("bottom edge below the collar's", job.both(-below))] if below < 0 else []
+    do = [
+        "Lay each cover on its board with a shank, or a rod of the bore's size, through both bores,"
+        " so that they are in line.",
+        "Spread glue over all of the board's face, keep it out of the bores, and clamp with battens"
+        " over the whole width.",
+    ]
+    if len(covers) > 1:
+        do.append("Where two covers meet, close their miter before you clamp.")
+    return Step(
+        id="cover",
+        phase=PHASE,
+        title=f"Glue on the covers: {sides}",
+        do=tuple(do),
+        hands=(0.5 * len(covers), 1.0 * len(covers)),
+        figures=tuple(figures),
+        after=(*after("cut", "bore"), cured(job)),
+        papers=tuple(f"drawings/{each.name}.pdf" for each in covers),
+        sources=(f"how a cover is fixed is not in the build file; glued: {PRACTICE}",),
+    )
+
+
+def _wooden_cap(job: Job) -> Step:
+    cap = job.layout.cap
+    assert cap is not None
+    return Step(
+        id="cap",
+        phase=PHASE,
+        title="Glue the strips on the top edges",
+        do=(
+            "Lay the strips on the top edges and close their miters dry.",
+            "Glue and clamp them; keep their tops level: the lid's gasket closes on them.",
+        ),
+        hands=(0.5, 1.0),
+        figures=(
+            ("strip, thickness by width", f"{job.length(cap.thickness)} x {job.length(cap.width)}"),
+            ("from the outer face in to the strip", job.length(cap.inset)),
+        ),
+        after=(*after("cut"), cured(job)),
+        sources=(f"how a strip is fixed is not in the build file; glued: {PRACTICE}",),
+    )

@@ -1,0 +1,266 @@
+"""The gas side: manifold, cylinders and regulators, and the test that it is tight."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ....params.units import convert
+from ...handbook.gases import (
+    CO2_DANGER,
+    CO2_DENSITY,
+    CO2_EIGHT_HOURS,
+    CO2_SHORT,
+    LEAST_OXYGEN,
+    NITROGEN_DENSITY,
+    SEA_LEVEL,
+    air_pressure,
+    gauge_after,
+    oxygen_left,
+    share_of_room,
+)
+from . import cautions
+from .job import PRACTICE, Job
+from .lining import foam_cured
+from .step import After, Step, after
+from .surface import finish_cured
+
+PHASE = "Gas"
+
+TEST_PSI = 30.0
+"""Pressure of the leak test, psi (common practice)."""
+
+TEST_MINUTES = 30.0
+"""How long it is watched, minutes (common practice)."""
+
+READING_PSI = 1.0
+"""What a small gauge cannot tell, psi (common practice)."""
+
+USUAL_ROOM = 20.0
+"""Temperature of the room where nobody measured it, degC."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cylinder:
+    """A gas cylinder: its name, its gas, and how much is in it, kg (None: not known)."""
+
+    name: str
+    gas: str
+    content: float | None
+
+
+def cylinders(job: Job) -> list[Cylinder]:
+    """Return the gas cylinders of the build file, each as often as there are."""
+    found: list[Cylinder] = []
+    for each in job.project.vessel:
+        row = job.project.part("vessels", each.kind)
+        kind = row.text("kind") if row else ""
+        if row is None or not kind.endswith(" cylinder"):
+            continue
+        full, empty = row.get("full_mass"), row.get("empty_mass")
+        content = full - empty if full is not None and empty is not None else None
+        found += [Cylinder(row.name, kind.removesuffix(" cylinder"), content)] * each.count
+    return found
+
+
+def steps(job: Job) -> Iterator[Step]:
+    """Yield the manifold if there is one, the gas and its test."""
+    if job.layout.manifold:
+        yield _manifold(job)
+    yield _gas(job)
+    yield _test(job)
+
+
+def _manifold(job: Job) -> Step:
+    manifold = job.layout.manifold
+    assert manifold is not None
+    asked = job.project.manifold
+    row = job.project.part("manifolds", asked.kind if asked else None)
+    screw = row.text("mount_screw") if row else ""
+    figures = [
+        ("board", f"{manifold.side}, inner face"),
+        ("middle, from the bottom edge up", job.length(manifold.v)),
+        (
+            "middle, from the board's left end seen from outside",
+            job.length(manifold.u),
+        ),
+    ]
+    if screw:
+        figures.append(("screws that suit its holes", screw))
+    return Step(
+        id="manifold",
+        phase=PHASE,
+        title="Screw the manifold to its board",
+        do=(
+            "Hold it in the foam's opening and mark through its own holes.",
+            "Drill the pilots with a stop on the bit: none may come out at the outer face.",
+            "Screw it on with all its valves shut, handles free to turn.",
+        ),
+        hands=(0.3, 0.75),
+        figures=tuple(figures),
+        after=(*after("lid-on"), finish_cured(job), *foam_cured(job)),
+        papers=("drawings/manifold.pdf",),
+        missing=() if screw else ("manifold.kind",),
+    )
+
+
+def room_volume(job: Job) -> float | None:
+    """Return the air of the room, m3; None until floor and ceiling were measured."""
+    room = job.project.room
+    if room is None or room.floor_area is None or room.ceiling is None:
+        return None
+    return room.floor_area * room.ceiling / 1000
+
+
+def in_the_room(job: Job, found: list[Cylinder]) -> Iterator[tuple[str, str]]:
+    """Yield what the room's air comes to if everything in the cylinders leaks into it."""
+    volume = room_volume(job)
+    if volume is None:
+        return
+    yield "air in the room", f"{volume:.1f} m3"
+    carbon = sum(each.content or 0.0 for each in found if each.gas == "CO2")
+    if carbon:
+        share = share_of_room(carbon, CO2_DENSITY, volume)
+        yield (
+            f"if all {job.mass(carbon)} of CO2 leak into it, closed",
+            f"{share * 1e6:.3g} ppm, {_limit(share * 1e6)}",
+        )
+    other = sum(each.content or 0.0 for each in found if each.gas != "CO2")
+    if other:
+        left = oxygen_left(share_of_room(other, NITROGEN_DENSITY, volume))
+        short = "below" if left < LEAST_OXYGEN else "above"
+        yield (
+            f"if all {job.mass(other)} of nitrogen leak into it, closed",
+            f"{left * 100:.1f} % oxygen left, {short} the {LEAST_OXYGEN * 100:.1f} % that work asks"
+            " for",
+        )
+
+
+def _limit(ppm: float) -> str:
+    """Say which limit a concentration of CO2 is beyond."""
+    if ppm >= CO2_DANGER:
+        return f"above the {CO2_DANGER} ppm that NIOSH calls immediately dangerous"
+    if ppm >= CO2_SHORT:
+        return f"above NIOSH's short-term limit of {CO2_SHORT} ppm"
+    if ppm >= CO2_EIGHT_HOURS:
+        return f"above the limit of {CO2_EIGHT_HOURS} ppm over a shift (OSHA, NIOSH)"
+    return f"below the limit of {CO2_EIGHT_HOURS} ppm over a shift (OSHA, NIOSH)"
+
+
+def _gas(job: Job) -> Step:
+    found = cylinders(job)
+    outside = sum(len(each.name) for each in found) == 0
+    figures = [
+        (name, f"{count}, {gas} with a regulator for {gas}")
+        for (name, gas), count in _counted(found).items()
+    ]
+    figures += in_the_room(job, found)
+    do = [
+        "Stand each cylinder upright and chain it, before its cap comes off.",
+        "Look at valve and regulator: clean, dry, no oil, and made for this gas and each other.",
+        "Put the washer that the regulator wants into its joint (CO2 has one, or a seal of its own)"
+        " and tighten the nut with a wrench.",
+        "Run the hoses: regulator to manifold, manifold to each keg; a washer or a clamp at each"
+        " joint, and a check valve for each keg, so that no drink runs back into the gas.",
+        "Back the regulator's knob out until it is loose. Then open the cylinder slowly, standing"
+        " aside.",
+    ]
+    if not job.layout.manifold:
+        do[3] = do[3].replace(
+            "regulator to manifold, manifold to each keg", "regulator to each keg"
+        )
+    said = [cautions.CYLINDER, cautions.REGULATOR, cautions.RELIEF, cautions.HEAT]
+    gases = {each.gas for each in found}
+    if outside or gases & {"CO2", "blended gas"}:
+        said.append(cautions.ROOM)
+    if outside or gases & {"nitrogen", "blended gas"}:
+        said.append(cautions.NITROGEN)
+    room = job.project.room
+    missing = ["vessel"] if outside else []
+    missing += [
+        key
+        for key, value in (
+            ("room.floor_area", room and room.floor_area),
+            ("room.ceiling", room and room.ceiling),
+        )
+        if value is None
+    ]
+    return Step(
+        id="gas",
+        phase=PHASE,
+        title="Cylinder, regulator and hoses",
+        do=tuple(do),
+        hands=(0.75, 1.5),
+        figures=tuple(figures),
+        cautions=tuple(said),
+        after=after("lid-on", "manifold"),
+        papers=("drawings/manifold.pdf",) if job.layout.manifold else (),
+        missing=tuple(missing),
+        sources=(
+            "limits of CO2: NIOSH IDLH documentation 124-38-9 (May 1994); oxygen: 29 CFR"
+            " 1910.146(b); a leak mixed evenly into a closed room, the upper figure",
+            "upright and chained: 29 CFR 1926.350(a)(9)",
+            "CGA numbers of the valves: public pages; pressures from memory",
+        ),
+    )
+
+
+def _counted(found: list[Cylinder]) -> dict[tuple[str, str], int]:
+    counts: dict[tuple[str, str], int] = {}
+    for each in found:
+        counts[each.name, each.gas] = counts.get((each.name, each.gas), 0) + 1
+    return counts
+
+
+def _test(job: Job) -> Step:
+    room = job.project.room
+    warm = room.temperature if room and room.temperature is not None else None
+    start = USUAL_ROOM if warm is None else warm
+    altitude = room.altitude if room and room.altitude is not None else None
+    air = SEA_LEVEL if altitude is None else air_pressure(altitude / 1000)
+    gauge = convert(TEST_PSI, "psi", "kPa")
+    slack = convert(READING_PSI, "psi", "kPa")
+    figures = [("gauge at the start", job.pressure(gauge, 1))]
+    for change in (0.0, -5.0, 5.0):
+        then = gauge_after(gauge, start, start + change, air)
+        said = (
+            "as warm as before"
+            if not change
+            else f"{abs(change):g} K {'colder' if change < 0 else 'warmer'}"
+        )
+        figures.append(
+            (
+                f"after {TEST_MINUTES:g} min, {said}",
+                f"{job.pressure(then, 1)}, no less than {job.pressure(then - slack, 1)}",
+            )
+        )
+    missing = [] if warm is not None else ["room.temperature"]
+    missing += [] if altitude is not None else ["room.altitude"]
+    return Step(
+        id="gas-test",
+        phase=PHASE,
+        title="Test the gas side for leaks",
+        do=(
+            "Gas alone, no keg on it: a drink takes up gas and looks like a leak for days. Leave"
+            " disconnects and couplers shut.",
+            f"Set the regulator to {job.pressure(gauge)}, if hoses and fittings are rated for it;"
+            " wait until the gauge stands still, then shut the cylinder's valve.",
+            "Write down gauge and temperature, and again after the wait. Compare with the figures"
+            " here: gas that is colder shows less with no leak at all.",
+            "If it is less: brush soapy water on every joint, look for bubbles, tighten or put in a"
+            " new washer, rinse the soap off, and test again.",
+            "Leave it overnight once more: small leaks need hours to show.",
+            "Let the pressure off at the relief valve before you undo any joint.",
+        ),
+        hands=(0.5, 1.0),
+        figures=tuple(figures),
+        cautions=(cautions.RELIEF, cautions.CYLINDER),
+        after=after("gas"),
+        missing=tuple(missing),
+        sources=(
+            "(P + p) T2 / T1 - p, ideal gas in a volume that stays;"
+            f" {TEST_PSI:g} psi, {TEST_MINUTES:g} min and soapy water: {PRACTICE}",
+            "air pressure by height: ISO 2533, constants from memory",
+        ),
+    )
+
+
+OVERNIGHT = After("gas-test", (0.5, 12.0), "to see whether the gas side holds, overnight at best")

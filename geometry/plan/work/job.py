@@ -1,0 +1,125 @@
+"""What a step is made from: the build file, the layout, and their figures as words."""
+
+from dataclasses import dataclass
+
+from ....params import supplies
+from ....params.catalogue import Row
+from ....params.project import Project
+from ....params.units import Show, both_text, convert, length_text, mass_text
+from ...shape.frame import Board
+from ...shape.layout import Layout
+from ...shape.screws import HARDWOOD_FROM
+
+PRACTICE = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A project and its layout, with the words that many steps need."""
+
+    project: Project
+    layout: Layout
+
+    @property
+    def show(self) -> Show:
+        """The units that lengths are written in."""
+        return self.project.show
+
+    def length(self, mm: float) -> str:
+        """Write a length in the units of ``show``."""
+        return length_text(mm, self.show)
+
+    def both(self, mm: float) -> str:
+        """Write a length in the units of ``show``, inches with the millimeters beside them."""
+        return both_text(mm, self.show)
+
+    def mass(self, kg: float) -> str:
+        """Write a mass in the units of ``show``."""
+        return mass_text(kg, self.show)
+
+    def warmth(self, celsius: float) -> str:
+        """Write a temperature: ``50 degF (10 degC)``, or ``10 degC``."""
+        metric = f"{celsius:.0f} degC"
+        return metric if self.show == "mm" else f"{celsius * 1.8 + 32:.0f} degF ({metric})"
+
+    def pressure(self, kpa: float, digits: int = 0) -> str:
+        """Write a gauge pressure: ``30 psi``, or ``207 kPa (30 psi)``."""
+        psi = f"{convert(kpa, 'kPa', 'psi'):.{digits}f} psi"
+        return psi if self.show == "in" else f"{kpa:.0f} kPa ({psi})"
+
+    @property
+    def hard(self) -> bool:
+        """Whether the wood is as dense as hardwood; softwood where the species is not known."""
+        species = self.project.part("species", self.project.board.species)
+        return species is not None and (species.get("specific_gravity") or 0.0) >= HARDWOOD_FROM
+
+    @property
+    def wood(self) -> str:
+        """The wood, in words; the species is in ``missing`` where nobody named it."""
+        row = self.project.part("species", self.project.board.species)
+        return row.name if row else "softwood"
+
+    @property
+    def parts(self) -> tuple[Board, ...]:
+        """The boards, then the covers."""
+        return (*self.layout.boards, *self.layout.covers)
+
+    @property
+    def bored(self) -> tuple[Board, ...]:
+        """The boards and covers with holes that are drilled on the bench, set-outs left out."""
+        return tuple(part for part in self.parts if any(not hole.assumed for hole in part.holes))
+
+    @property
+    def glue(self) -> Row:
+        """The glue of the miters."""
+        return supplies.glue(self.project)
+
+    @property
+    def finish(self) -> Row:
+        """The finish of the wood."""
+        return supplies.finish(self.project)
+
+    @property
+    def coats(self) -> int:
+        """How many coats of it."""
+        return supplies.coats(self.project)
+
+
+def hours(row: Row, figure: str) -> tuple[float, float]:
+    """Return a figure's least and most in hours; it may be in minutes, hours or days."""
+    found = row.figures[figure]
+    times = {"min": 1 / 60, "h": 1.0, "days": 24.0}[found.unit]
+    return found.low * times, found.high * times
+
+
+def source(row: Row, figure: str) -> str:
+    """Say where a figure of a bought thing comes from."""
+    return f"{row.name}, {figure.replace('_', ' ')}: {row.figures[figure].source}"
+
+
+def words(count: int, one: str) -> str:
+    """Return a count with its noun: ``1 bore``, ``3 bores``."""
+    return f"{count} {one}{'' if count == 1 else 's'}"
+
+
+def listed(names: list[str]) -> str:
+    """Join names: ``a``, ``a and b``, ``a, b and c``."""
+    return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), *names[-1:]])
+
+
+def time_text(span: tuple[float, float]) -> str:
+    """Write a span of time in the unit that it is long in: ``20 to 60 min``, ``7 to 30 days``.
+
+    Minutes below two hours, days from 48 hours on where both ends are whole ones.
+    """
+    low, high = span
+    if high < 2:
+        unit, times = "min", 60.0
+    elif high >= 48 and low % 24 == 0 and high % 24 == 0:
+        unit, times = "days", 1 / 24
+    else:
+        unit, times = "h", 1.0
+    first, last = (f"{round(each * times, 1):g}" for each in span)
+    if first == last:
+        return f"{last} {'day' if (unit, last) == ('days', '1') else unit}"
+    return f"{first} to {last} {unit}"

@@ -1,0 +1,103 @@
+"""After the first pour: what to look at, when; and how the collar comes off again."""
+
+from collections.abc import Iterator
+
+from . import cautions
+from .job import PRACTICE, Job
+from .step import After, Step
+
+PHASE = "Afterward"
+
+DAY, WEEK, SEASON = 24.0, 168.0, 2160.0
+"""A day, a week and a quarter of a year, hours."""
+
+
+def steps(job: Job) -> Iterator[Step]:
+    """Yield what is looked at after a day, a week and a season."""
+    yield _look(
+        "day",
+        "Look at it after a day",
+        DAY,
+        (
+            "Gauges: what the cylinder lost overnight, with no glass drawn, is a leak.",
+            "Floor, flanges, foam and seal: dry everywhere.",
+            "Temperature in a drink, not in the air: at the set-point.",
+            "Gasket: no frost and no drops along it, outside either.",
+        ),
+    )
+    yield _look(
+        "week",
+        "Look at it after a week",
+        WEEK,
+        (
+            "Miters: no light, no crack in the finish.",
+            "Shank nuts and coupling rings: tighten what has settled, not more.",
+            "Hinge screws: none turns under the driver; seal at the lip: no gap at the corners.",
+            "Ice on the well's walls: it comes from a leak of air; find it at gasket and passages.",
+            "Compressor: it rests between starts. If it never does, the set-point is too low or air"
+            " gets in.",
+        ),
+    )
+    yield _look(
+        "season",
+        "Look at it after a season",
+        SEASON,
+        (
+            "Miters and boards: wood moves with the seasons; a crack in the finish lets water in,"
+            " sand and coat it.",
+            "Gasket and seal: the paper strip again, all round.",
+            "Foam's edges and tape: nothing loose, nothing wet behind it.",
+            "Hoses and lines: hard, cracked or stained ones are changed; washers with them.",
+            "Alarm and test button: press both. Chain and regulator: as on the first day.",
+        ),
+        (cautions.ROOM,),
+    )
+
+
+def _look(
+    name: str, title: str, wait: float, do: tuple[str, ...], said: tuple[str, ...] = ()
+) -> Step:
+    return Step(
+        id=name,
+        phase=PHASE,
+        title=title,
+        do=do,
+        hands=(0.2, 0.5),
+        cautions=said,
+        after=(After("pour", (wait, wait), "of use"),),
+        sources=(f"when to look: {PRACTICE}",),
+    )
+
+
+def taking_off(job: Job) -> Step:
+    """Return how the collar comes off again; it belongs to no plan of days."""
+    hold = job.project.seat.hold if job.project.seat else None
+    loose = {
+        "adhesive": "The adhesive is made to stay: the collar may not come off whole, and the lip's"
+        " skin may tear. Saw the bead with a wire, from the corners, a little at a time.",
+        "sealant": "Cut the bead of sealant all round with a wire or a thin blade, from inside and"
+        " outside.",
+        "tape": "Warm the tape by hand and saw through it with a wire, from one corner on.",
+        "cleats": "Nothing holds it down: the cleats only keep it from sliding.",
+        None: "What holds it on the lip is not in the build file: look before you lift.",
+    }[hold]
+    return Step(
+        id="off",
+        phase=PHASE,
+        title="Taking the collar off again",
+        do=(
+            "Unplug the freezer. Shut the cylinders' valves, let the pressure off at every keg and"
+            " the regulators, and take the kegs off.",
+            "Rinse the lines, then take off drink lines, hoses, faucets and shanks.",
+            "Two people take off the lid, springs locked, then undo the hinges.",
+            loose,
+            "Two people lift the collar straight up; clean the lip.",
+            "Put the lid back on the freezer's own hinges, with their own screws. If the freezer is"
+            " thrown away, take lid or latch off it first.",
+        ),
+        hands=(1.5, 3.0),
+        cautions=(cautions.LID, cautions.SPRING, cautions.CYLINDER, cautions.WALLS),
+        people=2,
+        papers=("list assembly",),
+        missing=() if hold else ("seat.hold",),
+    )

@@ -1,0 +1,201 @@
+"""What goes on the frame's inside and top once the finish is hard: brackets, steel strip, foam."""
+
+from collections.abc import Iterator
+
+from ....params import supplies
+from ...shape.hole import BRACKET_SET_OUT
+from ...shape.lining import Panel, between
+from . import cautions
+from .frame import clamped
+from .job import PRACTICE, Job, hours, listed, source, time_text, words
+from .step import After, Step, after
+from .surface import finish_cured
+
+PHASE = "Lining"
+
+PILOT_RULE = (
+    "pilot: 70 % of the thread's root in softwood, 90 % in hardwood (NDS commentary 11.1.2.1; Wood"
+    " Handbook chapter 8 has about the same); root diameters from memory"
+)
+
+
+def steps(job: Job) -> Iterator[Step]:
+    """Yield what the build file asks for of it."""
+    if job.layout.brackets:
+        yield _brackets(job)
+    if job.layout.cap and job.layout.cap.steel:
+        yield _steel_cap(job)
+    if job.layout.panels:
+        yield _cut_foam(job)
+        yield _foam(job)
+
+
+def _brackets(job: Job) -> Step:
+    row = job.project.part("brackets", job.project.board.bracket)
+    assert row is not None
+    screw = job.project.part("screws", row.text("screw") or None)
+    holes = [
+        hole
+        for board in job.layout.boards
+        for hole in board.holes
+        if hole.name.startswith(BRACKET_SET_OUT)
+    ]
+    figures = [
+        ("bracket", row.name),
+        ("screws", f"{len(holes)}" + (f", {screw.name}" if screw else "")),
+    ]
+    if holes:
+        hole = holes[0]
+        deep = job.both(hole.depth) if hole.depth is not None else "through"
+        figures += [
+            ("pilot", f"{job.both(hole.half_length * 2)} across, {deep} deep"),
+            ("wood", job.wood),
+        ]
+        figures.append(("middle of the bracket, from the bottom edge up", job.length(hole.v)))
+    return Step(
+        id="brackets",
+        phase=PHASE,
+        title="Screw the brackets into the inner corners",
+        do=(
+            "Hold each bracket in its corner and mark through its own holes: those on the papers"
+            " are the catalogue's estimate.",
+            "Drill the pilots with a stop on the bit: none may come out at the face.",
+            "Drive the screws by hand; use some wax.",
+        ),
+        hands=(0.5, 1.0),
+        figures=tuple(figures),
+        after=(finish_cured(job),),
+        missing=() if job.project.board.species else ("board.species",),
+        sources=(PILOT_RULE,),
+    )
+
+
+def _steel_cap(job: Job) -> Step:
+    cap = job.layout.cap
+    assert cap is not None
+    return Step(
+        id="cap",
+        phase=PHASE,
+        title="Fix the steel strips on the top edges",
+        do=(
+            "Lay the strips on and close their corners; break every edge that a hand can meet.",
+            "Fix them with an adhesive for wood and metal, or with flush screws beside the gasket's"
+            " line; the top has to be flat all round: a magnetic gasket closes on it.",
+        ),
+        hands=(0.5, 1.0),
+        figures=(
+            ("strip, thickness by width", f"{job.length(cap.thickness)} x {job.length(cap.width)}"),
+            ("from the outer face in to the strip", job.length(cap.inset)),
+        ),
+        cautions=("Cut steel has edges like knives: gloves while you carry it.",),
+        after=(*after("cut"), finish_cured(job)),
+        sources=("how a strip is fixed is not in the build file",),
+    )
+
+
+def _panel(job: Job, panel: Panel) -> tuple[str, str]:
+    pockets = sum(hole.purpose == "pocket" for hole in panel.holes)
+    openings = sum(hole.purpose == "opening" for hole in panel.holes)
+    passages = sum(hole.purpose == "passage" for hole in panel.holes)
+    cut = [
+        words(count, one)
+        for count, one in ((pockets, "pocket"), (openings, "opening"), (passages, "passage"))
+        if count
+    ]
+    sizes = " x ".join(job.length(each) for each in (panel.length, panel.width, panel.thickness))
+    return f"foam {panel.side}", sizes + (f"; {listed(cut)}" if cut else "")
+
+
+def _cut_foam(job: Job) -> Step:
+    panels = job.layout.panels
+    templates = tuple(f"templates/foam-{each.side}.pdf" for each in panels if each.holes)
+    do = [
+        "Measure the frame's inside between opposite boards before you cut: the real panels have to"
+        " go in without force.",
+        "Cut the panels from the sheet in the order of the foam plan, in several passes of a sharp"
+        " knife along a straightedge.",
+    ]
+    if templates:
+        do.append(
+            "Pin each template to its panel and cut pockets and openings along its thick lines."
+        )
+    return Step(
+        id="foam-cut",
+        phase=PHASE,
+        title="Cut the foam panels",
+        do=tuple(do),
+        hands=(0.75, 0.5 * len(panels)),
+        figures=tuple(_panel(job, each) for each in panels),
+        cautions=(cautions.FOAM,),
+        after=(*after("buy"), clamped(job)),
+        papers=("list foam", "drawings/foam.pdf", *templates),
+    )
+
+
+def _foam(job: Job) -> Step:
+    project, layout = job.project, job.layout
+    row = supplies.foam_adhesive(project)
+    assert row is not None and project.foam is not None
+    first: list[str] = [each.side for each in layout.panels if not between(project, each.side)]
+    then: list[str] = [each.side for each in layout.panels if between(project, each.side)]
+    do = [
+        "Lay the frame on a flat surface, bottom edge down; the panels stand on the same surface.",
+        f"Put the panels in dry: {listed(first)} run the whole clear length, {listed(then)} stand"
+        " between them.",
+        "Put beads of adhesive on the panels, not round the bores: none may come into a bore, a"
+        " pocket or an opening.",
+        f"Press in {listed(first)}, then {listed(then)}; brace them against each other"
+        " with battens until the adhesive holds.",
+        "Tape all edges, seams and the walls of the pockets with foil tape: damp air must not get"
+        " behind the foam.",
+    ]
+    if layout.brackets or any(
+        hole.name.startswith("hinge-") for each in layout.panels for hole in each.holes
+    ):
+        do.insert(1, "Cut the dashed pockets now that brackets or bolts show where they are.")
+    if project.foam.pocket == "none":
+        do.append("There are no pockets: the shank nuts clamp over the foam, each on its washer.")
+    if project.foam.face:
+        do.append(f"Cover the foam toward the well with {project.foam.face}.")
+    kind = project.part("foam", project.foam.kind)
+    said = [cautions.FUMES, cautions.FOAM]
+    if kind is None or "polystyrene" in kind.text("material"):
+        said.insert(
+            0,
+            "Solvents melt polystyrene: the adhesive's label has to say that it is for foam board.",
+        )
+    cold = row.figures.get("least_temperature")
+    figures = [
+        ("adhesive", row.name),
+        ("braced", time_text(hours(row, "tack"))),
+        ("cured after", time_text(hours(row, "cure"))),
+        ("panels below the collar's top edge", job.length(project.foam.below_top)),
+    ]
+    if cold is not None:
+        figures.append(("wood and room at least", job.warmth(cold.high)))
+    return Step(
+        id="foam",
+        phase=PHASE,
+        title="Glue in the foam",
+        do=tuple(do),
+        hands=(1.0, 2.0),
+        figures=tuple(figures),
+        cautions=tuple(said),
+        after=(*after("foam-cut", "brackets"), finish_cured(job)),
+        papers=("drawings/foam.pdf",),
+        missing=() if project.foam.adhesive else ("foam.adhesive",),
+        sources=(source(row, "tack"), source(row, "cure"), f"how foam is glued: {PRACTICE}"),
+    )
+
+
+def foam_holds(job: Job) -> tuple[After, ...]:
+    """Return the wait until the foam's adhesive holds by itself."""
+    row = supplies.foam_adhesive(job.project)
+    return (After("foam", hours(row, "tack"), "for the foam to hold"),) if row else ()
+
+
+def foam_cured(job: Job) -> tuple[After, ...]:
+    """Return the wait until the foam's adhesive is cured."""
+    row = supplies.foam_adhesive(job.project)
+    why = "for the foam's adhesive to cure"
+    return (After("foam", hours(row, "cure"), why),) if row else ()

@@ -1,0 +1,257 @@
+"""On the freezer: the collar on its lip, hinges, lid."""
+
+from collections.abc import Iterator
+
+from ....params import supplies
+from ....params.units import force_text
+from ...handbook.statics import GRAVITY
+from ...shape.hole import HINGE_SET_OUT
+from . import cautions
+from .before import WARMED
+from .frame import cured, mass
+from .job import PRACTICE, Job, hours, source, time_text, words
+from .lining import PILOT_RULE, foam_holds
+from .step import After, Step, after
+from .surface import finish_cured
+
+PHASE = "On the freezer"
+
+ONE_PERSON = 23.0
+"""The most that one person lifts in the best case, kg (load constant of the revised NIOSH lifting
+equation, from memory)."""
+
+
+def steps(job: Job) -> Iterator[Step]:
+    """Yield what is done at the lip."""
+    yield _set(job)
+    yield _hinges(job)
+    yield _lid_on(job)
+
+
+def held(job: Job) -> After:
+    """Return the wait until what holds the collar on the lip is cured."""
+    row = supplies.lip_adhesive(job.project)
+    if row is None:
+        return After("set")
+    return After("set", hours(row, "cure"), f"for the {row.text('kind')} at the lip to cure")
+
+
+def collar_mass(job: Job) -> float | None:
+    """Return the mass of the boards and covers, bored, kg; None where the wood is not known."""
+    species = job.project.part("species", job.project.board.species)
+    if species is None:
+        return None
+    return sum(part.volume for part in job.parts) * species.value("density") * 1e-9
+
+
+def _set(job: Job) -> Step:
+    project, layout = job.project, job.layout
+    seat = project.seat
+    seal = project.part("seals", seat.seal if seat else None)
+    row = supplies.lip_adhesive(project)
+    hold = seat.hold if seat else None
+    do = [
+        "Wipe the lip clean and dry, and degrease it; try on a hidden spot whether the cleaner"
+        " attacks it.",
+        "Set the collar on dry and mark with tape where each corner stands.",
+    ]
+    figures: list[tuple[str, str]] = []
+    sources: list[str] = []
+    missing: list[str] = []
+    if seal is not None:
+        do.append("Stick the seal all round under the boards, its ends butted, not stretched.")
+        figures += [("seal", seal.name), ("seal under the collar's weight", job.both(layout.seal))]
+    else:
+        missing.append("seat.seal")
+    if row is not None and seat is not None:
+        do.append(
+            f"Run one bead of {row.name} all round, without a gap at the corners, beside the seal."
+        )
+        cold = row.figures.get("least_temperature")
+        figures += [
+            ("bead's width once pressed", job.both(seat.hold_width)),
+            ("skin on the bead after", time_text(hours(row, "tack"))),
+            ("cured after", time_text(hours(row, "cure"))),
+        ]
+        if cold is not None:
+            figures.append(("lip, wood and room at least", job.warmth(cold.high)))
+        sources += [source(row, "tack"), source(row, "cure")]
+    elif hold == "tape":
+        do.append("Lay the tape all round; it grips at once, so lower the collar straight down.")
+    elif hold == "cleats":
+        do.append(
+            "Fix the cleats to the boards' inner faces, never to the freezer: they reach down"
+            " inside the lip and keep the collar from sliding. They do not hold it down."
+        )
+    else:
+        missing.append("seat.hold")
+        do.append(
+            "What holds the collar down is not in the build file: decide it now. Nothing of it may"
+            " be drilled or screwed into the freezer."
+        )
+    do += [
+        "Two people lower the collar on the marks, straight down.",
+        "Lay an even weight on it, a heavy book at each corner and between, until that is cured."
+        if row is not None
+        else "Press it down all round.",
+        "Look all round, from inside with a lamp: no light between lip and collar.",
+    ]
+    for board in layout.boards:
+        ends = board.over_left, board.over_right
+        left, right = (job.length(each) for each in ends)
+        off = left if left == right else f"{left} at the left end, {right} at the right"
+        figures.append((f"{board.side}, outer face beyond the lip's edge", off))
+    heavy = collar_mass(job)
+    if heavy is None:
+        missing.append("board.species")
+    else:
+        figures.append(("the boards alone weigh", job.mass(heavy)))
+    return Step(
+        id="set",
+        phase=PHASE,
+        title="Set the collar on the lip",
+        do=tuple(do),
+        hands=(0.75, 1.5),
+        figures=tuple(figures),
+        cautions=(
+            cautions.WALLS,
+            *((cautions.FUMES,) if row is not None else ()),
+            cautions.CHILDREN,
+        ),
+        after=(*after("dry-fit", "cap"), cured(job), finish_cured(job), *foam_holds(job), WARMED),
+        people=2,
+        papers=("drawings/general-arrangement.pdf",),
+        missing=tuple(missing),
+        sources=tuple(sources),
+    )
+
+
+HINGE_KEYS = ("positions", "leaf_height", "fix", "screws", "axis_behind", "axis_above")
+
+
+def _lacking(job: Job) -> list[str]:
+    hinge = job.project.hinge
+    if hinge is None:
+        return [f"hinge.{key}" for key in HINGE_KEYS]
+    found = [f"hinge.{key}" for key in HINGE_KEYS if getattr(hinge, key) is None]
+    more = ("bolt", "bolt_washer") if hinge.fix == "bolt" else ("screw", "screw_length")
+    return found + [f"hinge.{key}" for key in more if getattr(hinge, key) is None]
+
+
+def _hinge_figures(job: Job) -> Iterator[tuple[str, str]]:
+    hinge = job.project.hinge
+    if hinge is None:
+        return
+    if hinge.positions is not None:
+        middle = job.layout.board("back").long_point / 2
+        places = ", ".join(job.length(middle + each) for each in sorted(hinge.positions))
+        yield "middles of the leaves, from the back board's left end seen from behind", places
+    if hinge.axis_behind is not None:
+        way = "behind" if hinge.axis_behind >= 0 else "ahead of"
+        yield f"pin {way} the face that carries the leaf", job.both(abs(hinge.axis_behind))
+    if hinge.axis_above is not None:
+        way = "above" if hinge.axis_above >= 0 else "below"
+        yield f"pin {way} the plane that the lid closes on", job.both(abs(hinge.axis_above))
+    if hinge.backing:
+        yield "backing block behind each leaf, thickness", job.both(hinge.backing)
+    back = job.layout.board("back")
+    parts = [part for part in (job.layout.cover("back"), back) if part is not None]
+    holes = [hole for part in parts for hole in part.holes if hole.name.startswith(HINGE_SET_OUT)]
+    if holes:
+        hole = holes[0]
+        if hinge.fix == "bolt":
+            yield "holes for the bolts, right through", job.both(hole.half_length * 2)
+        else:
+            deep = "right through" if hole.depth is None else f"{job.both(hole.depth)} deep"
+            yield "pilots", f"{job.both(hole.half_length * 2)} across, {deep}, in {job.wood}"
+    screw = job.project.part("screws", hinge.screw)
+    if screw is not None and hinge.fix != "bolt":
+        long = "" if hinge.screw_length is None else f", {job.both(hinge.screw_length)} long"
+        each = "" if hinge.screws is None else f", {hinge.screws} in each leaf"
+        yield "screws", f"{screw.name}{long}{each}"
+
+
+def _hinges(job: Job) -> Step:
+    hinge = job.project.hinge
+    bolts = hinge is not None and hinge.fix == "bolt"
+    do = [
+        "Hold each leaf on the back board and mark through its own holes: those on the papers are"
+        " spread evenly over the leaf, the real ones decide.",
+    ]
+    if hinge is not None and hinge.backing:
+        do.insert(0, "Glue and screw the backing blocks to the back board's inner face first.")
+    if bolts:
+        do.append("Bore for the bolts right through, from outside, a scrap held behind.")
+        do.append("Put the bolts through, the large washers inside, and tighten the nuts.")
+    else:
+        do.append("Drill the pilots with a stop on the bit: none may come out inside.")
+        do.append("Drive the screws by hand, with some wax, the middle one of each leaf first.")
+    do.append("Touch up bare wood with finish.")
+    said = [cautions.WALLS]
+    if hinge is None or hinge.spring is not False:
+        said.insert(0, cautions.SPRING)
+    missing = _lacking(job)
+    if not job.project.board.species:
+        missing.append("board.species")
+    sources = (
+        "a bolt's hole: 1/32 in over the bolt (NDS 12.1.3.2)" if bolts else PILOT_RULE,
+        f"marked through the real leaf: {PRACTICE}",
+    )
+    return Step(
+        id="hinges",
+        phase=PHASE,
+        title="Fix the hinges on the back board",
+        do=tuple(do),
+        hands=(0.75, 1.5),
+        figures=tuple(_hinge_figures(job)),
+        cautions=tuple(said),
+        after=(held(job), cured(job)),
+        papers=("templates/hinge-map.pdf", "drawings/lid-swing.pdf"),
+        missing=tuple(missing),
+        sources=sources,
+    )
+
+
+def _lid_on(job: Job) -> Step:
+    lid, hinge = job.project.lid, job.project.hinge
+    open_to = hinge.open_to if hinge else None
+    figures: list[tuple[str, str]] = []
+    missing: list[str] = []
+    do = [
+        "Two people lower the lid on the collar; a third hand drives the screws, the lid held until"
+        " the last one is in.",
+        "Close a strip of paper under the gasket every hand's width all round: it has to pull hard"
+        " everywhere. Where it slides out, shift the lid or shim a leaf.",
+        "Open the lid slowly as far as it goes: nothing may touch wall, ceiling, taps or cables.",
+        "Let it rest against its stop: the collar must not lift anywhere at the front.",
+    ]
+    if lid is not None and lid.mass is not None:
+        heavy = lid.mass > ONE_PERSON
+        more = f": more than one person lifts, {job.mass(ONE_PERSON)} at best" if heavy else ""
+        figures.append(("mass of the lid", mass(job) + more))
+        figures.append(("weight on the hinges", force_text(lid.mass * GRAVITY, job.show)))
+    else:
+        missing.append("lid.mass")
+    if open_to is not None:
+        figures.append(("opens to, from closed", f"{open_to:g} deg"))
+    else:
+        missing.append("hinge.open_to")
+    count = len(hinge.positions) if hinge and hinge.positions else 0
+    title = "Put the lid on" + (f": {words(count, 'hinge')}" if count else "")
+    return Step(
+        id="lid-on",
+        phase=PHASE,
+        title=title,
+        do=tuple(do),
+        hands=(0.5, 1.5),
+        figures=tuple(figures),
+        cautions=(cautions.LID, cautions.FROM_INSIDE, cautions.PROP),
+        after=after("hinges", "lid-off"),
+        people=2,
+        papers=("drawings/lid-swing.pdf",),
+        missing=tuple(missing),
+        sources=(
+            "one person lifts 23 kg (51 lb) at best: load constant of the revised NIOSH lifting"
+            " equation, from memory",
+        ),
+    )

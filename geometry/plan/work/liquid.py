@@ -1,0 +1,216 @@
+"""The liquid side: lines, a test with water, cleaning, cold, and the first pour."""
+
+from collections.abc import Iterator
+
+from ....params.units import convert
+from ...shape.tray import screws as tray_screws
+from ...shape.tray import side_of, under
+from . import cautions
+from .frame import cured
+from .gas import OVERNIGHT
+from .job import PRACTICE, Job
+from .lining import foam_cured
+from .lip import ONE_PERSON, held
+from .step import After, Step, after
+from .surface import finish_cured
+
+PHASE = "Drinks"
+
+WATER_PSI = 12.0
+"""Pressure of the test with water, psi (common practice)."""
+
+COOL = (12.0, 24.0)
+"""How long full vessels take to get cold, hours (common practice; two full kegs take a day)."""
+
+SETTINGS = {
+    "carbonated": "CO2, 10 to 14 psi for 2.4 to 2.7 volumes in beer and cider; soda and seltzer 25"
+    " to 40 psi, with a line or faucet that holds it back",
+    "nitrogenated": "25/75 to 30/70 blend of CO2 and nitrogen for beer, nitrogen for coffee; 30 to"
+    " 40 psi, for a faucet with a restrictor",
+    "still": "nitrogen or a blend for wine, 3 to 6 psi, just enough to pour; others 5 to 10 psi",
+}
+"""Gas and gauge pressure by kind of drink (common practice; 30 to 40 psi for nitrogenated drinks is
+published in a trade manual of draught systems)."""
+
+
+def steps(job: Job) -> Iterator[Step]:
+    """Yield everything that has liquid in it, and the tray under it."""
+    yield _lines(job)
+    yield _water(job)
+    yield _clean(job)
+    yield _cold(job)
+    yield _pour(job)
+    if job.project.tray is not None:
+        yield _tray(job)
+
+
+def _lines(job: Job) -> Step:
+    figures: list[tuple[str, str]] = []
+    missing: list[str] = []
+    names = {tap.number: tap.name for tap in job.layout.taps}
+    numbers = {tap.name.casefold(): tap.number for tap in job.layout.taps}
+    by_tap = {
+        numbers.get(each.tap.casefold()) if isinstance(each.tap, str) else each.tap: each
+        for each in job.project.pour
+    }
+    for number, name in names.items():
+        pour = by_tap.get(number)
+        if pour is not None and pour.line is not None:
+            figures.append((f"tap {number}, {name}", f"line {pour.line}"))
+    if len(figures) < len(names):
+        missing.append("pour.line")
+    return Step(
+        id="lines",
+        phase=PHASE,
+        title="Run the drink lines",
+        do=(
+            "Push each line on its tailpiece, softened in hot water, and clamp it.",
+            "Coil it above its keg, with no sharp bend and nothing where the lid shuts.",
+            "A washer at each joint: tail nut, coupler or disconnect.",
+            "Leave lines long for now: how long each has to be for its drink is not worked out"
+            " here.",
+        ),
+        hands=(0.25 + 0.2 * len(names), 0.5 + 0.4 * len(names)),
+        figures=tuple(figures),
+        cautions=(cautions.FOOD, cautions.PROP),
+        after=(*after("faucets"), OVERNIGHT),
+        papers=("list assembly", "list materials"),
+        missing=tuple(missing),
+    )
+
+
+def _water(job: Job) -> Step:
+    pressure = job.pressure(convert(WATER_PSI, "psi", "kPa"))
+    return Step(
+        id="water-test",
+        phase=PHASE,
+        title="Test the lines with water",
+        do=(
+            "Fill a clean keg with water, couple it to each line in turn, and set the regulator to"
+            f" {pressure}.",
+            "Open the faucet until water runs without air, shut it, and wait half an hour.",
+            "Go along the line with dry paper: tailpiece, nut, faucet, coupler. Any wet joint gets"
+            " a new washer, not more force.",
+            "Look at the flange outside, and at the foam inside, for a drop.",
+        ),
+        hands=(0.5 + 0.25 * len(job.layout.taps), 0.75 + 0.6 * len(job.layout.taps)),
+        cautions=(cautions.RELIEF,),
+        after=after("lines", "gas-test"),
+        sources=(f"{WATER_PSI:g} psi, half an hour, dry paper: {PRACTICE}",),
+    )
+
+
+def _clean(job: Job) -> Step:
+    return Step(
+        id="clean",
+        phase=PHASE,
+        title="Clean lines and faucets",
+        do=(
+            "Mix the caustic cleaner by its label, the powder or concentrate into the water.",
+            "Push it through each line until it comes out at the faucet. Let it work, then rinse.",
+            "Take the faucets apart once and brush them.",
+            "Rinse with clean water until paper for pH shows the same as the tap water.",
+            "Taste nothing before that.",
+        ),
+        hands=(0.75, 1.0 + 0.25 * len(job.layout.taps)),
+        figures=(
+            ("strength", "2 %, old lines 3 %"),
+            (
+                "temperature",
+                f"{job.warmth(80 / 1.8 - 32 / 1.8)} to {job.warmth(125 / 1.8 - 32 / 1.8)}",
+            ),
+            ("time", "15 min pumped round, or 20 min standing"),
+            ("again", "every 14 days; acid cleaner every 3 months, never on the same day"),
+        ),
+        cautions=(cautions.CAUSTIC, cautions.RATED),
+        after=after("water-test"),
+        sources=(
+            "strength, temperature, time and every 14 days: a trade manual of draught systems, as"
+            " public pages repeat it; the label goes first",
+        ),
+    )
+
+
+def _cold(job: Job) -> Step:
+    heavy = [
+        each for each in job.layout.inside.vessels
+        if each.full_mass is not None and each.full_mass > ONE_PERSON
+    ]  # fmt: skip
+    do = [
+        "Lower the vessels into the well in the order of the drawing, full ones with two people.",
+        "Close the lid, let the freezer stand level for an hour, then put its plug into the"
+        " controller, and the controller's into the outlet.",
+        "Press the outlet's test button first: it has to trip.",
+        "Watch until the controller switches off once by itself.",
+    ]
+    said = [cautions.OUTLET, cautions.ROOM, cautions.FROM_INSIDE]
+    if heavy:
+        names = ", ".join(dict.fromkeys(f"{e.name} {job.mass(e.full_mass or 0)}" for e in heavy))
+        said.insert(0, f"Two people lift, or a hoist: {names}.")
+    return Step(
+        id="cold",
+        phase="Cold",
+        title="Plug in and cool down",
+        do=tuple(do),
+        hands=(0.5, 1.0),
+        cautions=tuple(said),
+        after=(
+            *after("clean", "controller", "passages", "lid-on"),
+            held(job), cured(job), finish_cured(job), *foam_cured(job),
+        ),
+        people=2,
+        papers=("drawings/well.pdf",),
+        missing=() if job.project.vessel else ("vessel",),
+        sources=(
+            "one person lifts 23 kg (51 lb) at best: load constant of the revised NIOSH lifting"
+            " equation, from memory",
+        ),
+    )  # fmt: skip
+
+
+def _pour(job: Job) -> Step:
+    kinds = list(dict.fromkeys(each.drink for each in job.project.pour if each.drink))
+    missing = () if kinds else ("pour.drink",)
+    figures = tuple((each, SETTINGS[each]) for each in kinds or SETTINGS)
+    return Step(
+        id="pour",
+        phase=PHASE,
+        title="First pour",
+        do=(
+            "Set each regulator for its drink, low to begin with. The pressure for one carbonation"
+            " at one temperature and height above the sea is not worked out here.",
+            "Open the faucet all the way in one pull, glass at a slant; half open it foams.",
+            "Pour the first glass of each line away: it holds the last of the rinse.",
+            "Shut the cylinders' valves and listen: no hiss anywhere.",
+        ),
+        hands=(0.25, 0.5),
+        figures=figures,
+        cautions=(cautions.RELIEF, cautions.ROOM),
+        after=(After("cold", COOL, "for the drinks to get cold"), *after("tray")),
+        missing=missing,
+        sources=(f"settings by kind of drink: {PRACTICE}; not worked out for yours",),
+    )
+
+
+def _tray(job: Job) -> Step:
+    tray, side = job.project.tray, side_of(job.project)
+    assert tray is not None and side is not None
+    board = job.layout.board(side)
+    holes = tray_screws(job.project, board, under(board, job.layout.covers, job.project))
+    return Step(
+        id="tray",
+        phase=PHASE,
+        title="Hang the drip tray",
+        do=(
+            "Drive its screws into the pilots that are bored, into the collar's wood alone.",
+            "Hang the tray, a glass on it under each spout.",
+        ),
+        hands=(0.2, 0.5),
+        figures=(
+            ("screws", f"{len(holes)}, pilots of {job.length(tray.pilot)}"),
+            ("from the bottom edge up", job.length(tray.height)),
+        ),
+        cautions=(cautions.WALLS,),
+        after=after("faucets"),
+        papers=(f"drawings/{board.name}.pdf",),
+    )

@@ -1,0 +1,152 @@
+"""At the saw: the test ring, then boards, covers and the strip on top."""
+
+from collections.abc import Iterator
+
+from ...shape.frame import Board
+from . import cautions
+from .before import RESTED
+from .job import PRACTICE, Job, words
+from .step import Step, after
+
+PHASE = "At the saw"
+
+
+def steps(job: Job) -> Iterator[Step]:
+    """Yield what is done at the saw."""
+    yield _ring(job)
+    yield _cut(job)
+    if job.layout.joints:
+        yield _corners(job)
+
+
+def _ring(job: Job) -> Step:
+    ring = job.layout.ring
+    figures = [("thickness of the scraps", job.both(ring.thickness))]
+    if ring.off_deg is None:
+        do = (
+            "Cut the test ring from four scraps, as its page shows.",
+            "Push it together in two L's, and measure the gap at the open end of both open joints.",
+            "Put the mean into the build file as shop.ring_gap, with shop.ring_open and"
+            " shop.ring_thickness, and build the papers anew: they then say what the saw's scale"
+            " has to show for each miter.",
+        )
+        missing: tuple[str, ...] = ("shop.ring_gap",)
+    else:
+        do = (
+            "A ring was cut: the papers say what the scale has to show for each miter.",
+            "If the saw was moved or its blade changed since, cut a new ring.",
+        )
+        figures.append(("blade off its scale by", f"{ring.off_deg:+.2f} deg"))
+        missing = ()
+    return Step(
+        id="ring",
+        phase=PHASE,
+        title="Cut the test ring",
+        do=do,
+        hands=(0.5, 1.0),
+        figures=tuple(figures),
+        cautions=(cautions.TABLE_SAW, cautions.DUST),
+        after=after("buy"),
+        papers=("templates/saw-ring.pdf",),
+        missing=missing,
+    )
+
+
+def tilt(true_deg: float, scale_deg: float | None) -> str:
+    """Say a miter: ``45.0 deg``, ``45.0 deg (scale 44.6)``, or ``square``."""
+    if not true_deg:
+        return "square"
+    scale = "" if scale_deg is None else f" (scale {scale_deg:.1f})"
+    return f"{true_deg:.1f} deg{scale}"
+
+
+def _cut_figure(job: Job, board: Board) -> tuple[str, str]:
+    left = tilt(board.miter_left_deg, board.scale_left_deg)
+    right = tilt(board.miter_right_deg, board.scale_right_deg)
+    return (
+        f"{board.kind} {board.side}",
+        f"long point {job.length(board.long_point)}, left end {left}, right end {right}",
+    )
+
+
+def _cut(job: Job) -> Step:
+    layout = job.layout
+    kinds = "boards and covers" if layout.covers else "boards"
+    do = [
+        f"Rip all {kinds} to one width with one setting of the fence.",
+        "Cut them in the order of the saw list: stop block, tilt and face up stand there. Ends are"
+        " named left and right as seen from outside.",
+        "Cut opposite boards of one length against the same stop.",
+        "Write on each inner face its side, which edge is up, and the number of each corner.",
+    ]
+    figures = [("boards, width", job.both(layout.boards[0].width))]
+    if layout.covers:
+        figures.append(("covers, width", job.both(layout.covers[0].width)))
+    figures += [_cut_figure(job, part) for part in job.parts]
+    hands = 0.4 * len(job.parts)
+    if layout.strips:
+        steel = layout.strips[0].steel
+        do.append(
+            "Cut the four strips of steel for the top edge; file off every burr and sharp corner."
+            if steel
+            else "Cut the four strips of wood for the top edge, mitered across their width."
+        )
+        figures += [
+            (f"strip {each.side}", f"long point {job.length(each.long_point)}")
+            for each in layout.strips
+        ]
+        hands += 1.0
+    unproved = any(part.prove_left or part.prove_right for part in job.parts)
+    if unproved:
+        do.insert(1, "The test ring does not tell for every miter here: prove those on scraps.")
+    return Step(
+        id="cut",
+        phase=PHASE,
+        title=f"Cut the {kinds}",
+        do=tuple(do),
+        hands=(hands, 2 * hands),
+        figures=tuple(figures),
+        cautions=(cautions.TABLE_SAW, cautions.DUST),
+        after=(*after("buy", "ring"), RESTED),
+        papers=("list saw-list", "drawings of the cut plan"),
+        sources=(f"hours: {PRACTICE}",),
+    )
+
+
+def _corners(job: Job) -> Step:
+    joints = job.layout.joints
+    kind, one = joints[0].kind, joints[0]
+    each = len(joints) // 4
+    what = {
+        "spline": "Cut the slot for a spline into both miters of each corner, from end to end.",
+        "biscuit": "Cut the slots for no. 20 biscuits into both miters of each corner.",
+        "dowel": "Drill the holes for dowels into both miters of each corner, with a jig that holds"
+        " the bit square to the miter.",
+    }[kind]
+    slot = next(slot for board in job.layout.boards for slot in board.slots)
+    figures = [
+        (f"{kind}s at each corner", f"{each}"),
+        ("depth in each board, square to the miter", job.both(slot.depth)),
+        ("from the outer corner to its middle, along the miter", job.both(one.from_outer)),
+    ]
+    figures.insert(1, ("thickness" if kind != "dowel" else "diameter", job.both(one.thick)))
+    if kind != "spline":
+        there = [joint for joint in joints if joint.corner == one.corner]
+        heights = ", ".join(job.length(joint.v) for joint in there)
+        figures.append(("middles, from the bottom edge up", heights))
+    return Step(
+        id="corners",
+        phase=PHASE,
+        title=f"Cut the miters for {kind}s",
+        do=(
+            what,
+            "Try the setting on the scraps of the test ring first.",
+            f"Push {words(each, kind)} into each corner dry: the joint has to close all the way.",
+        ),
+        hands=(0.5, 1.5),
+        figures=tuple(figures),
+        cautions=(cautions.TABLE_SAW,) if kind == "spline" else (cautions.DUST,),
+        after=after("cut"),
+        papers=("templates of the boards: their ends",),
+        sources=("where they go: as much wood on both sides as there can be, plane geometry",),
+    )
