@@ -56,6 +56,7 @@ __all__ = [
     "BySide",
     "Cap",
     "Cover",
+    "Finish",
     "Foam",
     "FoamSheet",
     "Hinge",
@@ -187,6 +188,17 @@ class Board(Table):
     they go is worked out and marked on cut files and templates."""
     bracket: PartId | None = None
     """The metal bracket in each inner corner, or "none"; it takes room from nuts and foam."""
+    glue: PartId | None = None
+    """The glue of the miters, by its id; without it a waterproof PVA glue."""
+
+
+class Finish(Table):
+    """``[finish]``: what keeps water out of the wood."""
+
+    kind: PartId | None = None
+    """The finish by its id; without it, and without the table, spar varnish."""
+    coats: Annotated[int, Field(ge=1, le=12)] | None = None
+    """How many coats all faces and bores get; without it as many as the finish usually takes."""
 
 
 class Seat(Table):
@@ -244,13 +256,16 @@ class StickOnSale(Table):
 
 
 class StickOwned(Table):
-    """``[[stock.owned]]``: a stick that lies in the shop, with its flaws as [from, to] pairs."""
+    """``[[stock.owned]]``: a stick that lies in the shop, with its flaws."""
 
     length: Length
     """Length of the stick, end to end."""
     defects: Annotated[tuple[FromTo, ...], Field(max_length=60)] = ()
-    """Knots, cracks and other flaws, each as a pair: from where to where along the
-    stick, always measured from the same end."""
+    """Knots, cracks and other flaws with the wild grain about them, each as a pair: from where to
+    where along the stick, measured from its left end with the face up that shall be outside. No
+    board holds such a flaw. Four lengths say also from where to where it is up from the long edge
+    nearest you: clear of both edges, a board may hold it where nothing is bored, screwed or
+    mitered."""
 
 
 class Stock(Table):
@@ -360,6 +375,9 @@ class Foam(Table):
     """How far the panels' top edge stays below the collar's top edge, down."""
     face: Text | None = None
     """What covers the foam toward the well, in your own words."""
+    adhesive: PartId | None = None
+    """What glues the panels to the boards, by its id; without it a foam-safe construction
+    adhesive. Solvents melt polystyrene."""
     sheet: FoamSheet | None = None
     """The sheet that the panels are cut from."""
 
@@ -679,7 +697,8 @@ class Limits:
 class Project:
     """A whole build file, validated; with the catalogue rows that it names.
 
-    ``parts`` maps (catalogue, id) to its row, so that nothing after the door reads a file.
+    ``parts`` maps (catalogue, id) to its row, so that nothing after the door reads a file;
+    ``supplies`` the rows of what is used up in the work, see ``params.supplies``.
     ``as_built``: the collar is the one that ``[built]`` measured, not the one that was drawn.
     """
 
@@ -691,6 +710,7 @@ class Project:
     seat: Seat | None = None
     cover: Cover | None = None
     cap: Cap | None = None
+    finish: Finish | None = None
     stock: Stock | None = None
     shop: Shop | None = None
     foam: Foam | None = None
@@ -708,6 +728,7 @@ class Project:
     built: Built | None = None
     as_built: bool = False
     parts: Mapping[tuple[str, str], Row] = field(default_factory=lambda: MappingProxyType({}))
+    supplies: Mapping[tuple[str, str], Row] = field(default_factory=lambda: MappingProxyType({}))
 
     def part(self, catalogue: str, part_id: str | None) -> Row | None:
         """Return the catalogue row of an id of this build file; None for no id."""

@@ -18,7 +18,7 @@ from .document import Document, document_of, open_document
 from .keys import REQUIRED, find
 from .limits import read_limits
 from .notes import Notes
-from .parts import Catalogues, resolve
+from .parts import Catalogues, resolve, supplies
 from .paths import parent, shown
 from .refusals import refuse
 from .tables import frozen, tables
@@ -177,7 +177,7 @@ def _project(document: Document, catalogues: Catalogues, notes: Notes) -> Projec
     if manifold and not (manifold.kind or (manifold.length and manifold.height and manifold.depth)):
         del found["manifold"]
     known = cast("dict[str, Any]", found)
-    return Project(**known, limits=limits, parts=parts)
+    return Project(**known, limits=limits, parts=parts, supplies=supplies(catalogues))
 
 
 _NEEDS = {

@@ -68,7 +68,7 @@ def cross_check(found: Mapping[str, object], parts: Parts, notes: Notes) -> None
     if "tray" in tables:
         _row("tray", tables["tray"], "screws", notes)
     if "stock" in tables:
-        _stock(tables["stock"], notes)
+        _stock(tables["stock"], board_width(tables.get("board"), parts), notes)
     if "shop" in tables:
         _ring(tables["shop"], notes)
     if "well" in tables:
@@ -276,7 +276,7 @@ def _sizes(key: str, table: Any, names: Sequence[str], notes: Notes) -> None:
             notes.add(f"{key}.{name}", "nothing", f"kind, or {sizes}", f'{name} = "4 in"')
 
 
-def _stock(stock: p.Stock, notes: Notes) -> None:
+def _stock(stock: p.Stock, width: float | None, notes: Notes) -> None:
     for name, sticks in (("length", stock.length), ("owned", stock.owned)):
         if len(sticks) > MOST_STICKS:
             wanted = f"at most {MOST_STICKS}: cuts are tried on each of them"
@@ -286,13 +286,21 @@ def _stock(stock: p.Stock, notes: Notes) -> None:
             wanted = f"less than half of the stick ({mm_text(stick.length)}), as both ends lose it"
             notes.add("stock.trim", mm_text(stock.trim), wanted, keys=[f"stock.length[{number}]"])
     for number, stick in enumerate(stock.owned, 1):
-        for place, (begins, ends) in enumerate(stick.defects, 1):
+        for place, (begins, ends, *up) in enumerate(stick.defects, 1):
             key = f"stock.owned[{number}].defects[{place}]"
             read = f"{mm_text(begins)} to {mm_text(ends)}"
             if begins >= ends:
                 notes.add(key, read, "a flaw that begins before it ends")
             elif ends > stick.length:
                 notes.add(key, read, f"a flaw within the stick's {mm_text(stick.length)}")
+            if not up:
+                continue
+            low, high = up
+            read = f"{mm_text(low)} to {mm_text(high)} up from the edge"
+            if low >= high:
+                notes.add(key, read, "a flaw that begins before it ends")
+            elif width is not None and high > width:
+                notes.add(key, read, f"a flaw within the boards' width of {mm_text(width)}")
 
 
 def _ring(shop: p.Shop, notes: Notes) -> None:

@@ -24,6 +24,7 @@ EXAMPLES: Mapping[str, str] = {
     "cover.sides": '["front", "left"]',
     "cap.width": '"1 in"',
     "cap.inset": '"5 mm"',
+    "finish.coats": "4",
     "stock.trim": '"1/2 in"',
     "stock.length.length": '"8 ft"',
     "stock.length.price": "12.50",

@@ -26,6 +26,7 @@ TABLES: Mapping[str, type[Table]] = {
     "seat": project.Seat,
     "cover": project.Cover,
     "cap": project.Cap,
+    "finish": project.Finish,
     "stock": project.Stock,
     "shop": project.Shop,
     "taps": project.Taps,
@@ -50,12 +51,15 @@ IDS: Mapping[str, tuple[str, str]] = {
     "board.stock": ("lumber", "board-1x6"),
     "board.species": ("species", "white-oak"),
     "board.bracket": ("brackets", "bracket-2x2-in"),
+    "board.glue": ("glues", "pva-waterproof"),
+    "finish.kind": ("finishes", "spar-varnish"),
     "seat.seal": ("seals", "epdm-d-profile"),
     "taps.shank": ("shanks", "shank-4-1-8-in"),
     "taps.faucet": ("faucets", "faucet-forward-sealing"),
     "taps.handle": ("handles", "handle-short-knob"),
     "taps.wrench": ("wrenches", "wrench-hook-pin"),
     "foam.kind": ("foam", "xps-type-iv-1-in"),
+    "foam.adhesive": ("adhesives", "adhesive-foam-safe"),
     "manifold.kind": ("manifolds", "manifold-3-outlet"),
     "hinge.screw": ("screws", "wood-screw-no-8"),
     "vessel.kind": ("vessels", "keg-sixth-barrel"),
@@ -72,6 +76,7 @@ REASONS: Mapping[str, str] = {
     "tray.count": "no tray hangs on more",
     "tray.positions": "no tray hangs on more",
     "cover.sides": "a collar has four sides",
+    "finish.coats": "nobody puts on more",
 }
 """Why a number of things is limited, by key or by table."""
 
@@ -231,7 +236,10 @@ class _Shape:
         if self.inner is not None:
             return f"the table {f'[[{path}]]' if self.many else f'[{path}]'}"
         if path == "stock.owned.defects":
-            return "a list of pairs: where a flaw begins and where it ends"
+            return (
+                "a list of pairs: where a flaw begins and where it ends along the stick; of four:"
+                " then also up from one edge"
+            )
         if self.reader is not None:
             words = WORDS[self.reader.kind]
             if self.reader.ids:

@@ -11,6 +11,7 @@ from .. import catalogue
 from ..catalogue import Row
 from ..problem import BuildFileError
 from ..project import Table
+from ..supplies import SUPPLIES
 from .keys import IDS
 from .notes import Notes
 from .paths import ROWS, row_keys, shown
@@ -64,6 +65,8 @@ def resolve(
         if row is None:
             if name not in catalogues.broken:  # it may be in the file that could not be read
                 _no_such_part(key, name, part_id, catalogues, notes)
+        elif name in SUPPLIES:
+            continue  # the project has them all
         elif _complete(key, row, notes):
             parts[name, part_id] = row
             _screw_of(key, row, parts, catalogues, notes)
@@ -74,6 +77,17 @@ def resolve(
     if any(isinstance(row.shank, float) for row in taps):
         parts["shanks", MEASURED_SHANK] = catalogues.rows("shanks")[MEASURED_SHANK]
     return MappingProxyType(parts)
+
+
+def supplies(catalogues: Catalogues) -> MappingProxyType[tuple[str, str], Row]:
+    """Return every row of what is used up in the work, also of what no key names."""
+    return MappingProxyType(
+        {
+            (name, part_id): row
+            for name in SUPPLIES
+            for part_id, row in catalogues.rows(name).items()
+        }
+    )
 
 
 def _ids(found: dict[str, object]) -> Iterator[tuple[str, str, str]]:

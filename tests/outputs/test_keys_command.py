@@ -214,7 +214,7 @@ def test_an_unknown_table_ends_with_2_and_the_nearest_names(asked: str, near: st
     assert done.exit_code == 2
     assert done.stdout == ""
     assert repr(asked) in done.stderr
-    nearest = done.stderr.partition("nearest: ")[2].partition("\n  for example")[0]
+    nearest = done.stderr.partition("nearest:")[2].partition("\n  for example")[0]
     assert near in " ".join(nearest.split()).split(", ")
     assert "Traceback" not in done.stderr
 

@@ -16,10 +16,11 @@ CONTRACT = {
     "": "title show",
     "lip": "front right back left front_left_to_back_right front_right_to_back_left land"
     " land_starts corner_radius gaps tape",
-    "board": "stock thickness width species grain moisture overhang follow corner bracket",
+    "board": "stock thickness width species grain moisture overhang follow corner bracket glue",
     "seat": "hold hold_strength hold_width seal",
     "cover": "thickness width below_lip sides",
     "cap": "material thickness width inset",
+    "finish": "kind coats",
     "stock": "kerf trim match_grain length owned",
     "stock.length": "length price",
     "stock.owned": "length defects",
@@ -27,7 +28,7 @@ CONTRACT = {
     " ring_tilt",
     "taps": "count spacing offset positions side height names bore shank thread faucet handle"
     " wrench washers washer_diameter glass",
-    "foam": "kind thickness order pocket below_top face sheet",
+    "foam": "kind thickness order pocket below_top face adhesive sheet",
     "foam.sheet": "length width",
     "manifold": "kind length height depth side offset centre",
     "lid": "overhang thickness skirt skirt_thickness gasket gasket_inset gasket_width plug"
@@ -64,7 +65,8 @@ def test_a_table_has_the_keys_of_the_specification(table: str) -> None:
 def test_there_are_no_other_tables() -> None:
     tables = {key.path for key in every().values() if key.table}
     assert tables == set(CONTRACT) - {""} | {"limits"}
-    fields = set(Project.__dataclass_fields__) - {"limits", "parts", "title", "show", "as_built"}
+    fields = set(Project.__dataclass_fields__)
+    fields -= {"limits", "parts", "supplies", "title", "show", "as_built"}
     assert set(TABLES) == fields
 
 

@@ -1,0 +1,64 @@
+"""What is used up in the work: glue, finish, adhesives and lines, named in the build file or not.
+
+No check asks for them, so they stay out of ``Project.parts``; the list of what to buy and the
+order of work need their figures also where no key names one. What is taken then is said here.
+"""
+
+from .catalogue import Row, load
+from .project import Project
+
+SUPPLIES = ("glues", "finishes", "adhesives", "lines")
+"""The catalogues whose rows a project brings along whole."""
+
+USUAL_GLUE = "pva-waterproof"
+USUAL_FINISH = "spar-varnish"
+USUAL_FOAM_ADHESIVE = "adhesive-foam-safe"
+
+LIP = {"adhesive": "adhesive-lip", "sealant": "sealant-removable"}
+"""``seat.hold`` -> the row of what comes from a cartridge; tape and cleats have none."""
+
+
+def glue(project: Project) -> Row:
+    """Return the glue of the miters; without a name the waterproof PVA."""
+    return row(project, "glues", project.board.glue or USUAL_GLUE)
+
+
+def finish(project: Project) -> Row:
+    """Return the finish of the wood; without a name spar varnish."""
+    named = project.finish.kind if project.finish else None
+    return row(project, "finishes", named or USUAL_FINISH)
+
+
+def coats(project: Project) -> int:
+    """Return how many coats the finish gets: as the build file says, else as the finish takes."""
+    said = project.finish.coats if project.finish else None
+    return said or round(finish(project).value("coats"))
+
+
+def foam_adhesive(project: Project) -> Row | None:
+    """Return what holds the foam panels, a kind for foam; None without foam."""
+    if project.foam is None:
+        return None
+    return row(project, "adhesives", project.foam.adhesive or USUAL_FOAM_ADHESIVE)
+
+
+def lip_adhesive(project: Project) -> Row | None:
+    """Return the adhesive or sealant between collar and lip; None where neither holds it."""
+    part_id = LIP.get((project.seat.hold if project.seat else None) or "")
+    return row(project, "adhesives", part_id) if part_id else None
+
+
+def row(project: Project, catalogue: str, part_id: str) -> Row:
+    """Return one supply; of a project that no file was read for, the built-in row.
+
+    Raises:
+        KeyError: no such row.
+    """
+    found = project.supplies.get((catalogue, part_id))
+    return load(catalogue)[part_id] if found is None else found
+
+
+def lines(project: Project) -> list[Row]:
+    """Return every kind of line."""
+    own = [each for (name, _), each in project.supplies.items() if name == "lines"]
+    return own or list(load("lines").values())
