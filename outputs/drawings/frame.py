@@ -104,19 +104,39 @@ def sheet(drawing: Drawing, papers: Sequence[Paper], job: Job, number: int, coun
 def _sheet(drawing: Drawing, paper: Paper, job: Job, number: int, count: int) -> tuple[Page, float]:
     """Make a drawing to the largest scale at which it fits, in its border."""
     left, low, right, high = room(paper, job)
+    draft, ratio = _drawn(drawing, job.show, right - left, high - low)
+    x0, y0, x1, y1 = draft.box()
+    dx = (left + right - x0 - x1) / 2
+    dy = (low + high - y0 - y1) / 2
+    marks = tuple(moved(mark, dx, dy) for mark in draft.marks)
+    around = tuple(furniture(paper, job, drawing.says, scale_text(ratio), number, count))
+    return Page(paper.width, paper.height, (*marks, *around)), ratio
+
+
+def figure(drawing: Drawing, show: Show, wide: float, high: float) -> tuple[Page, float]:
+    """Make a drawing as a figure among text: just as large as it is, without border and title.
+
+    Letters are as high as on a sheet of its own.
+
+    Returns:
+        The figure, at most ``wide`` by ``high`` mm unless the smallest scale is too large for
+        that, and how many mm one mm of it stands for.
+    """
+    draft, ratio = _drawn(drawing, show, wide, high)
+    x0, y0, x1, y1 = draft.box()
+    return Page(x1 - x0, y1 - y0, tuple(moved(mark, -x0, -y0) for mark in draft.marks)), ratio
+
+
+def _drawn(drawing: Drawing, show: Show, wide: float, high: float) -> tuple[Draft, float]:
+    """Make a drawing to the largest scale at which it fits; the smallest one takes everything."""
     for ratio in SCALES:
-        draft = Draft(1 / ratio, job.show)
-        drawing.make(draft, right - left)
-        if ratio != SCALES[-1] and not _fits(draft.box(), right - left, high - low):
+        draft = Draft(1 / ratio, show)
+        drawing.make(draft, wide)
+        if ratio != SCALES[-1] and not _fits(draft.box(), wide, high):
             continue
         draft.finish()
-        if ratio == SCALES[-1] or _fits(draft.box(), right - left, high - low):
-            x0, y0, x1, y1 = draft.box()
-            dx = (left + right - x0 - x1) / 2
-            dy = (low + high - y0 - y1) / 2
-            marks = tuple(moved(mark, dx, dy) for mark in draft.marks)
-            around = tuple(furniture(paper, job, drawing.says, scale_text(ratio), number, count))
-            return Page(paper.width, paper.height, (*marks, *around)), ratio
+        if ratio == SCALES[-1] or _fits(draft.box(), wide, high):
+            return draft, ratio
     raise AssertionError("the smallest scale takes everything")
 
 

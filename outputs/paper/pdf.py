@@ -130,6 +130,18 @@ def wrapped(text: str, size: float, room: float, most: int) -> list[str]:
 
 def write_pdf(pages: Sequence[Page], path: FilePath, title: str, subject: str = "") -> None:
     """Write pages at true size; the same pages give the same bytes."""
+    canvas = open_canvas(path, title, subject)
+    for page in pages:
+        across, up = page.scale
+        canvas.setPageSize((page.width * across * POINTS, page.height * up * POINTS))
+        canvas.scale(across * POINTS, up * POINTS)
+        draw(canvas, page.marks)
+        canvas.showPage()
+    canvas.save()
+
+
+def open_canvas(path: FilePath, title: str, subject: str = "") -> Any:
+    """Return reportlab's canvas for a file that depends on nothing but what is drawn on it."""
     from reportlab.pdfgen.canvas import Canvas  # type: ignore[import-untyped]
 
     _glyph_widths()
@@ -142,14 +154,13 @@ def write_pdf(pages: Sequence[Page], path: FilePath, title: str, subject: str = 
     canvas.setSubject(clean(subject))
     canvas.setCreator("collarwright")
     canvas.setViewerPreference("PrintScaling", "None")
-    for page in pages:
-        across, up = page.scale
-        canvas.setPageSize((page.width * across * POINTS, page.height * up * POINTS))
-        canvas.scale(across * POINTS, up * POINTS)
-        for mark in page.marks:
-            _draw(canvas, mark)
-        canvas.showPage()
-    canvas.save()
+    return new
+
+
+def draw(canvas: Any, marks: Iterable[Mark]) -> None:
+    """Draw marks, mm, on a canvas whose unit was made the mm."""
+    for mark in marks:
+        _draw(canvas, mark)
 
 
 @contextmanager

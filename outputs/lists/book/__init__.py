@@ -1,0 +1,53 @@
+"""The workshop book: one PDF to print and to carry into the shop, from list to first pour.
+
+``front``, ``wood`` and their like say what stands in it, block by block; ``typeset`` sets blocks
+on pages.
+"""
+
+from pathlib import Path
+
+from ...drawings import drawings
+from ...paper.sizes import PAPERS
+from ...summary import program_version
+from ..collected import Collected
+from .blocks import Block, Job
+from .front import checks, front
+from .furniture import text_room
+from .pictures import Pictures
+from .typeset import typeset
+from .wood import collar, cutting
+
+NAME = "workshop-book"
+
+
+def book_paper(paper: str) -> str:
+    """Return the sheet that the book is on: letter or A4, whichever goes with a paper."""
+    return "letter" if paper in ("letter", "legal", "tabloid") else "a4"
+
+
+def blocks(got: Collected, job: Job) -> list[Block]:
+    """Return all that stands in the book."""
+    _, _, wide, high = text_room(job)
+    shown = drawings(got.project, got.layout, got.standing)
+    pictures = Pictures(shown, got.project.show, wide, high)
+    return [
+        *front(got),
+        *checks(got),
+        *collar(got, pictures),
+        *cutting(got, pictures),
+        *pictures.rest(),
+    ]
+
+
+def write(got: Collected, path: Path, *, paper: str, sha256: str, warnings: tuple[str, ...]) -> int:
+    """Write the book and return how many pages it has."""
+    sheet = PAPERS[paper]
+    job = Job(
+        title=got.project.title,
+        sha256=sha256,
+        version=program_version(),
+        warnings=warnings,
+        width=sheet.width,
+        height=sheet.height,
+    )
+    return typeset(blocks(got, job), job, path)

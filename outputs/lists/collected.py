@@ -1,0 +1,51 @@
+"""All plans of one collar, made once: drawings, lists, book and summary show the same ones."""
+
+from dataclasses import dataclass
+
+from ...geometry.judge.evaluate import Evaluation
+from ...geometry.judge.standing import Standing
+from ...geometry.shape.layout import Layout
+from ...params.problem import BuildFileError
+from ...params.project import Project
+from ...params.reading import Source
+from ..stock import Stock, plan_stock
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Collected:
+    """A collar with what is planned for it.
+
+    ``stock`` is the boards' cut plan; None where there is none, and then ``no_stock`` says what
+    it waits for.
+    """
+
+    project: Project
+    evaluation: Evaluation
+    standing: Standing | None
+    stock: Stock | None
+    no_stock: str
+
+    @property
+    def layout(self) -> Layout:
+        """Where everything is."""
+        return self.evaluation.layout
+
+
+def collect(
+    project: Project, source: Source, evaluation: Evaluation, standing: Standing | None = None
+) -> Collected:
+    """Plan everything that there is enough for."""
+    stock, no_stock = None, ""
+    try:
+        stock = plan_stock([(project, source, evaluation.layout)])
+    except BuildFileError as error:
+        no_stock = "; ".join(
+            f"{each.key}: read {each.read}, expected {each.wanted}" for each in error.problems
+        )
+    return Collected(
+        project=project,
+        evaluation=evaluation,
+        standing=standing,
+        stock=stock,
+        no_stock=no_stock,
+    )
