@@ -479,6 +479,49 @@ def stock(
 
 
 @app.command(
+    short_help="Tell the order of work: steps, cautions, waits, and a plan of days.",
+    epilog="Example: collarwright work examples/cold-coffee.toml --start 2026-05-02",
+)
+def work(
+    file: File,
+    start: Annotated[
+        str | None,
+        typer.Option(
+            metavar="DATE", help="The date of the first day, as 2026-05-02; without it, day 1."
+        ),
+    ] = None,
+    hours: Annotated[
+        float,
+        typer.Option(metavar="HOURS", help="Hours at the bench on a day, from 0.5 to 12."),
+    ] = 6.0,
+    json: Json = False,
+) -> None:
+    """Tell the order of work, from the build file: what after what, minding what, on which day.
+
+    Steps that do not apply are left out. Waits and hours are planned at their longest. Local codes
+    and licensed trades come first.
+    """
+    with undisturbed():
+        from ..geometry.shape.layout import lay_out
+        from .work import parse_start, plan_work, work_data, work_text, wrong_hours
+
+    day = None if start is None else parse_start(start)
+    if isinstance(day, Problem):
+        _refuse([day], json)
+    problem = wrong_hours(hours)
+    if problem is not None:
+        _refuse([problem], json)
+    project, _ = _read(file, json)
+    plan = plan_work(project, lay_out(project), day, hours)
+    if json:
+        from .summary import dumps
+
+        typer.echo(dumps(work_data(plan)), nl=False)
+    else:
+        typer.echo(work_text(plan), nl=False)
+
+
+@app.command(
     short_help="List the catalogues, or show one with ranges and sources.",
     epilog="Example: collarwright catalog shanks",
 )

@@ -12,9 +12,12 @@ from . import before, bore, electric, frame, gas, later, lining, lip, liquid, sa
 from .cautions import FIRST
 from .job import Job
 from .later import taking_off
-from .step import After, Step
+from .step import After, Hours, Step
 
-__all__ = ["FIRST", "After", "Step", "planned", "take_off"]
+__all__ = ["FIRST", "READY", "After", "Step", "planned", "take_off"]
+
+READY = "pour"
+"""The step at which the work is done: what comes later is looking after it."""
 
 PHASES = (before, saw, bore, frame, surface, lining, lip, taps, gas, electric, liquid, later)
 """The phases in the order in which they are told."""
@@ -39,7 +42,47 @@ def planned(project: Project, layout: Layout) -> tuple[Step, ...]:
         found.remove(step)
         ordered.append(step)
         done.add(step.id)
-    return tuple(ordered)
+    return pruned(tuple(ordered))
+
+
+def pruned(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Leave out what a step need not be told: what another one that it waits for makes sure of.
+
+    Args:
+        steps: each behind all that have to be done before it.
+    """
+    longest: dict[str, dict[str, Hours]] = {}
+    found: list[Step] = []
+    for step in steps:
+        ways: dict[str, Hours] = {}
+        kept: list[After] = []
+        for each in step.after:
+            others = [_through(longest, other, each.step) for other in step.after if other != each]
+            if not any(way and _covers(way, each.wait) for way in others):
+                kept.append(each)
+        for each in step.after:
+            ways[each.step] = _longer(ways.get(each.step), each.wait)
+            for earlier in longest[each.step]:
+                way = _through(longest, each, earlier)
+                assert way is not None
+                ways[earlier] = _longer(ways.get(earlier), way)
+        longest[step.id] = ways
+        found.append(replace(step, after=tuple(kept)))
+    return tuple(found)
+
+
+def _through(longest: dict[str, dict[str, Hours]], last: After, first: str) -> Hours | None:
+    """Return the wait from a step on through ``last``, hours; None where no way leads through."""
+    way = longest[last.step].get(first)
+    return None if way is None else (way[0] + last.wait[0], way[1] + last.wait[1])
+
+
+def _longer(one: Hours | None, other: Hours) -> Hours:
+    return other if one is None else max(one, other, key=lambda each: each[1])
+
+
+def _covers(way: Hours, wait: Hours) -> bool:
+    return way[0] >= wait[0] and way[1] >= wait[1]
 
 
 def take_off(project: Project, layout: Layout) -> Step:

@@ -99,8 +99,6 @@ def _buy(job: Job) -> Step:
         flange = ("shank, flange's diameter", job.both(tap.shank.flange_diameter))
         thread = ("shank, thread's diameter", job.both(tap.shank.thread_diameter))
         figures += [each for each in (row, thread, flange) if each not in figures]
-    if job.project.board.species is None:
-        missing.append("board.species")
     return Step(
         id="buy",
         phase=PHASE,
@@ -115,7 +113,7 @@ def _buy(job: Job) -> Step:
         hands=(1.0, 4.0),
         figures=tuple(figures),
         after=after("measure"),
-        papers=("list materials", "list boards", "list foam"),
+        papers=("lists/materials.csv", "lists/boards.csv"),
         missing=tuple(dict.fromkeys(missing)),
         sources=("no time for delivery is counted",),
     )

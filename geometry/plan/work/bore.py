@@ -96,7 +96,7 @@ def _bore(job: Job) -> Step:
             for part in job.bored
             for folder in ("templates", "drawings")
         ),
-        missing=() if job.project.board.species else ("board.species",),
+        assumed=job.no_species,
         sources=(
             "speed: the rim at 250 ft/min in softwood, 125 ft/min in hardwood, published on a"
             " teaching page of a machine shop from a drill press chart; a maker of hole saws allows"

@@ -44,6 +44,12 @@ LID = "Two people for the lid: it is wide, its balance shifts as it turns, and h
 PROP = "Prop the open lid before you lean in; it can fall shut."
 """Common practice."""
 
+TIP = (
+    "An empty freezer with its lid open past upright can tip back: hold it down until it is loaded,"
+    " or strap it to the wall."
+)
+"""Common practice."""
+
 SPRING = (
     "A sprung hinge without the lid's weight snaps open: lock its spring, or hold lid and hinge"
     " together, before the last screw is out."

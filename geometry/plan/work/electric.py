@@ -6,7 +6,7 @@ from . import cautions
 from .job import PRACTICE, Job, words
 from .step import Step, after
 
-PHASE = "Cold"
+PHASE = "Controller"
 
 USUAL = 3.0
 """Where the thermostat is set where no drink has a temperature, degC (common practice)."""
@@ -72,7 +72,7 @@ def _controller(job: Job) -> Step:
             " is sold with plug and socket needs no wiring.",
         ),
         after=after("lid-on"),
-        missing=() if asked is not None else ("pour.temperature",),
+        assumed=() if asked is not None else ("pour.temperature",),
         sources=(f"set-point without a drink's temperature, probe and delay: {PRACTICE}",),
     )
 

@@ -62,12 +62,13 @@ def _lid_off(job: Job) -> Step:
             "Undo the hinges at the freezer; keep their screws together. What is under them stays:"
             " drill nothing there.",
             "Weigh the lid, if its mass is missing here, and put it into the build file.",
-            "Lay the lid flat where nobody steps on its gasket.",
+            "Lay the lid flat where nobody steps on its gasket. Lock the room whenever you leave"
+            " it, until the lid is on again.",
         ),
         hands=(0.5, 1.0),
         figures=() if lid is None or lid.mass is None else (("mass of the lid", mass(job)),),
         cautions=tuple(said),
-        after=after("unplug"),
+        after=after("unplug", "bore"),
         people=2,
         missing=tuple(missing),
     )
@@ -108,7 +109,7 @@ def _dry_fit(job: Job) -> Step:
         hands=(1.0, 2.0),
         figures=diagonals(job),
         cautions=(cautions.LID, cautions.CHILDREN),
-        after=(*after("cut", "bore", "corners", "lid-off"),),
+        after=after("cut", "bore", "corners", "lid-off"),
         people=2,
         papers=("drawings/general-arrangement.pdf",),
         sources=(f"limit of the diagonals, {job.both(OFF_SQUARE)}: {PRACTICE}",),
@@ -166,7 +167,7 @@ def _glue_up(job: Job) -> Step:
         after=after("dry-fit"),
         people=2,
         sources=tuple(sources),
-        missing=() if job.project.board.glue else ("board.glue",),
+        assumed=() if job.project.board.glue else ("board.glue",),
     )
 
 

@@ -19,7 +19,6 @@ from ...handbook.gases import (
 )
 from . import cautions
 from .job import PRACTICE, Job
-from .lining import foam_cured
 from .step import After, Step, after
 from .surface import finish_cured
 
@@ -83,6 +82,7 @@ def _manifold(job: Job) -> Step:
             job.length(manifold.u),
         ),
     ]
+    figures.append(("board, thickness", job.both(job.layout.board(manifold.side).thickness)))
     if screw:
         figures.append(("screws that suit its holes", screw))
     return Step(
@@ -92,11 +92,12 @@ def _manifold(job: Job) -> Step:
         do=(
             "Hold it in the foam's opening and mark through its own holes.",
             "Drill the pilots with a stop on the bit: none may come out at the outer face.",
+            "Choose screws that end before the outer face: foot and board together are longer.",
             "Screw it on with all its valves shut, handles free to turn.",
         ),
         hands=(0.3, 0.75),
         figures=tuple(figures),
-        after=(*after("lid-on"), finish_cured(job), *foam_cured(job)),
+        after=(*after("lid-on"), finish_cured(job)),
         papers=("drawings/manifold.pdf",),
         missing=() if screw else ("manifold.kind",),
     )
@@ -147,14 +148,15 @@ def _limit(ppm: float) -> str:
 
 def _gas(job: Job) -> Step:
     found = cylinders(job)
-    outside = sum(len(each.name) for each in found) == 0
+    unknown = not found
     figures = [
         (name, f"{count}, {gas} with a regulator for {gas}")
         for (name, gas), count in _counted(found).items()
     ]
     figures += in_the_room(job, found)
     do = [
-        "Stand each cylinder upright and chain it, before its cap comes off.",
+        "Stand each cylinder upright and chain it before its cap comes off; in the well, to an eye"
+        " in the collar's wood, never to the freezer's wall.",
         "Look at valve and regulator: clean, dry, no oil, and made for this gas and each other.",
         "Put the washer that the regulator wants into its joint (CO2 has one, or a seal of its own)"
         " and tighten the nut with a wrench.",
@@ -169,12 +171,12 @@ def _gas(job: Job) -> Step:
         )
     said = [cautions.CYLINDER, cautions.REGULATOR, cautions.RELIEF, cautions.HEAT]
     gases = {each.gas for each in found}
-    if outside or gases & {"CO2", "blended gas"}:
+    if unknown or gases & {"CO2", "blended gas"}:
         said.append(cautions.ROOM)
-    if outside or gases & {"nitrogen", "blended gas"}:
+    if unknown or gases & {"nitrogen", "blended gas"}:
         said.append(cautions.NITROGEN)
     room = job.project.room
-    missing = ["vessel"] if outside else []
+    missing = ["vessel"] if unknown else []
     missing += [
         key
         for key, value in (
@@ -221,19 +223,16 @@ def _test(job: Job) -> Step:
     figures = [("gauge at the start", job.pressure(gauge, 1))]
     for change in (0.0, -5.0, 5.0):
         then = gauge_after(gauge, start, start + change, air)
-        said = (
-            "as warm as before"
-            if not change
-            else f"{abs(change):g} K {'colder' if change < 0 else 'warmer'}"
-        )
+        way = "colder" if change < 0 else "warmer"
+        said = f"{job.warmer(abs(change))} {way}" if change else "as warm as before"
         figures.append(
             (
                 f"after {TEST_MINUTES:g} min, {said}",
                 f"{job.pressure(then, 1)}, no less than {job.pressure(then - slack, 1)}",
             )
         )
-    missing = [] if warm is not None else ["room.temperature"]
-    missing += [] if altitude is not None else ["room.altitude"]
+    assumed = [] if warm is not None else ["room.temperature"]
+    assumed += [] if altitude is not None else ["room.altitude"]
     return Step(
         id="gas-test",
         phase=PHASE,
@@ -254,7 +253,7 @@ def _test(job: Job) -> Step:
         figures=tuple(figures),
         cautions=(cautions.RELIEF, cautions.CYLINDER),
         after=after("gas"),
-        missing=tuple(missing),
+        assumed=tuple(assumed),
         sources=(
             "(P + p) T2 / T1 - p, ideal gas in a volume that stays;"
             f" {TEST_PSI:g} psi, {TEST_MINUTES:g} min and soapy water: {PRACTICE}",

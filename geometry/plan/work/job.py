@@ -42,6 +42,10 @@ class Job:
         metric = f"{celsius:.0f} degC"
         return metric if self.show == "mm" else f"{celsius * 1.8 + 32:.0f} degF ({metric})"
 
+    def warmer(self, kelvin: float) -> str:
+        """Write a difference of temperatures, as ``9 degF``, or ``5 K``."""
+        return f"{kelvin:g} K" if self.show == "mm" else f"{kelvin * 1.8:g} degF"
+
     def pressure(self, kpa: float, digits: int = 0) -> str:
         """Write a gauge pressure: ``30 psi``, or ``207 kPa (30 psi)``."""
         psi = f"{convert(kpa, 'kPa', 'psi'):.{digits}f} psi"
@@ -54,8 +58,13 @@ class Job:
         return species is not None and (species.get("specific_gravity") or 0.0) >= HARDWOOD_FROM
 
     @property
+    def no_species(self) -> tuple[str, ...]:
+        """The species' key where nobody named it, and softwood is taken."""
+        return () if self.project.board.species else ("board.species",)
+
+    @property
     def wood(self) -> str:
-        """The wood, in words; the species is in ``missing`` where nobody named it."""
+        """The wood, in words; softwood where the species is not known."""
         row = self.project.part("species", self.project.board.species)
         return row.name if row else "softwood"
 
@@ -119,7 +128,7 @@ def time_text(span: tuple[float, float]) -> str:
         unit, times = "days", 1 / 24
     else:
         unit, times = "h", 1.0
-    first, last = (f"{round(each * times, 1):g}" for each in span)
+    first, last = (f"{round(each * times, 2):g}" for each in span)
     if first == last:
         return f"{last} {'day' if (unit, last) == ('days', '1') else unit}"
     return f"{first} to {last} {unit}"

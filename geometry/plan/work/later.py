@@ -64,7 +64,7 @@ def _look(
         do=do,
         hands=(0.2, 0.5),
         cautions=said,
-        after=(After("pour", (wait, wait), "of use"),),
+        after=(After("pour", (wait, wait), f"for a {name} of use"),),
         sources=(f"when to look: {PRACTICE}",),
     )
 
@@ -98,6 +98,6 @@ def taking_off(job: Job) -> Step:
         hands=(1.5, 3.0),
         cautions=(cautions.LID, cautions.SPRING, cautions.CYLINDER, cautions.WALLS),
         people=2,
-        papers=("list assembly",),
+        papers=("lists/assembly.csv",),
         missing=() if hold else ("seat.hold",),
     )

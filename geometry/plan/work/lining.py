@@ -65,7 +65,7 @@ def _brackets(job: Job) -> Step:
         hands=(0.5, 1.0),
         figures=tuple(figures),
         after=(finish_cured(job),),
-        missing=() if job.project.board.species else ("board.species",),
+        assumed=job.no_species,
         sources=(PILOT_RULE,),
     )
 
@@ -128,7 +128,7 @@ def _cut_foam(job: Job) -> Step:
         figures=tuple(_panel(job, each) for each in panels),
         cautions=(cautions.FOAM,),
         after=(*after("buy"), clamped(job)),
-        papers=("list foam", "drawings/foam.pdf", *templates),
+        papers=("drawings/foam.pdf", *templates),
     )
 
 
@@ -169,8 +169,10 @@ def _foam(job: Job) -> Step:
         ("adhesive", row.name),
         ("braced", time_text(hours(row, "tack"))),
         ("cured after", time_text(hours(row, "cure"))),
-        ("panels below the collar's top edge", job.length(project.foam.below_top)),
     ]
+    if project.foam.below_top:
+        below = job.length(project.foam.below_top)
+        figures.append(("panels below the collar's top edge", below))
     if cold is not None:
         figures.append(("wood and room at least", job.warmth(cold.high)))
     return Step(
@@ -183,7 +185,7 @@ def _foam(job: Job) -> Step:
         cautions=tuple(said),
         after=(*after("foam-cut", "brackets"), finish_cured(job)),
         papers=("drawings/foam.pdf",),
-        missing=() if project.foam.adhesive else ("foam.adhesive",),
+        assumed=() if project.foam.adhesive else ("foam.adhesive",),
         sources=(source(row, "tack"), source(row, "cure"), f"how foam is glued: {PRACTICE}"),
     )
 
@@ -197,5 +199,5 @@ def foam_holds(job: Job) -> tuple[After, ...]:
 def foam_cured(job: Job) -> tuple[After, ...]:
     """Return the wait until the foam's adhesive is cured."""
     row = supplies.foam_adhesive(job.project)
-    why = "for the foam's adhesive to cure"
+    why = "for the foam's adhesive to cure and to stop smelling"
     return (After("foam", hours(row, "cure"), why),) if row else ()

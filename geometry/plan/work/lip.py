@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 
 from ....params import supplies
-from ....params.units import force_text
-from ...handbook.statics import GRAVITY
 from ...shape.hole import HINGE_SET_OUT
+from ...shape.screws import pilot_depth
 from . import cautions
 from .before import WARMED
 from .frame import cured, mass
@@ -15,6 +14,10 @@ from .step import After, Step, after
 from .surface import finish_cured
 
 PHASE = "On the freezer"
+
+UPRIGHT = 80.0
+"""An angle from which on the open lid may hang behind its hinges, degrees (a lid whose weight lies
+above its hinge's pin passes its balance before 90 degrees: plane statics)."""
 
 ONE_PERSON = 23.0
 """The most that one person lifts in the best case, kg (load constant of the revised NIOSH lifting
@@ -65,7 +68,7 @@ def _set(job: Job) -> Step:
         missing.append("seat.seal")
     if row is not None and seat is not None:
         do.append(
-            f"Run one bead of {row.name} all round, without a gap at the corners, beside the seal."
+            f"Run one bead all round beside the seal, without a gap at the corners: {row.name}."
         )
         cold = row.figures.get("least_temperature")
         figures += [
@@ -162,8 +165,10 @@ def _hinge_figures(job: Job) -> Iterator[tuple[str, str]]:
         if hinge.fix == "bolt":
             yield "holes for the bolts, right through", job.both(hole.half_length * 2)
         else:
-            deep = "right through" if hole.depth is None else f"{job.both(hole.depth)} deep"
-            yield "pilots", f"{job.both(hole.half_length * 2)} across, {deep}, in {job.wood}"
+            wood = sum(part.thickness for part in parts) + (hinge.backing or 0.0)
+            deep = pilot_depth(job.project, wood)
+            said = "right through" if deep >= wood else f"{job.both(deep)} deep from the leaf"
+            yield "pilots", f"{job.both(hole.half_length * 2)} across, {said}, in {job.wood}"
     screw = job.project.part("screws", hinge.screw)
     if screw is not None and hinge.fix != "bolt":
         long = "" if hinge.screw_length is None else f", {job.both(hinge.screw_length)} long"
@@ -191,8 +196,6 @@ def _hinges(job: Job) -> Step:
     if hinge is None or hinge.spring is not False:
         said.insert(0, cautions.SPRING)
     missing = _lacking(job)
-    if not job.project.board.species:
-        missing.append("board.species")
     sources = (
         "a bolt's hole: 1/32 in over the bolt (NDS 12.1.3.2)" if bolts else PILOT_RULE,
         f"marked through the real leaf: {PRACTICE}",
@@ -208,6 +211,7 @@ def _hinges(job: Job) -> Step:
         after=(held(job), cured(job)),
         papers=("templates/hinge-map.pdf", "drawings/lid-swing.pdf"),
         missing=tuple(missing),
+        assumed=job.no_species,
         sources=sources,
     )
 
@@ -229,7 +233,6 @@ def _lid_on(job: Job) -> Step:
         heavy = lid.mass > ONE_PERSON
         more = f": more than one person lifts, {job.mass(ONE_PERSON)} at best" if heavy else ""
         figures.append(("mass of the lid", mass(job) + more))
-        figures.append(("weight on the hinges", force_text(lid.mass * GRAVITY, job.show)))
     else:
         missing.append("lid.mass")
     if open_to is not None:
@@ -245,7 +248,12 @@ def _lid_on(job: Job) -> Step:
         do=tuple(do),
         hands=(0.5, 1.5),
         figures=tuple(figures),
-        cautions=(cautions.LID, cautions.FROM_INSIDE, cautions.PROP),
+        cautions=(
+            cautions.LID,
+            cautions.FROM_INSIDE,
+            *((cautions.TIP,) if open_to is None or open_to > UPRIGHT else ()),
+            cautions.PROP,
+        ),
         after=after("hinges", "lid-off"),
         people=2,
         papers=("drawings/lid-swing.pdf",),

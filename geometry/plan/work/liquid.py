@@ -14,7 +14,7 @@ from .lip import ONE_PERSON, held
 from .step import After, Step, after
 from .surface import finish_cured
 
-PHASE = "Drinks"
+PHASE = "Drinks, and cold"
 
 WATER_PSI = 12.0
 """Pressure of the test with water, psi (common practice)."""
@@ -74,7 +74,7 @@ def _lines(job: Job) -> Step:
         figures=tuple(figures),
         cautions=(cautions.FOOD, cautions.PROP),
         after=(*after("faucets"), OVERNIGHT),
-        papers=("list assembly", "list materials"),
+        papers=("lists/assembly.csv", "lists/materials.csv"),
         missing=tuple(missing),
     )
 
@@ -138,9 +138,9 @@ def _cold(job: Job) -> Step:
     ]  # fmt: skip
     do = [
         "Lower the vessels into the well in the order of the drawing, full ones with two people.",
-        "Close the lid, let the freezer stand level for an hour, then put its plug into the"
-        " controller, and the controller's into the outlet.",
-        "Press the outlet's test button first: it has to trip.",
+        "Press the outlet's test button: it has to trip; set it again.",
+        "Close the lid. If the freezer was tilted or moved, let it stand level for some hours. Then"
+        " put its plug into the controller, and the controller's into the outlet.",
         "Watch until the controller switches off once by itself.",
     ]
     said = [cautions.OUTLET, cautions.ROOM, cautions.FROM_INSIDE]
@@ -149,7 +149,7 @@ def _cold(job: Job) -> Step:
         said.insert(0, f"Two people lift, or a hoist: {names}.")
     return Step(
         id="cold",
-        phase="Cold",
+        phase=PHASE,
         title="Plug in and cool down",
         do=tuple(do),
         hands=(0.5, 1.0),

@@ -108,7 +108,7 @@ def _cut(job: Job) -> Step:
         figures=tuple(figures),
         cautions=(cautions.TABLE_SAW, cautions.DUST),
         after=(*after("buy", "ring"), RESTED),
-        papers=("list saw-list", "drawings of the cut plan"),
+        papers=("lists/saw-list.csv",),
         sources=(f"hours: {PRACTICE}",),
     )
 

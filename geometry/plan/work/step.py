@@ -12,7 +12,7 @@ NOW: Hours = (0.0, 0.0)
 class After:
     """A step that has to be done before, and how long is waited after it, hours; ``why`` says so.
 
-    ``why`` completes "wait …": "for the glue's full strength"; empty where nothing is waited for.
+    ``why`` completes "wait": "for the glue's full strength"; empty where nothing is waited for.
     """
 
     step: str
@@ -36,6 +36,7 @@ class Step:
         people: how many it takes.
         papers: drawings, templates and lists to have at hand.
         missing: keys of the build file without which a figure of this step is not known.
+        assumed: keys that the build file lacks, too, but for which something usual stands here.
         sources: what its numbers rest on.
     """
 
@@ -50,6 +51,7 @@ class Step:
     people: int = 1
     papers: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
 
 

@@ -93,6 +93,6 @@ def _coat(job: Job, number: int) -> Step:
         figures=tuple(figures),
         cautions=tuple(said),
         after=before,
-        missing=() if named and named.kind else ("finish.kind",),
+        assumed=() if named and named.kind else ("finish.kind",),
         sources=(source(finish, "recoat"), source(finish, "cure")),
     )

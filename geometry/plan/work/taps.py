@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from . import cautions
 from .job import PRACTICE, Job
-from .lining import foam_cured
 from .step import Step, after
 from .surface import finish_cured
 
@@ -52,8 +51,8 @@ def _shanks(job: Job) -> Step:
         hands=(0.25 + 0.15 * len(job.layout.taps), 0.5 + 0.35 * len(job.layout.taps)),
         figures=tuple(figures),
         cautions=(cautions.FOOD, cautions.PROP),
-        after=(*after("lid-on"), finish_cured(job), *foam_cured(job)),
-        papers=("list assembly", "drawings/tap-section.pdf"),
+        after=(*after("lid-on"), finish_cured(job)),
+        papers=("lists/assembly.csv", "drawings/tap-section.pdf"),
         missing=tuple(dict.fromkeys(missing)),
         sources=(f"how tight: {PRACTICE}",),
     )
@@ -79,6 +78,6 @@ def _faucets(job: Job) -> Step:
         hands=(0.25 + 0.15 * len(job.layout.taps), 0.5 + 0.3 * len(job.layout.taps)),
         cautions=(cautions.FOOD,),
         after=after("shanks"),
-        papers=("list assembly", *(("drawings/wrench.pdf",) if wrench else ())),
+        papers=("lists/assembly.csv", *(("drawings/wrench.pdf",) if wrench else ())),
         sources=(f"handles last: {PRACTICE}",),
     )
