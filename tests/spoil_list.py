@@ -3060,13 +3060,45 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "outputs/stock/laid.py",
+        "geometry/plan/cutting/spaced.py",
+        "tests/geometry/test_saw_list.py",
+        (
+            "saw-room",
+            "room = min(wanted, spare // gaps)",
+            "room = wanted",
+            "test_wood_to_spare",
+        ),
+    ),
+    *_in(
+        "geometry/plan/cutting/saw_list.py",
+        "tests/geometry/test_saw_list.py",
+        (
+            "saw-stop-once",
+            "-(cut.stop or 0.0),",
+            "0.0,",
+            "test_two_boards_of_six_feet_by_hand",
+        ),
+        (
+            "saw-tilt-once",
+            'done = "left" if here.key("left") <= here.key("right") else "right"',
+            'done = "left"',
+            "test_corners_out_of_square",
+        ),
+        (
+            "saw-full-stick",
+            "if spare >= CLEAR - STEP:",
+            "if spare >= 0:",
+            "test_a_full_stick",
+        ),
+    ),
+    *_in(
+        "outputs/lists/saw.py",
         "tests/outputs/test_stock_command.py",
         (
-            "stock-left",
-            "cut.stick.length - start - last.length - last.kerf",
-            "cut.stick.length - start - last.length",
-            "test_the_table_by_hand",
+            "saw-scale",
+            "{cut.scale_deg:.1f} on the scale",
+            "{cut.tilt_deg:.1f} on the scale",
+            "test_a_test_rings_setting",
         ),
     ),
 )

@@ -6,6 +6,8 @@ from pathlib import PurePath
 
 from ...geometry.plan.cutting import STEP, NoPlanError, Plan, cut_plan, faults
 from ...geometry.plan.cutting.boards import Asked, asked, section
+from ...geometry.plan.cutting.saw_list import SawList, saw_list
+from ...geometry.plan.cutting.spaced import spaced
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...params.problem import BuildFileError, Problem, visible
@@ -18,10 +20,11 @@ Read = tuple[Project, Source, Layout]
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """The plan with what it is for, and how its collars are called."""
+    """The plan with what it is for, how it is sawn, and how its collars are called."""
 
     asked: Asked
     plan: Plan
+    saw: SawList
     names: tuple[str, ...]
     project: Project
 
@@ -51,13 +54,13 @@ def plan_stock(read: Sequence[Read]) -> Stock:
         names = tuple(f"{number}: {name}" for number, name in enumerate(names, 1))
     what = asked(project, [layout for _, _, layout in read])
     try:
-        plan = cut_plan(what.job)
+        plan = spaced(what.job, cut_plan(what.job))
     except NoPlanError as error:
         raise BuildFileError([source.place(_too_little(what, error, project))]) from None
     wrong = list(faults(what.job, plan))
     if wrong:  # never seen; a plan that is wrong must not reach a saw
         raise AssertionError("; ".join(wrong))
-    return Stock(what, plan, names, project)
+    return Stock(what, plan, saw_list(what, plan), names, project)
 
 
 def _problems(read: Sequence[Read]) -> Iterator[Problem]:

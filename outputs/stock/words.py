@@ -1,11 +1,13 @@
-"""The cut plan as text."""
+"""The cut plan and the saw list as text."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from ...geometry.plan.cutting import STEP, Cut
+from ...geometry.plan.cutting import STEP
+from ...geometry.plan.cutting.spaced import MATCHED_ROOM, ROOM
 from ...params.units import both_text, length_text
+from ..lists.saw import CAUTIONS, FACE_UP, ORDER, STOP, cut_cells, setting_texts, stick_text
 from ..terminal import fitted
-from .laid import offcut, rows_of
+from .laid import rows_of
 from .planned import Stock, size_text
 
 
@@ -23,46 +25,51 @@ def stock_text(stock: Stock) -> str:
             "Lengths usually on sale, assumed: enter what your shop sells as [[stock.length]],"
             " with prices if you want the least cost."
         )
-    lines += fitted(
-        "Every board lies flat with its outer face up, left end first, and none is turned over;"
-        " places are long points on the outer face, from the stick's left end. Each end is a cut"
-        " of its own: between two mitered ends a wedge falls out. Measure each board from the"
-        " fresh end, and set the saw on a scrap first. Guards on, hands clear of the blade: follow"
-        " the saw's own manual."
-    )
-    number = 1
-    for place, cut in enumerate(plan.cuts, 1):
-        lines += ["", *fitted(_stick(stock, cut, place))]
-        table = [("cuts", "board", "from", "to", "long point", "tilt left, right")]
-        for row in rows_of(stock, cut, number):
+    for place in range(sticks):
+        lines += ["", *fitted(stick_text(stock, place))]
+        table = [("board", "from", "to", "long point", "tilts", "cuts")]
+        for row in rows_of(stock, place):
             board = stock.asked.boards[row.piece][1]
+            left, right = row.cuts
             table.append(
                 (
-                    f"{row.cuts[0]}, {row.cuts[1]}",
                     stock.name(row.piece) + (" (turned end for end)" if row.turned else ""),
                     length_text(row.start, show),
                     length_text(row.end, show),
                     length_text(board.long_point, show),
-                    f"{row.miters[0]:.1f}, {row.miters[1]:.1f} deg",
+                    f"{left.tilt_deg:.1f}, {right.tilt_deg:.1f} deg",
+                    f"{left.number}, {right.number}",
                 )
             )
-            number = row.cuts[1] + 1
-        wide = [max(len(row[k]) for row in table) for k in range(len(table[0]))]
-        lines += [
-            "  " + "  ".join(word.ljust(w) for word, w in zip(row, wide, strict=True)).rstrip()
-            for row in table
-        ]
-        lines.append(f"  left at the right end: {both_text(offcut(stock, cut), show)}")
+        lines += _columns(table)
     lines += ["", *(line for said in _sums(stock) for line in fitted(said))]
+    lines += ["", *_saw_list(stock)]
     return "\n".join(lines) + "\n"
 
 
-def _stick(stock: Stock, cut: Cut, place: int) -> str:
-    length = both_text(cut.stick.length * STEP, stock.project.show)
-    if cut.owned is not None:
-        return f"Stick {place}: owned, [[stock.owned]] {cut.owned + 1}, {length}"
-    price = f", {cut.stick.price / 100:.2f}" if stock.priced else ""  # type: ignore[union-attr]
-    return f"Stick {place}: to buy, {length}{price}"
+def _saw_list(stock: Stock) -> Iterator[str]:
+    """Yield the cuts in their order, one setting after the other, and what to mind."""
+    yield "Saw list"
+    yield from fitted(FACE_UP)
+    yield from fitted(ORDER)
+    if stock.saw.stops:
+        yield from fitted(STOP)
+    for heading, setting in setting_texts(stock):
+        yield ""
+        yield from fitted(heading, "   ")
+        table = [("cut", "stick", "what", "mark", "leads")]
+        table += [(str(cut.number), *cut_cells(stock, cut)) for cut in setting.cuts]
+        yield from _columns(table)
+    yield ""
+    yield "Cautions"
+    for caution in CAUTIONS:
+        yield from fitted(f"* {caution}")
+
+
+def _columns(table: Sequence[Sequence[str]]) -> Iterator[str]:
+    wide = [max(len(row[k]) for row in table) for k in range(len(table[0]))]
+    for row in table:
+        yield "  " + "  ".join(word.ljust(w) for word, w in zip(row, wide, strict=True)).rstrip()
 
 
 def _sums(stock: Stock) -> Iterator[str]:
@@ -76,6 +83,7 @@ def _sums(stock: Stock) -> Iterator[str]:
         else ("Nothing to buy: the sticks that are there suffice.")
     )
     yield from proof(stock)
+    room = MATCHED_ROOM if job.matched else ROOM
     if job.matched:
         yield (
             f"Matched grain: {plan.runs} run{'' if plan.runs == 1 else 's'} of boards in order;"
@@ -84,7 +92,8 @@ def _sums(stock: Stock) -> Iterator[str]:
     yield (
         f"Counted with: kerf {both_text(stock.asked.kerf, show)} (kerf / cos of the tilt along the"
         f" stick), trim {both_text(job.trim * STEP, show)} at each end of a stick, lengths in"
-        " 0.01 mm."
+        f" 0.01 mm. Where there is wood for it, boards lie up to {both_text(room, show)} farther"
+        " apart than that."
     )
     if stock.asked.left_out:
         names = ", ".join(

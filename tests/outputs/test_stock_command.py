@@ -42,20 +42,54 @@ def file(folder: Path, more: str, name: str = "one.toml", collar: str = COLLAR) 
 
 
 def test_the_table_by_hand(tmp_path: Path) -> None:
-    """940, a cut of 3 * sqrt(2) = 4.25, 530: twice, out of two sticks of 1800 mm at 9."""
+    """940, a cut of 3 * sqrt(2) = 4.25 and 10 of room, 530: twice, of two sticks of 1800 at 9.
+
+    Blanks are parted 5 mm behind each board: cuts 1 to 4. What lies behind the last one's kerf is
+    left over: 1800 - (1494.25 + 5 + 3) = 297.75.
+    """
     result = run(file(tmp_path, SALE))
     assert result.exit_code == 0, result.output
     said = result.output
     assert "4 boards of 20 mm x 140 mm from 2 sticks" in said
-    rows = [line.split() for line in said.splitlines() if "board-" in line]
-    assert [row[:2] for row in rows] == [["1,", "2"], ["3,", "4"], ["5,", "6"], ["7,", "8"]]
-    assert [float(row[3]) for row in rows] == [10, 954.2, 10, 954.2]
-    assert [float(row[5]) for row in rows] == [950, 1484.2, 950, 1484.2]
-    assert said.count("left at the right end: 311.5 mm") == 2  # 1800 - 1484.25 - 4.25
+    plan = said[: said.index("Saw list")]
+    rows = [line.split() for line in plan.splitlines() if "board-" in line]
+    assert [float(row[1]) for row in rows] == [10, 964.2, 10, 964.2]
+    assert [float(row[3]) for row in rows] == [950, 1494.2, 950, 1494.2]
+    assert [row[-2:] for row in rows] == [["5,", "9"], ["6,", "11"], ["7,", "10"], ["8,", "12"]]
+    assert plan.count("left over 297.8 mm") == 2
     assert "2 sticks, 3600 mm in all, 18.00" in said
     assert "Proved: no plan costs less." in said
-    assert "none is turned over" in " ".join(said.split())
     assert max(map(len, said.splitlines())) <= 88
+
+
+def test_the_saw_list_by_hand(tmp_path: Path) -> None:
+    """Each setting once: square, 45 deg, the stop at 940 for front and back, at 530 for sides."""
+    said = run(file(tmp_path, SALE)).output
+    said = said[said.index("Saw list") :]
+    assert "never turned over" in " ".join(said.split())
+    settings = [line for line in said.splitlines() if line[:2] in ("1.", "2.", "3.", "4.", "5.")]
+    assert [line.split(":")[0] for line in settings] == [
+        "1. Blade square", "2. Blade 45.0 deg", "3. Blade stays at 45.0 deg, stop at 940 mm",
+        "4. Blade stays at 45.0 deg, stop at 530 mm",
+    ]  # fmt: skip
+    rows = [line.split() for line in said.splitlines() if "board-" in line]
+    assert [int(row[0]) for row in rows] == list(range(1, 13))
+    assert [float(row[-3]) for row in rows[:4]] == [955, 1499.2, 955, 1499.2]
+    assert [row[-1] for row in rows] == ["either"] * 4 + ["left"] * 4 + ["right"] * 4
+    long = {row[2] for row in rows if "940" in settings[2] and row[0] in ("9", "10")}
+    assert long == {"board-front,", "board-back,"}
+    for word in ("rip fence", "riving knife", "push stick", "manual", "local rules"):
+        assert word in " ".join(said.split())
+
+
+def test_a_test_rings_setting_stands_beside_the_tilt(tmp_path: Path) -> None:
+    """The ring's joints open inside by 4 sqrt(2) t d at d too far: 1 mm at 20 mm is 0.506 deg."""
+    ring = '[shop]\nring_gap = "1 mm"\nring_open = "inside"\nring_thickness = "20 mm"\n'
+    path = file(tmp_path, SALE + ring)
+    assert "Blade 45.0 deg: 44.5 on the scale: cuts 5 to 8" in run(path).output
+    cut = json.loads(run(path, "--json").output)["saw_list"][4]
+    assert cut["tilt_deg"] == 45.0
+    assert cut["scale_deg"] == pytest.approx(45 - 0.506, abs=0.01)
 
 
 def test_data(tmp_path: Path) -> None:
@@ -65,6 +99,11 @@ def test_data(tmp_path: Path) -> None:
     assert data["bought_mm"] == 3600.0
     assert data["proved"] == {"first": True, "all": True, "runs": None}
     boards = [board for stick in data["sticks"] for board in stick["boards"]]
+    assert [cut["number"] for cut in data["saw_list"]] == list(range(1, 13))
+    assert [cut["stop_mm"] for cut in data["saw_list"]][8:] == [940.0, 940.0, 530.0, 530.0]
+    made = [(end["name"], end["end"]) for cut in data["saw_list"] for end in cut["ends"]]
+    assert len(made) == len(set(made)) == 8
+    assert data["sticks"][0]["offcuts"] == [{"from_mm": 1502.25, "to_mm": 1800.0}]
     assert {board["name"] for board in boards} == {
         f"board-{side}" for side in ("front", "right", "back", "left")
     }

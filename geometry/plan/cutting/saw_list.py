@@ -129,6 +129,11 @@ class SawList:
         """All cuts in their order."""
         return (cut for setting in self.settings for cut in setting.cuts)
 
+    @property
+    def stops(self) -> bool:
+        """Whether any cut is made against a stop."""
+        return any(setting.stop is not None for setting in self.settings)
+
     def of_end(self, end: End) -> SawCut:
         """Return the cut that makes an end."""
         return next(cut for cut in self.cuts if end in cut.ends)

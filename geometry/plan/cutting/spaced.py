@@ -23,19 +23,23 @@ LEAST_ROOM = 1.0
 def spaced(job: Job, plan: Plan) -> Plan:
     """Return the plan with its boards moved apart; nothing that it is judged by changes.
 
-    Boards on a stick with flaws stay: they were placed between these.
+    Where the trim at a stick's ends is less than the room, boards move away from the ends too.
+    Those on a stick with flaws stay: they were placed between these.
     """
     return replace(plan, cuts=tuple(_apart(job, cut) for cut in plan.cuts))
 
 
 def _apart(job: Job, cut: Cut) -> Cut:
-    gaps = len(cut.pieces) - 1
+    wanted = up(MATCHED_ROOM if job.matched else ROOM)
+    ends = job.trim < wanted
+    gaps = len(cut.pieces) - 1 + 2 * ends
     if not gaps or getattr(cut.stick, "flaws", ()):
         return cut
     last = cut.pieces[-1]
     spare = cut.stick.length - job.trim - last.start - job.pieces[last.piece].length
-    room = min(up(MATCHED_ROOM if job.matched else ROOM), spare // gaps)
+    room = min(wanted, spare // gaps)
     if room < LEAST_ROOM / STEP:
         return cut
-    moved = (replace(each, start=each.start + k * room) for k, each in enumerate(cut.pieces))
+    places = enumerate(cut.pieces, int(ends))
+    moved = (replace(each, start=each.start + k * room) for k, each in places)
     return replace(cut, pieces=tuple(moved))
