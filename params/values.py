@@ -177,9 +177,14 @@ _PAIR = '[["300 mm", "340 mm"]]'
 
 
 def _from_to(value: object) -> object:
-    if not isinstance(value, tuple) or len(value) != 2:  # pyright: ignore[reportUnknownArgumentType]
-        raise problem("a pair: where the flaw begins and where it ends", _PAIR)
+    if not isinstance(value, tuple) or len(value) not in (2, 4):  # pyright: ignore[reportUnknownArgumentType]
+        wanted = (
+            "a pair: where the flaw begins and where it ends; or four: then where it begins and"
+            " ends up from one edge, too"
+        )
+        raise problem(wanted, _PAIR)
     return value  # pyright: ignore[reportUnknownVariableType]
 
 
-FromTo = Annotated[tuple[LengthOrZero, LengthOrZero], BeforeValidator(_from_to)]
+FromTo = Annotated[tuple[LengthOrZero, ...], BeforeValidator(_from_to)]
+"""A flaw: from and to along the stick, and perhaps from and to up its width."""

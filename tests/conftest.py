@@ -116,6 +116,7 @@ ONE_EACH = {
     "seat": tables.Seat,
     "well": tables.Well,
     "manifold": tables.Manifold,
+    "stock": tables.Stock,
     "tray": tables.Tray,
 }
 SEVERAL = {

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from collarwright.geometry.plan.cutting import (
     Cut,
+    Flaw,
     Job,
     NoPlanError,
     OnSale,
@@ -138,7 +139,7 @@ def test_owned_sticks_come_first() -> None:
 
 def test_flaws_are_left_out() -> None:
     """A knot from 300 to 340 mm of 1000: 300 before it, 660 behind it."""
-    knotty = Owned(100_000, ((30_000, 34_000),))
+    knotty = Owned(100_000, (Flaw(30_000, 34_000),))
     plan = checked(Job(pieces(66_000, 30_000), (), (knotty,)))
     assert plan.cuts[0].pieces == (Placed(1, 0), Placed(0, 34_000))
     with pytest.raises(NoPlanError):
@@ -147,7 +148,7 @@ def test_flaws_are_left_out() -> None:
 
 def test_a_crack_narrower_than_a_cut_costs_the_cut() -> None:
     """The board before a crack of 1 mm is cut off there: the next begins 4.24 mm on, not 1."""
-    cracked = Owned(100_000, ((50_000, 50_100),))
+    cracked = Owned(100_000, (Flaw(50_000, 50_100),))
     assert checked(Job(pieces(50_000, 49_576), (), (cracked,))).cuts
     with pytest.raises(NoPlanError):
         cut_plan(Job(pieces(50_000, 49_577), (), (cracked,)))
@@ -306,7 +307,7 @@ def spoilt() -> Iterator[tuple[str, Job, Plan]]:
     job = Job(
         ring(40_000, 30_000, 40_000, 30_000),
         (OnSale(90_000, 500),),
-        (Owned(90_000, ((75_000, 76_000),)),),
+        (Owned(90_000, (Flaw(75_000, 76_000),)),),
         trim=500,
         matched=True,
     )
@@ -387,7 +388,7 @@ def test_a_hundred_pieces_with_owned_sticks(priced: bool) -> None:
         OnSale(length, price if priced else 0)
         for length, price in ((182_880, 899), (243_840, 1149), (365_760, 1799))
     )
-    owned = (Owned(150_000), Owned(243_840, ((100_000, 104_000),)))
+    owned = (Owned(150_000), Owned(243_840, (Flaw(100_000, 104_000),)))
     job = Job(pieces(*lengths), sale, owned, trim=1_000)
     plan = checked(job)
     first = plan.price if priced else plan.bought

@@ -7,6 +7,7 @@ build file nor layout; ``boards`` makes the job of one or several layouts.
 from .job import (
     STEP,
     Cut,
+    Flaw,
     Job,
     NoPlanError,
     OnSale,
@@ -14,6 +15,7 @@ from .job import (
     Piece,
     Placed,
     Plan,
+    Sound,
     down,
     kerf_along,
     up,
@@ -24,6 +26,7 @@ from .solve import cut_plan
 __all__ = [
     "STEP",
     "Cut",
+    "Flaw",
     "Job",
     "NoPlanError",
     "OnSale",
@@ -31,6 +34,7 @@ __all__ = [
     "Piece",
     "Placed",
     "Plan",
+    "Sound",
     "cut_plan",
     "down",
     "faults",

@@ -1,13 +1,13 @@
 """The job that one or several collars give: their boards, and covers of the same section."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ....params.catalogue import load
 from ....params.project import SIDES, Project, Stock
 from ...shape.frame import Board
 from ...shape.layout import Layout
-from .job import Job, OnSale, Owned, Piece, down, kerf_along, up
+from .job import Flaw, Job, OnSale, Owned, Piece, Sound, down, kerf_along, up
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,44 @@ class Asked:
 def section(board: Board) -> tuple[int, int]:
     """Return thickness and width in steps of 0.01 mm: boards that share them share sticks."""
     return round(100 * board.thickness), round(100 * board.width)
+
+
+def sound(board: Board) -> Iterator[Sound]:
+    """Yield where a board must be sound: what is bored or screwed into it, and its ends.
+
+    An end reaches as far as its miter through the board's thickness, or a joint in it; a round
+    hole is taken for the square around it. Screws that a bought part decides are taken where they
+    are set out. Flaws are taken to go right through the board.
+    """
+    width = up(board.width)
+    ends = {"left": [board.inner_left], "right": [board.inner_right]}
+    for slot in board.slots:
+        ends[slot.end].append(slot.beyond(0.0 if slot.end == "left" else board.long_point))
+    left, right = (up(max(map(abs, ends[end]))) for end in ("left", "right"))
+    yield Sound("left end", 0, left, 0, width)
+    yield Sound("right end", down(board.long_point) - right, up(board.long_point), 0, width)
+    for hole in board.holes:
+        yield Sound(
+            hole.name,
+            down(hole.u - hole.half_length),
+            up(hole.u + hole.half_length),
+            down(hole.v - hole.half_height),
+            up(hole.v + hole.half_height),
+        )
+
+
+def flaw(defect: Sequence[float], width: int) -> Flaw:
+    """Return a flaw; one that comes to an edge of a stick of that width goes through it all.
+
+    The lid's gasket closes on the top edge and the seal lies under the bottom one; which is which
+    is open as long as a board may be turned.
+    """
+    start, end, *across = (
+        down(at) if place % 2 == 0 else up(at) for place, at in enumerate(defect)
+    )
+    if not across or across[0] <= 0 or across[1] >= width:
+        return Flaw(start, end)
+    return Flaw(start, end, across[0], across[1])
 
 
 def usual_lengths(project: Project) -> list[float]:
@@ -69,16 +107,18 @@ def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
                         ring=2 * number + ring,
                         place=SIDES.index(board.side),
                         kerf_left=kerf_along(stock.kerf, board.miter_left_deg),
+                        sound=tuple(sound(board)),
                     )
                 )
     job = Job(
         pieces=tuple(pieces),
         on_sale=tuple(OnSale(down(length), round(100 * price)) for length, price in sale),
         owned=tuple(
-            Owned(down(each.length), tuple((down(a), up(b)) for a, b in each.defects))
+            Owned(down(each.length), tuple(flaw(defect, size[1]) for defect in each.defects))
             for each in stock.owned
         ),
         trim=up(stock.trim or 0.0),
         matched=stock.match_grain,
+        width=size[1],
     )
     return Asked(job, tuple(boards), tuple(left_out), stock.kerf, assumed)

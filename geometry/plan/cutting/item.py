@@ -1,9 +1,9 @@
-"""What is packed: one piece, or a run of pieces that stay together, and how a room is filled."""
+"""What is packed: one piece, or a run of pieces that stay together."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from .job import CORNERS, Cut, Job, Placed, Plan, Room, runs_of
+from .job import CORNERS, Job, Room
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,44 +68,3 @@ def chained(job: Job, numbers: Iterable[int]) -> list[Item]:
         left -= set(whole)
         found.append(run_of(job, whole))
     return found
-
-
-def plan_of(
-    job: Job, filled: Iterable[Filled], *, least: int, first_proved: bool, proved: bool
-) -> Plan:
-    """Lay items out along their sticks, longest first, the one with the widest cut last."""
-    cuts: list[Cut] = []
-    of_owned: dict[int, list[Placed]] = {}
-    runs = 0
-    for room, items in filled:
-        last = max(items, key=lambda each: (each.kerf, -each.span))
-        rest = sorted((each for each in items if each is not last), key=lambda each: -each.span)
-        placed: list[Placed] = []
-        at = room.start
-        for item in [*rest, last]:
-            for number in item.pieces:
-                placed.append(Placed(number, at))
-                at += job.pieces[number].length + job.pieces[number].kerf
-        runs += runs_of([(job.pieces[each.piece], each.turned) for each in placed])
-        if room.owned is not None:
-            of_owned.setdefault(room.owned, []).extend(placed)
-            continue
-        stick = next(
-            each for each in job.on_sale if (each.length, each.price) == (room.bought, room.price)
-        )
-        cuts.append(Cut(stick, tuple(placed)))
-    cuts.sort(key=lambda cut: (-cut.stick.length, [each.piece for each in cut.pieces]))
-    used = [
-        Cut(job.owned[number], tuple(sorted(placed, key=lambda each: each.start)), number)
-        for number, placed in sorted(of_owned.items())
-    ]
-    bought = [cut.stick for cut in cuts]
-    return Plan(
-        cuts=(*used, *cuts),
-        runs=runs if job.matched else 0,
-        price=sum(getattr(stick, "price", 0) for stick in bought),
-        bought=sum(stick.length for stick in bought),
-        least=least,
-        first_proved=first_proved,
-        proved=proved,
-    )

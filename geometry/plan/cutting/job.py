@@ -49,11 +49,46 @@ def kerf_along(kerf: float, miter_deg: float) -> int:
 
 
 @dataclass(frozen=True, slots=True)
+class Flaw:
+    """A knot, a crack: from where to where along a stick, steps, and how far up its width.
+
+    ``low`` and ``high`` are measured from the long edge that boards have at the bottom which are
+    not turned. Without them it takes the stick's whole width, edges and all, and no board may
+    hold it.
+    """
+
+    start: int
+    end: int
+    low: int | None = None
+    high: int | None = None
+
+    @property
+    def through(self) -> bool:
+        """Whether it takes the whole width."""
+        return self.low is None or self.high is None
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """A stretch of a board that has to be sound wood: a bore, a screw, a mitered end; steps.
+
+    From the left long point and the bottom edge, as the board is seen from outside.
+    """
+
+    what: str
+    left: int
+    right: int
+    low: int
+    high: int
+
+
+@dataclass(frozen=True, slots=True)
 class Piece:
     """A board to be cut: its long point, and what the cut at its right end takes, steps.
 
     ``kerf_left`` is what the cut at its left end takes, which lies behind it when it is turned
     (None: as much as at its right); corners of a lip that is not square have two miters.
+    ``sound`` is where no flaw may lie; edges are seen to by ``Flaw``.
     ``ring`` is the ring of boards it belongs to, ``place`` its place there in the order front,
     right, back, left: at its right stands the board of the next place. Without a ring its grain
     meets no other's.
@@ -65,6 +100,7 @@ class Piece:
     ring: int | None = None
     place: int = 0
     kerf_left: int | None = None
+    sound: tuple[Sound, ...] = ()
 
     def cut_behind(self, turned: bool) -> int:
         """Return what the cut behind it takes along the stick, steps."""
@@ -89,17 +125,19 @@ class OnSale:
 
 @dataclass(frozen=True, slots=True)
 class Owned:
-    """A stick that is there, steps, with its flaws as [from, to] along it."""
+    """A stick that is there, steps, and its flaws."""
 
     length: int
-    flaws: tuple[tuple[int, int], ...] = ()
+    flaws: tuple[Flaw, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
     """All that is asked. ``trim`` is lost at each end of a stick, steps, that cut included.
 
-    ``matched``: the grain runs on round as many corners as can be, before all other aims.
+    ``matched``: the grain runs on round as many corners as can be, before all other aims; then
+    flaws stay out of the boards altogether, as one would show in the run. ``width`` is that of
+    boards and sticks, steps: where a board's edges lie when it is turned.
     """
 
     pieces: tuple[Piece, ...]
@@ -107,6 +145,7 @@ class Job:
     owned: tuple[Owned, ...] = ()
     trim: int = 0
     matched: bool = False
+    width: int = 0
 
     @property
     def widest_cut(self) -> int:
@@ -122,7 +161,8 @@ class Room:
     """Clear wood from ``start`` to ``end`` along a stick, steps.
 
     ``owned`` is the number of the stick that lies there, or None: then it can be bought as often
-    as needed, at ``price``, as a stick of ``bought`` steps.
+    as needed, at ``price``, as a stick of ``bought`` steps. ``flaws`` are those that a board may
+    hold where it need not be sound.
     """
 
     start: int
@@ -130,6 +170,7 @@ class Room:
     price: int = 0
     bought: int = 0
     owned: int | None = None
+    flaws: tuple[Flaw, ...] = ()
 
     @property
     def length(self) -> int:
@@ -200,16 +241,21 @@ def shop_rooms(job: Job) -> tuple[Room, ...]:
 def owned_rooms(job: Job) -> tuple[Room, ...]:
     """Return the clear wood of the owned sticks, stick by stick, from the left.
 
-    Behind a flaw narrower than a cut the clear wood begins a cut's width behind the wood before
-    it, so that the cut there takes nothing of it.
+    A flaw through the whole width ends it, and where the grain is matched any flaw does; others
+    lie within. Behind a flaw narrower than a cut the clear wood begins a cut's width behind the
+    wood before it, so that the cut there takes nothing of it.
     """
     found: list[Room] = []
     for number, stick in enumerate(job.owned):
         begin = job.trim
-        for low, high in [*sorted(stick.flaws), (stick.length - job.trim, stick.length)]:
+        ending = [each for each in stick.flaws if job.matched or each.through]
+        within = [each for each in stick.flaws if each not in ending]
+        ends = sorted((each.start, each.end) for each in ending)
+        for low, high in [*ends, (stick.length - job.trim, stick.length)]:
             end = min(low, stick.length - job.trim)
             if end > begin:
-                found.append(Room(begin, end, owned=number))
+                inside = tuple(each for each in within if each.start < end and begin < each.end)
+                found.append(Room(begin, end, owned=number, flaws=inside))
                 begin = end + job.widest_cut
             begin = max(begin, high)
     return tuple(found)

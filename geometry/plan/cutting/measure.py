@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from .job import Job, Owned, Placed, Plan, runs_of
+from .job import Flaw, Job, Owned, Placed, Plan, runs_of
 
 
 def faults(job: Job, plan: Plan) -> Iterator[str]:
@@ -32,8 +32,9 @@ def faults(job: Job, plan: Plan) -> Iterator[str]:
                 yield f"stick {place}: {piece.name} begins in the cut or the trim before it"
             if end > stick.length - job.trim:
                 yield f"stick {place}: {piece.name} ends beyond the stick"
-            if any(start < high and low < end for low, high in flaws):
-                yield f"stick {place}: {piece.name} lies on a flaw"
+            for flaw in flaws:
+                if start < flaw.end and flaw.start < end:
+                    yield from _hurt(job, placed, flaw, f"stick {place}: {piece.name}")
             clear = end + piece.cut_behind(placed.turned)
         runs += _runs(job, cut.pieces, flaws)
     for what, told, found in (
@@ -45,13 +46,35 @@ def faults(job: Job, plan: Plan) -> Iterator[str]:
             yield f"the {what} is {found}, not {told}"
 
 
-def _runs(job: Job, placed: tuple[Placed, ...], flaws: tuple[tuple[int, int], ...]) -> int:
+def _hurt(job: Job, placed: Placed, flaw: Flaw, who: str) -> Iterator[str]:
+    """Yield what a flaw hurts in a piece that it lies in."""
+    piece = job.pieces[placed.piece]
+    if flaw.low is None or flaw.high is None or job.matched:
+        yield f"{who} lies on a flaw"
+        return
+    if flaw.low <= 0 or flaw.high >= job.width:
+        yield f"{who} has a flaw in its edge"
+    # The flaw as the board's own drawing would show it, turned with the board.
+    ends = sorted(
+        piece.length - (at - placed.start) if placed.turned else at - placed.start
+        for at in (flaw.start, flaw.end)
+    )
+    heights = sorted(job.width - at if placed.turned else at for at in (flaw.low, flaw.high))
+    for need in piece.sound:
+        beside = ends[1] <= need.left or need.right <= ends[0]
+        above = heights[1] <= need.low or need.high <= heights[0]
+        if not beside and not above:
+            yield f"{who} has a flaw in its {need.what}"
+
+
+def _runs(job: Job, placed: tuple[Placed, ...], flaws: tuple[Flaw, ...]) -> int:
     """Count the runs of grain on a stick; a flaw between two boards ends a run."""
     stretches: list[list[Placed]] = []
     for each in placed:
         before = stretches[-1][-1] if stretches else None
         if before is None or any(
-            before.start + job.pieces[before.piece].length <= low < each.start for low, _ in flaws
+            before.start + job.pieces[before.piece].length <= flaw.start < each.start
+            for flaw in flaws
         ):
             stretches.append([])
         stretches[-1].append(each)

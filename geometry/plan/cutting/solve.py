@@ -1,11 +1,15 @@
 """The cut plan: which method is taken, and matched grain where there are many boards."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from . import columns, table
-from .item import Item, chained, plan_of, run_of, singles
+from .flawed import lay
+from .improve import cost, improve
+from .item import Filled, Item, chained, run_of, singles
 from .job import CORNERS, Job, NoPlanError, Plan, Room, owned_rooms, shop_rooms
+from .laid import plan_of
 
 
 def cut_plan(job: Job) -> Plan:
@@ -55,13 +59,41 @@ def _by_columns(
     job: Job, items: tuple[Item, ...], shop: tuple[Room, ...], owned: tuple[Room, ...]
 ) -> Plan:
     found = columns.solve(job, items, shop, owned, priced=_priced(job))
-    return plan_of(
-        job,
-        found.filled,
-        least=found.least,
-        first_proved=found.first_proved,
-        proved=found.proved,
-    )
+    filled, first, proved = found.filled, found.first_proved, found.proved
+    if any(_misfits(job, *each) for each in filled):
+        filled = _refilled(job, filled, shop, owned)
+        filled = improve(job, filled, shop, owned, found.least, priced=_priced(job))
+        first, proved = cost(filled)[0 if _priced(job) else 1] <= found.least, False
+    return plan_of(job, filled, least=found.least, first_proved=first, proved=proved)
+
+
+def _misfits(job: Job, room: Room, items: Sequence[Item]) -> bool:
+    """Tell whether flaws keep items out of a room that has the wood for them."""
+    return bool(room.flaws) and lay(job, room, items) is None
+
+
+def _refilled(
+    job: Job, filled: Sequence[Filled], shop: tuple[Room, ...], owned: tuple[Room, ...]
+) -> list[Filled]:
+    """Take out what flaws keep out, the shortest pieces first, and plan that anew.
+
+    Columns are counted as if flaws that a board may hold were sound wood: what they prove that no
+    plan is below holds, and what they cut may not go in.
+    """
+    kept: list[Filled] = []
+    out: list[Item] = []
+    for room, items in filled:
+        left = sorted(items, key=lambda each: -each.span)
+        while left and _misfits(job, room, left):
+            out.append(left.pop())
+        if left:
+            kept.append((room, tuple(left)))
+    used = {room for room, _ in kept}
+    clear = tuple(room for room in owned if room not in used and not room.flaws)
+    items = tuple(out)
+    if _small(items, shop, clear):
+        return [*kept, *table.solve(job, items, shop, clear)]
+    return [*kept, *columns.solve(job, items, shop, clear, priced=_priced(job)).filled]
 
 
 def _matched(job: Job, shop: tuple[Room, ...], owned: tuple[Room, ...]) -> Plan:

@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from .flawed import Flawed
 from .item import Filled, Item, chained
 from .job import CORNERS, Job, NoPlanError, Room
 
@@ -57,7 +58,8 @@ def solve(
     taken: list[NDArray[Any]] = []
     for room in owned:
         before, took = best.copy(), np.zeros(sets, np.int64)
-        for part in every[1:][needed[1:] <= room.length]:
+        fits = Flawed(job, items, room).fits if room.flaws else needed <= room.length
+        for part in every[1:][fits[1:]]:
             rest = every[every & part == 0]
             cost = before[rest] + (runs[part] * aims.run + aims.segment)
             _improve(best, took, int(part), rest, cost)
