@@ -502,7 +502,7 @@ def work(
     and licensed trades come first.
     """
     with undisturbed():
-        from ..geometry.shape.layout import lay_out
+        from ..geometry.judge.evaluate import evaluate
         from .work import parse_start, plan_work, work_data, work_text, wrong_hours
 
     day = None if start is None else parse_start(start)
@@ -512,7 +512,8 @@ def work(
     if problem is not None:
         _refuse([problem], json)
     project, _ = _read(file, json)
-    plan = plan_work(project, lay_out(project), day, hours)
+    found = evaluate(project)
+    plan = plan_work(project, found.layout, day, hours, fails=found.verdict == "fail")
     if json:
         from .summary import dumps
 

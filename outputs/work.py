@@ -28,11 +28,18 @@ YEARS = (1900, 2999)
 """A year outside these is a slip."""
 
 
+FAILS = (
+    "As the build file stands a must fails: collarwright check FILE says which, and what changes"
+    " it. Cut nothing, bore nothing and buy nothing for it before that is put right."
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Work:
     """The steps in order with their days; ``start`` is the date of day 1, None without dates.
 
-    ``shortest`` is the day of the first pour if every wait and step takes its least time.
+    ``shortest`` is the day of the first pour if every wait and step takes its least time;
+    ``fails`` is whether a *must* fails as the design stands.
     """
 
     project: Project
@@ -43,6 +50,7 @@ class Work:
     shortest: int
     hours: float
     start: date | None
+    fails: bool = False
 
     def number(self, step: str) -> int:
         """Return a step's number, from 1."""
@@ -95,9 +103,21 @@ def wrong_hours(hours: float) -> Problem | None:
 
 
 def plan_work(
-    project: Project, layout: Layout, start: date | None = None, hours: float = USUAL_HOURS
+    project: Project,
+    layout: Layout,
+    start: date | None = None,
+    hours: float = USUAL_HOURS,
+    *,
+    fails: bool = False,
 ) -> Work:
     """Plan the work of one collar. Pure: the clock is not read.
+
+    Args:
+        project: the build file.
+        layout: its collar.
+        start: the date of day 1; None for days without dates.
+        hours: at the bench on a day.
+        fails: whether a *must* fails; it is said before all else.
 
     Raises:
         ValueError: no day has so many hours.
@@ -114,6 +134,7 @@ def plan_work(
         shortest=next(turn.last_day for turn in soon if turn.step.id == READY),
         hours=hours,
         start=start,
+        fails=fails,
     )
 
 
@@ -188,6 +209,8 @@ def work_text(work: Work) -> str:
     title = visible(work.project.title)
     lines = fitted(f"Order of work: {title}" if title else "Order of work")
     lines += ["", *fitted(FIRST)]
+    if work.fails:
+        lines += ["", *fitted(FAILS)]
     phase = ""
     for number, step in enumerate(work.steps, 1):
         if step.phase != phase:
@@ -270,6 +293,7 @@ def work_data(work: Work) -> dict[str, Any]:
         "format": FORMAT,
         "title": work.project.title,
         "first": FIRST,
+        "must_fails": work.fails,
         "hours_a_day": work.hours,
         "start": None if work.start is None else work.start.isoformat(),
         "ready": {

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from ...handbook.boring import most_rpm
 from ...shape.frame import Board
-from ...shape.hole import Hole
+from ...shape.hole import TRAY, Hole
 from . import cautions
-from .job import PRACTICE, Job, listed, words
+from .job import PRACTICE, Job, called, listed, words
 from .step import Step, after
 
 PHASE = "Bores"
@@ -16,34 +16,17 @@ LARGE = 12.0
 
 
 def steps(job: Job) -> Iterator[Step]:
-    """Yield what is printed and bored."""
-    yield _templates(job)
+    """Yield what is bored."""
     yield _bore(job)
 
 
-def _templates(job: Job) -> Step:
-    papers = [f"templates/{part.name}.pdf" for part in job.bored]
-    return Step(
-        id="templates",
-        phase=PHASE,
-        title="Print the templates and prove the print",
-        do=(
-            "Print the test page first, with fit to page turned off.",
-            "Measure its bars across the sheet and up it. If they are not true, run collarwright"
-            " build FILE with --printed and what 100 mm came out as, and print that.",
-            f"Print {words(len(papers), 'template')}; measure the ruler on every page.",
-            "Tape the pages of each template together at their marks.",
-        ),
-        hands=(0.5, 1.5),
-        after=after("measure", "buy"),
-        papers=("templates/test-page.pdf", *papers),
-    )
-
-
 def _place(job: Job, part: Board, hole: Hole) -> tuple[str, str]:
-    names = {f"tap-{tap.number}": f"tap {tap.number}, {tap.name}" for tap in job.layout.taps}
-    name = names.get(hole.name, hole.name) if part.kind == "board" else hole.name
-    name = name.replace(f"tap {hole.name[4:]}, tap {hole.name[4:]}", f"tap {hole.name[4:]}")
+    taps = {tap.hole.name: tap for tap in job.layout.taps}
+    name = hole.name
+    if name in taps:
+        name = called(taps[name])
+    elif name.startswith(TRAY):
+        name = f"drip tray, screw {name.removeprefix(TRAY)}"
     size = f"{job.length(hole.half_length * 2)} across"
     deep = "" if hole.depth is None else f", {job.length(hole.depth)} deep"
     return (
@@ -55,7 +38,6 @@ def _place(job: Job, part: Board, hole: Hole) -> tuple[str, str]:
 def _bore(job: Job) -> Step:
     found = [(part, hole) for part in job.bored for hole in part.holes if not hole.assumed]
     large = sorted({hole.half_length * 2 for _, hole in found if hole.half_length * 2 >= LARGE})
-    pilots = [hole for _, hole in found if hole.half_length * 2 < LARGE]
     do = [
         "Fold each template over its board's edges, outer face up, and tape it down; the left end"
         " of the paper is the left end of the board as seen from outside.",
@@ -69,10 +51,10 @@ def _bore(job: Job) -> Step:
             "Covers have an outer template alone: bore them from their outer face, hard down on"
             " the backing board."
         )
-    if pilots:
+    if job.project.tray is not None:
         do.append(
-            f"Drill the {words(len(pilots), 'pilot')} of the small holes from the outer face, with"
-            " a stop on the bit."
+            "Drill the pilots of the drip tray's screws from the outer face, with a stop on the"
+            " bit."
         )
     do.append("Try a shank in each bore, and measure where its center came out.")
     wood = "hardwood" if job.hard else "softwood"
@@ -81,11 +63,13 @@ def _bore(job: Job) -> Step:
         (f"speed at {job.length(size)}, {wood}", f"at most {most_rpm(size, job.hard):.0f} rpm")
         for size in large
     ]
-    sides = listed(list(dict.fromkeys(f"{part.kind} {part.side}" for part, _ in found)))
+    covers = sum(part.kind == "cover" for part in job.bored)
+    what = [words(len(job.bored) - covers, "board")]
+    what += [words(covers, "cover")] if covers else []
     return Step(
         id="bore",
         phase=PHASE,
-        title=f"Bore the boards: {sides}",
+        title=f"Bore {listed(what)}",
         do=tuple(do),
         hands=(0.5 + 0.15 * len(found), 1.0 + 0.35 * len(found)),
         figures=tuple(figures),

@@ -220,7 +220,11 @@ def _test(job: Job) -> Step:
     air = SEA_LEVEL if altitude is None else air_pressure(altitude / 1000)
     gauge = convert(TEST_PSI, "psi", "kPa")
     slack = convert(READING_PSI, "psi", "kPa")
-    figures = [("gauge at the start", job.pressure(gauge, 1))]
+    height = "at sea level" if altitude is None else f"{altitude / 1000:.0f} m above the sea"
+    figures = [
+        ("counted with", f"{job.warmth(start)} at the start, {height}"),
+        ("gauge at the start", job.pressure(gauge, 1)),
+    ]
     for change in (0.0, -5.0, 5.0):
         then = gauge_after(gauge, start, start + change, air)
         way = "colder" if change < 0 else "warmer"
@@ -238,8 +242,8 @@ def _test(job: Job) -> Step:
         phase=PHASE,
         title="Test the gas side for leaks",
         do=(
-            "Gas alone, no keg on it: a drink takes up gas and looks like a leak for days. Leave"
-            " disconnects and couplers shut.",
+            "Each gas by itself, no keg on it: a drink takes up gas and looks like a leak for days."
+            " Leave disconnects and couplers shut.",
             f"Set the regulator to {job.pressure(gauge)}, if hoses and fittings are rated for it;"
             " wait until the gauge stands still, then shut the cylinder's valve.",
             "Write down gauge and temperature, and again after the wait. Compare with the figures"

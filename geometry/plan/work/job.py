@@ -9,6 +9,7 @@ from ....params.units import Show, both_text, convert, length_text, mass_text
 from ...shape.frame import Board
 from ...shape.layout import Layout
 from ...shape.screws import HARDWOOD_FROM
+from ...shape.taps import Tap
 
 PRACTICE = "common practice, no source"
 
@@ -92,6 +93,12 @@ class Job:
     def coats(self) -> int:
         """How many coats of it."""
         return supplies.coats(self.project)
+
+
+def called(tap: Tap) -> str:
+    """Return what a tap is called: ``tap 1``, or ``tap 2, cold coffee``."""
+    plain = f"tap {tap.number}"
+    return plain if tap.name in ("", plain) else f"{plain}, {tap.name}"
 
 
 def hours(row: Row, figure: str) -> tuple[float, float]:

@@ -132,6 +132,19 @@ def _cut_foam(job: Job) -> Step:
     )
 
 
+def _lay_down(job: Job) -> str:
+    below = -min((each.bottom for each in job.layout.covers), default=0.0)
+    if below <= 0:
+        return (
+            "Lay the frame on a flat surface, bottom edge down; the panels stand on the same"
+            " surface."
+        )
+    return (
+        f"The covers hang {job.length(below)} below the boards: lay the boards' bottom edges on"
+        " battens higher than that, inside the covers; the panels stand on the same battens."
+    )
+
+
 def _foam(job: Job) -> Step:
     project, layout = job.project, job.layout
     row = supplies.foam_adhesive(project)
@@ -139,7 +152,7 @@ def _foam(job: Job) -> Step:
     first: list[str] = [each.side for each in layout.panels if not between(project, each.side)]
     then: list[str] = [each.side for each in layout.panels if between(project, each.side)]
     do = [
-        "Lay the frame on a flat surface, bottom edge down; the panels stand on the same surface.",
+        _lay_down(job),
         f"Put the panels in dry: {listed(first)} run the whole clear length, {listed(then)} stand"
         " between them.",
         "Put beads of adhesive on the panels, not round the bores: none may come into a bore, a"

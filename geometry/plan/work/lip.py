@@ -89,8 +89,9 @@ def _set(job: Job) -> Step:
     else:
         missing.append("seat.hold")
         do.append(
-            "What holds the collar down is not in the build file: decide it now. Nothing of it may"
-            " be drilled or screwed into the freezer."
+            "What holds the collar down is not in the build file: decide it now, and wait as long"
+            " as its label says before the lid goes on. Nothing may be drilled or screwed into the"
+            " freezer."
         )
     do += [
         "Two people lower the collar on the marks, straight down.",
@@ -209,10 +210,26 @@ def _hinges(job: Job) -> Step:
         figures=tuple(_hinge_figures(job)),
         cautions=tuple(said),
         after=(held(job), cured(job)),
-        papers=("templates/hinge-map.pdf", "drawings/lid-swing.pdf"),
+        papers=(*_back_papers(job), *_swing_papers(job)),
         missing=tuple(missing),
         assumed=job.no_species,
         sources=sources,
+    )
+
+
+def _swing_papers(job: Job) -> tuple[str, ...]:
+    hinge, layout = job.project.hinge, job.layout
+    known = layout.lid and layout.lid.corners() and layout.hinge and hinge and hinge.open_to
+    return ("drawings/lid-swing.pdf",) if known else ()
+
+
+def _back_papers(job: Job) -> tuple[str, ...]:
+    """Return the templates of what the leaves lie on, where their holes are set out."""
+    parts = (job.layout.cover("back"), job.layout.board("back"))
+    return tuple(
+        f"templates/{part.name}.pdf"
+        for part in parts
+        if part and any(hole.name.startswith(HINGE_SET_OUT) for hole in part.holes)
     )
 
 
@@ -256,7 +273,7 @@ def _lid_on(job: Job) -> Step:
         ),
         after=after("hinges", "lid-off"),
         people=2,
-        papers=("drawings/lid-swing.pdf",),
+        papers=_swing_papers(job),
         missing=tuple(missing),
         sources=(
             "one person lifts 23 kg (51 lb) at best: load constant of the revised NIOSH lifting"

@@ -8,7 +8,7 @@ from ...shape.tray import side_of, under
 from . import cautions
 from .frame import cured
 from .gas import OVERNIGHT
-from .job import PRACTICE, Job
+from .job import PRACTICE, Job, called
 from .lining import foam_cured
 from .lip import ONE_PERSON, held
 from .step import After, Step, after
@@ -47,7 +47,7 @@ def steps(job: Job) -> Iterator[Step]:
 def _lines(job: Job) -> Step:
     figures: list[tuple[str, str]] = []
     missing: list[str] = []
-    names = {tap.number: tap.name for tap in job.layout.taps}
+    names = {tap.number: called(tap) for tap in job.layout.taps}
     numbers = {tap.name.casefold(): tap.number for tap in job.layout.taps}
     by_tap = {
         numbers.get(each.tap.casefold()) if isinstance(each.tap, str) else each.tap: each
@@ -56,7 +56,7 @@ def _lines(job: Job) -> Step:
     for number, name in names.items():
         pour = by_tap.get(number)
         if pour is not None and pour.line is not None:
-            figures.append((f"tap {number}, {name}", f"line {pour.line}"))
+            figures.append((name, f"line {pour.line}"))
     if len(figures) < len(names):
         missing.append("pour.line")
     return Step(
@@ -159,7 +159,7 @@ def _cold(job: Job) -> Step:
             held(job), cured(job), finish_cured(job), *foam_cured(job),
         ),
         people=2,
-        papers=("drawings/well.pdf",),
+        papers=("drawings/well.pdf",) if job.layout.inside.well and job.project.vessel else (),
         missing=() if job.project.vessel else ("vessel",),
         sources=(
             "one person lifts 23 kg (51 lb) at best: load constant of the revised NIOSH lifting"

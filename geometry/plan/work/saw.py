@@ -1,4 +1,4 @@
-"""At the saw: the test ring, then boards, covers and the strip on top."""
+"""At the saw: the test ring and the papers, then boards, covers and the strip on top."""
 
 from collections.abc import Iterator
 
@@ -14,6 +14,7 @@ PHASE = "At the saw"
 def steps(job: Job) -> Iterator[Step]:
     """Yield what is done at the saw."""
     yield _ring(job)
+    yield _templates(job)
     yield _cut(job)
     if job.layout.joints:
         yield _corners(job)
@@ -52,6 +53,31 @@ def _ring(job: Job) -> Step:
     )
 
 
+def template(part: Board) -> str:
+    """Return the template of a board's or a cover's outer face; of its ends, where it is plain."""
+    marked = part.slots or any(hole.face == "outer" or hole.depth is None for hole in part.holes)
+    return f"templates/{part.name}{'' if marked else '-ends'}.pdf"
+
+
+def _templates(job: Job) -> Step:
+    papers = [template(part) for part in job.parts]
+    return Step(
+        id="templates",
+        phase=PHASE,
+        title="Print the templates and prove the print",
+        do=(
+            "Print the test page first, with fit to page turned off.",
+            "Measure its bars across the sheet and up it. If they are not true, run collarwright"
+            " build FILE with --printed and what 100 mm came out as, and print that.",
+            f"Print the {words(len(papers), 'template')}; measure the ruler on every page.",
+            "Tape the pages of each template together at their marks.",
+        ),
+        hands=(0.5, 1.5),
+        after=after("measure", "ring"),
+        papers=("templates/test-page.pdf", *papers),
+    )
+
+
 def tilt(true_deg: float, scale_deg: float | None) -> str:
     """Say a miter: ``45.0 deg``, ``45.0 deg (scale 44.6)``, or ``square``."""
     if not true_deg:
@@ -73,7 +99,8 @@ def _cut(job: Job) -> Step:
     layout = job.layout
     kinds = "boards and covers" if layout.covers else "boards"
     do = [
-        f"Rip all {kinds} to one width with one setting of the fence.",
+        "Rip all boards to one width with one setting of the fence"
+        + ("; then the covers to theirs." if layout.covers else "."),
         "Cut them in the order of the saw list: stop block, tilt and face up stand there. Ends are"
         " named left and right as seen from outside.",
         "Cut opposite boards of one length against the same stop.",
@@ -146,7 +173,7 @@ def _corners(job: Job) -> Step:
         hands=(0.5, 1.5),
         figures=tuple(figures),
         cautions=(cautions.TABLE_SAW,) if kind == "spline" else (cautions.DUST,),
-        after=after("cut"),
-        papers=("templates of the boards: their ends",),
+        after=after("cut", "templates"),
+        papers=tuple(template(each) for each in job.layout.boards),
         sources=("where they go: as much wood on both sides as there can be, plane geometry",),
     )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from . import cautions
-from .job import PRACTICE, Job
+from .job import PRACTICE, Job, called
 from .step import Step, after
 from .surface import finish_cured
 
@@ -29,7 +29,7 @@ def _shanks(job: Job) -> Step:
             foam = f"nut in a pocket of {job.length(tap.pocket)}"
         figures.append(
             (
-                f"tap {tap.number}, {tap.name}",
+                called(tap),
                 f"wall {job.length(tap.wall)}, {foam}, washers {job.length(tap.washers)} thick",
             )
         )
@@ -52,7 +52,10 @@ def _shanks(job: Job) -> Step:
         figures=tuple(figures),
         cautions=(cautions.FOOD, cautions.PROP),
         after=(*after("lid-on"), finish_cured(job)),
-        papers=("lists/assembly.csv", "drawings/tap-section.pdf"),
+        papers=(
+            "lists/assembly.csv",
+            *(("drawings/tap-section.pdf",) if any(t.shank for t in job.layout.taps) else ()),
+        ),
         missing=tuple(dict.fromkeys(missing)),
         sources=(f"how tight: {PRACTICE}",),
     )
@@ -60,7 +63,6 @@ def _shanks(job: Job) -> Step:
 
 def _faucets(job: Job) -> Step:
     lid = job.project.limits.tighten_with_lid
-    wrench = any(tap.wrench for tap in job.layout.taps)
     do = [
         "Take each faucet apart, wash it, and put it together with food-grade lubricant on its"
         " seals.",
@@ -78,6 +80,14 @@ def _faucets(job: Job) -> Step:
         hands=(0.25 + 0.15 * len(job.layout.taps), 0.5 + 0.3 * len(job.layout.taps)),
         cautions=(cautions.FOOD,),
         after=after("shanks"),
-        papers=("lists/assembly.csv", *(("drawings/wrench.pdf",) if wrench else ())),
+        papers=("lists/assembly.csv", *(("drawings/wrench.pdf",) if _wrench_drawn(job) else ())),
         sources=(f"handles last: {PRACTICE}",),
+    )
+
+
+def _wrench_drawn(job: Job) -> bool:
+    """Whether enough is known of a tap and its neighbors for the drawing of the wrench."""
+    return any(
+        tap.shank and tap.wrench and all(each.shank for each in job.layout.taps_on(tap.side))
+        for tap in job.layout.taps
     )
