@@ -127,6 +127,16 @@ def figure(drawing: Drawing, show: Show, wide: float, high: float) -> tuple[Page
     return Page(x1 - x0, y1 - y0, tuple(moved(mark, -x0, -y0) for mark in draft.marks)), ratio
 
 
+def likely_ratio(drawing: Drawing, show: Show, wide: float, high: float) -> float:
+    """Return the ratio that a figure would have if it had no texts under it: quick to find."""
+    for ratio in SCALES:
+        draft = Draft(1 / ratio, show)
+        drawing.make(draft, wide)
+        if _fits(draft.box(), wide, high):
+            return ratio
+    return SCALES[-1]
+
+
 def _drawn(drawing: Drawing, show: Show, wide: float, high: float) -> tuple[Draft, float]:
     """Make a drawing to the largest scale at which it fits; the smallest one takes everything."""
     for ratio in SCALES:

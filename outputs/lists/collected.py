@@ -1,6 +1,7 @@
 """All plans of one collar, made once: drawings, lists, book and summary show the same ones."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from ...geometry.judge.evaluate import Evaluation
 from ...geometry.judge.standing import Standing
@@ -9,6 +10,7 @@ from ...params.problem import BuildFileError
 from ...params.project import Project
 from ...params.reading import Source
 from ..stock import Stock, plan_stock
+from ..work import Work, plan_work
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +26,7 @@ class Collected:
     standing: Standing | None
     stock: Stock | None
     no_stock: str
+    work: Work
 
     @property
     def layout(self) -> Layout:
@@ -32,9 +35,13 @@ class Collected:
 
 
 def collect(
-    project: Project, source: Source, evaluation: Evaluation, standing: Standing | None = None
+    project: Project,
+    source: Source,
+    evaluation: Evaluation,
+    standing: Standing | None = None,
+    start: date | None = None,
 ) -> Collected:
-    """Plan everything that there is enough for."""
+    """Plan everything that there is enough for; ``start`` is the date of the first day."""
     stock, no_stock = None, ""
     try:
         stock = plan_stock([(project, source, evaluation.layout)])
@@ -48,4 +55,5 @@ def collect(
         standing=standing,
         stock=stock,
         no_stock=no_stock,
+        work=plan_work(project, evaluation.layout, start),
     )

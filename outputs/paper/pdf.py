@@ -79,6 +79,8 @@ def clean(text: str) -> str:
 
 def drawable(text: str) -> str:
     """Return the same with its blanks as they are: one for each white space character."""
+    if text.isascii() and text.isprintable():
+        return text  # the font has all of it: nearly all that is ever printed
     known = _glyph_widths()
     kept: list[str] = []
     for char in unicodedata.normalize("NFC", text):

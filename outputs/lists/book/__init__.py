@@ -14,6 +14,7 @@ from .blocks import Block, Job
 from .front import checks, front
 from .furniture import text_room
 from .pictures import Pictures
+from .steps import order_of_work, sources, taking_off, time_plan
 from .typeset import typeset
 from .wood import collar, cutting
 
@@ -35,6 +36,10 @@ def blocks(got: Collected, job: Job) -> list[Block]:
         *checks(got),
         *collar(got, pictures),
         *cutting(got, pictures),
+        *order_of_work(got, pictures),
+        *time_plan(got),
+        *taking_off(got, pictures),
+        *sources(got),
         *pictures.rest(),
     ]
 

@@ -10,18 +10,19 @@ from ..table import Table
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading: 1 begins a chapter on a new page and stands in the contents, 2 is inside one."""
+    """A heading: 1 begins a chapter on a new page and stands in the contents, 2 and 3 inside."""
 
     text: str
-    level: Literal[1, 2] = 2
+    level: Literal[1, 2, 3] = 2
 
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """A paragraph; ``small`` for what belongs under something else."""
+    """A paragraph; ``small`` belongs to something else; ``stay``: not parted from what follows."""
 
     text: str
     small: bool = False
+    stay: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +42,17 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """Sentences in a heavy frame."""
+    """Sentences in a heavy frame, on one page with what follows."""
 
     heading: str
     texts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Names with their values, to hold the work against."""
+
+    pairs: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +64,10 @@ class Listing:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A drawing among the text at its own size, mm; ``turned``: on its side, on a page of its own.
-
-    A figure is numbered where it is set; ``caption`` stands under it.
-    """
+    """A drawing among the text at its own size, mm; ``turned``: it lies on its left side."""
 
     page: Page
+    number: int
     caption: str
     turned: bool = False
 
@@ -71,7 +77,7 @@ class Contents:
     """Where the list of chapters stands."""
 
 
-Block = Heading | Text | Title | Tick | Caution | Listing | Figure | Contents
+Block = Heading | Text | Title | Tick | Caution | Facts | Listing | Figure | Contents
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

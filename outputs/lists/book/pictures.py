@@ -1,9 +1,11 @@
 """Drawings as figures of the book: upright among the text, or on their side on a page."""
 
+import re
 from collections.abc import Iterable, Iterator
 
 from ....params.units import Show
-from ...drawings.frame import SMALLEST, Drawing, figure, scale_text
+from ...drawings.frame import Drawing, figure, likely_ratio, scale_text
+from ...paper.marks import Page
 from .blocks import Block, Figure
 
 CAPTION_ROOM = 8.0
@@ -21,6 +23,7 @@ class Pictures:
 
     def __init__(self, drawings: Iterable[Drawing], show: Show, wide: float, high: float) -> None:
         """Keep drawings for pages that have so much room for text, mm."""
+        self.numbers: dict[str, int] = {}
         self._left = {each.name: each for each in drawings}
         self._show: Show = show
         self._wide, self._high = wide, high
@@ -30,21 +33,34 @@ class Pictures:
         for name in names:
             drawing = self._left.pop(name, None)
             if drawing is not None:
+                self.numbers[name] = len(self.numbers) + 1
                 yield self._figure(drawing)
+
+    def of(self, name: str) -> tuple[str, ...]:
+        """Return the drawings that nobody has taken of a thing that may have several sheets."""
+        return tuple(
+            each for each in self._left if each == name or re.fullmatch(rf"{name}-\d+", each)
+        )
 
     def rest(self) -> Iterator[Block]:
         """Yield what nobody has taken."""
         yield from self.take(*self._left)
 
     def _figure(self, drawing: Drawing) -> Figure:
-        page, ratio = figure(drawing, self._show, self._wide, TALLEST * self._high)
-        if ratio > SMALLEST / 2 or page.width > self._wide or page.height > self._high:
-            long = self._high - CAPTION_ROOM
-            turned, better = figure(drawing, self._show, long, self._wide)
-            if better * MUCH <= ratio or ratio > SMALLEST or page.width > self._wide:
-                return Figure(turned, self._caption(drawing, better), turned=True)
-        return Figure(page, self._caption(drawing, ratio))
+        upright = self._wide, TALLEST * self._high
+        on_side = self._high - CAPTION_ROOM, self._wide
+        one, other = (likely_ratio(drawing, self._show, *each) for each in (upright, on_side))
+        if other * MUCH <= one:
+            made, ratio = figure(drawing, self._show, *on_side)
+            if ratio * MUCH <= one:
+                return self._captioned(drawing, made, ratio, turned=True)
+        made, ratio = figure(drawing, self._show, *upright)
+        if made.width <= self._wide and made.height <= self._high - CAPTION_ROOM:
+            return self._captioned(drawing, made, ratio, turned=False)
+        made, ratio = figure(drawing, self._show, *on_side)
+        return self._captioned(drawing, made, ratio, turned=True)
 
-    def _caption(self, drawing: Drawing, ratio: float) -> str:
+    def _captioned(self, drawing: Drawing, page: Page, ratio: float, *, turned: bool) -> Figure:
         unit = "inches" if self._show == "in" else "millimeters"
-        return f"{drawing.says}. Scale {scale_text(ratio)}, dimensions in {unit}."
+        said = f"{drawing.says}. Scale {scale_text(ratio)}, dimensions in {unit}."
+        return Figure(page, self.numbers[drawing.name], said, turned)

@@ -18,6 +18,7 @@ from .blocks import (
     Block,
     Caution,
     Contents,
+    Facts,
     Figure,
     Heading,
     Job,
@@ -35,6 +36,9 @@ SMALL, CELL = 8.0, 8.5
 
 PAD = 1.6
 """Clear at both sides of a cell, mm."""
+
+SHORT = 8
+"""Facts that are not parted by a new page."""
 
 FIGURE = "Figure {number}: {caption}"
 
@@ -97,7 +101,6 @@ class _Setter:
     ) -> None:
         self.kit, self.wide, self.high = kit, wide, high
         self.known, self.found, self.draws = known, found, draws
-        self.figures = 0
 
     def flowables(self, block: Block, blocks: Sequence[Block]) -> Iterable[Any]:
         """Return what a block is set as."""
@@ -107,12 +110,15 @@ class _Setter:
                 return [self._text(kind, BODY + 1.5), self._text(text, 20.0, after=14.0)]
             case Heading(text, level):
                 return self._heading(text, level)
-            case Text(text, small):
-                return [self._text(text, SMALL if small else BODY, after=4.0 if small else 6.0)]
+            case Text(text, small, stay):
+                size, after = (SMALL, 4.0) if small else (BODY, 6.0)
+                return [self._text(text, size, after=after, stay=stay)]
             case Tick(text):
                 return [kit.Ticked(self._text(text, BODY, after=3.0, indent=SET_IN * POINTS))]
             case Caution(heading, texts):
                 return [self._caution(heading, texts)]
+            case Facts(pairs):
+                return [self._facts(pairs)]
             case Listing(table):
                 return self._listing(table)
             case Figure():
@@ -139,9 +145,10 @@ class _Setter:
         return self.kit.Paragraph(escape(clean(text)), style)
 
     def _heading(self, text: str, level: int) -> list[Any]:
-        if level == 2:
+        if level > 1:
             room = self.kit.CondPageBreak(40 * POINTS)
-            return [room, self._text(text, 12.0, before=10.0, after=4.0, stay=True)]
+            size, before = (13.0, 12.0) if level == 2 else (BODY + 1.5, 9.0)
+            return [room, self._text(text, size, before=before, after=3.0, stay=True)]
 
         def tell(page: int) -> None:
             self.found.pages.setdefault(text, page)
@@ -157,10 +164,7 @@ class _Setter:
         ]
 
     def _caution(self, heading: str, texts: Sequence[str]) -> Any:
-        said = [
-            self._text(heading, BODY, after=2.0),
-            *(self._text(t, BODY, after=2.0) for t in texts),
-        ]
+        said = [self._text(each, BODY, after=3.0) for each in (heading, *texts)]
         table = self.kit.Table(
             [[each] for each in said], colWidths=[self.wide], spaceBefore=3, spaceAfter=7
         )
@@ -176,7 +180,41 @@ class _Setter:
                 ("NOSPLIT", (0, 0), (-1, -1)),
             ]
         )
+        table.keepWithNext = 1  # with what it warns of
         return table
+
+    def _facts(self, pairs: Sequence[tuple[str, str]]) -> Any:
+        """Set names and values in two columns, as wide as they are."""
+        indent, size = SET_IN * POINTS, CELL / POINTS
+        table = Table(name="", title="", header=("", ""), rows=tuple(pairs))
+        columns = grid.widths(table, size, 2 * PAD, self.wide / POINTS - SET_IN)
+        cells = [
+            [
+                "\n".join(grid.lines(cell, size, wide - 2 * PAD))
+                for cell, wide in zip(row, columns, strict=True)
+            ]
+            for row in pairs
+        ]
+        made = self.kit.Table(
+            [["", *row] for row in cells],
+            colWidths=[indent, *(each * POINTS for each in columns)],
+            hAlign="LEFT",
+            spaceBefore=2,
+            spaceAfter=5,
+        )
+        made.setStyle(
+            [
+                ("FONT", (0, 0), (-1, -1), FONT, CELL, 1.22 * CELL),
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("LEFTPADDING", (0, 0), (-1, -1), PAD * POINTS),
+                ("RIGHTPADDING", (0, 0), (-1, -1), PAD * POINTS),
+                ("TOPPADDING", (0, 0), (-1, -1), 1.0),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 1.6),
+                ("LINEBELOW", (1, 0), (-1, -1), 0.4, self.kit.Color(0.7, 0.7, 0.7)),
+                *[("NOSPLIT", (0, 0), (-1, -1)) for _ in range(len(pairs) <= SHORT)],
+            ]
+        )
+        return made
 
     def _listing(self, table: Table) -> list[Any]:
         kit, size, pad = self.kit, CELL / POINTS, 2 * PAD
@@ -198,7 +236,7 @@ class _Setter:
         )
         made.setStyle(self._rules(table))
         notes = [self._text(each, SMALL, after=3.0) for each in table.notes]
-        head = self._text(table.title, 11.0, before=8.0, after=3.0, stay=True)
+        head = self._text(table.title, 11.0, before=8.0, after=3.0)
         whole = [head, made, *notes]
         if sum(each.wrap(self.wide, self.high)[1] for each in whole) < 0.45 * self.high:
             return [kit.KeepTogether(whole)]
@@ -222,8 +260,7 @@ class _Setter:
         ]
 
     def _figure(self, figure: Figure) -> list[Any]:
-        self.figures += 1
-        said = FIGURE.format(number=self.figures, caption=figure.caption)
+        said = FIGURE.format(number=figure.number, caption=figure.caption)
         said = fitted(said, SMALL / POINTS, self.wide / POINTS)  # one line: see CAPTION_ROOM
         caption = self._text(said, SMALL, before=4.0, after=10.0)
         picture = self.kit.Picture(figure.page, turned=figure.turned, draws=self.draws)

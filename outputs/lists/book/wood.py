@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from ..boards import boards
 from ..collected import Collected
+from ..saw import saw
 from .blocks import Block, Heading, Listing, Text
 from .pictures import Pictures
 
@@ -24,4 +25,6 @@ def cutting(got: Collected, pictures: Pictures) -> Iterator[Block]:
     if got.stock is None:
         yield Text(f"There is no cut plan: {got.no_stock}")
         return
-    yield from pictures.take("board-plan")
+    yield from pictures.take(*pictures.of("board-plan"))
+    for table in saw(got.stock):
+        yield Listing(table)

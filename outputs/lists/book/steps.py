@@ -1,0 +1,103 @@
+"""The book's chapters about the work: every step to tick off, the plan of days, the sources."""
+
+from collections.abc import Iterator
+
+from ....geometry.plan.work import FIRST, Step
+from ...work import Work, before_text, hands_text, missing_text
+from ..collected import Collected
+from ..table import Table
+from ..work import work_lists
+from .blocks import Block, Caution, Facts, Heading, Listing, Text, Tick
+from .pictures import Pictures
+
+DRAWN = "drawings/"
+
+
+def order_of_work(got: Collected, pictures: Pictures) -> Iterator[Block]:
+    """Yield the steps in their order, each with its drawings where they are first needed."""
+    work = got.work
+    yield Heading("Order of work", 1)
+    yield Caution("CAUTION", (FIRST,))
+    phase = ""
+    for number, step in enumerate(work.steps, 1):
+        if step.phase != phase:
+            phase = step.phase
+            yield Heading(_capital(phase), 2)
+        yield Heading(f"{number}. {step.title}", 3)
+        yield Text(f"{'; '.join(_when(work, step))}.", small=True, stay=True)
+        yield from _step(step, pictures)
+
+
+def taking_off(got: Collected, pictures: Pictures) -> Iterator[Block]:
+    """Yield how the collar comes off again."""
+    step = got.work.off
+    yield Heading(_capital(step.title), 2)
+    yield from _step(step, pictures)
+
+
+def time_plan(got: Collected) -> Iterator[Block]:
+    """Yield the plan of days."""
+    yield Heading("Time plan", 1)
+    for table in work_lists(got.work):
+        if table.name == "time-plan":
+            yield Listing(table)
+
+
+def sources(got: Collected) -> Iterator[Block]:
+    """Yield what the numbers of the steps rest on."""
+    found: dict[str, list[str]] = {}
+    for number, step in enumerate(got.work.steps, 1):
+        for each in step.sources:
+            found.setdefault(each, []).append(str(number))
+    if found:
+        yield Heading("Where the numbers come from", 1)
+        yield Listing(
+            Table(
+                name="sources",
+                title="Sources of the steps' numbers",
+                header=("Steps", "Source"),
+                rows=tuple((", ".join(steps), said) for said, steps in found.items()),
+            )
+        )
+
+
+def _when(work: Work, step: Step) -> Iterator[str]:
+    turn = work.turn(step.id)
+    yield _capital(work.day_text(turn.first_day))
+    yield f"{hands_text(step)} at the bench"
+    if step.people > 1:
+        yield f"{step.people} people"
+    yield from before_text(work, step)
+
+
+def _step(step: Step, pictures: Pictures) -> Iterator[Block]:
+    if step.cautions:
+        yield Caution("CAUTION", step.cautions)
+    for said in step.do:
+        yield Tick(said)
+    if step.figures:
+        yield Facts(step.figures)
+    for said in missing_text(step):
+        yield Text(said, small=True)
+    figures = [
+        figure
+        for paper in step.papers
+        if paper.startswith(DRAWN)
+        for figure in pictures.take(*pictures.of(paper.removeprefix(DRAWN).removesuffix(".pdf")))
+    ]
+    papers = [said for paper in step.papers if (said := _paper(paper, pictures))]
+    if papers:
+        yield Text(f"At hand: {', '.join(papers)}.", small=True)
+    yield from figures
+
+
+def _paper(paper: str, pictures: Pictures) -> str:
+    """Return a paper's name, a drawing's with its figure; empty for one that is not drawn."""
+    if not paper.startswith(DRAWN):
+        return paper
+    number = pictures.numbers.get(paper.removeprefix(DRAWN).removesuffix(".pdf"))
+    return f"figure {number} ({paper})" if number else ""
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
