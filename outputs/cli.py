@@ -523,6 +523,51 @@ def work(
 
 
 @app.command(
+    short_help="Tell what to buy, how much of it, and what it comes to.",
+    epilog="Example: collarwright buy examples/cold-coffee.toml",
+)
+def buy(
+    file: File,
+    json: Json = False,
+    csv: Annotated[
+        bool, typer.Option("--csv", help="Print the list as CSV, with sources.")
+    ] = False,
+    prices: Annotated[
+        bool, typer.Option("--prices", help="Print a prices.csv to fill in.")
+    ] = False,
+) -> None:
+    """Tell what to buy: how much by the layout, what is added to it, and what it comes to.
+
+    Prices are read from prices.csv beside FILE, and those of boards from [[stock.length]]. The
+    total says what it leaves out.
+    """
+    with undisturbed():
+        from ..geometry.judge.evaluate import evaluate
+        from .buy import prices_csv, shopping, shopping_csv, shopping_data, shopping_text
+        from .terminal import slow
+
+    if json + csv + prices > 1:
+        wanted = "one of --json, --csv and --prices"
+        _refuse([Problem(key="", read="more than one of them", wanted=wanted)], json)
+    project, source = _read(file, json)
+    try:
+        with slow("planning the cuts"), undisturbed():
+            found = evaluate(project)
+            fails = found.verdict == "fail"
+            list_ = shopping(project, source, found.layout, fails=fails)
+    except BuildFileError as error:
+        _refuse(error.problems, json)
+    if json:
+        from .summary import dumps
+
+        typer.echo(dumps(shopping_data(list_)), nl=False)
+    elif csv or prices:
+        typer.echo((shopping_csv if csv else prices_csv)(list_), nl=False)
+    else:
+        typer.echo(shopping_text(list_), nl=False)
+
+
+@app.command(
     short_help="List the catalogues, or show one with ranges and sources.",
     epilog="Example: collarwright catalog shanks",
 )

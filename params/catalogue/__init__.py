@@ -29,6 +29,7 @@ __all__ = [
     "as_json",
     "load",
     "near",
+    "read_text",
 ]
 
 NAMES: tuple[str, ...] = tuple(SCHEMAS)
@@ -59,7 +60,7 @@ def load(name: str, beside: Path | None = None) -> dict[str, Row]:
     if beside is None:
         return rows
     path = beside / f"{name}.csv"
-    text = _read(path)
+    text = read_text(path)
     if text is None:
         return rows
     if isinstance(text, Problem):
@@ -72,7 +73,7 @@ def load(name: str, beside: Path | None = None) -> dict[str, Row]:
 
 @cache
 def _built_in(name: str) -> Mapping[str, Row]:
-    text = _read(_DATA / f"{name}.csv")
+    text = read_text(_DATA / f"{name}.csv")
     if not isinstance(text, str):
         raise CatalogueError(str(text or f"{name}.csv is missing: the installation is incomplete"))
     rows, problems = read_rows(SCHEMAS[name], f"{name}.csv", text)
@@ -81,8 +82,11 @@ def _built_in(name: str) -> Mapping[str, Row]:
     return rows
 
 
-def _read(path: Path) -> str | Problem | None:
-    """Return the text of a catalogue file, what keeps it from being one, or None if not there."""
+def read_text(path: Path) -> str | Problem | None:
+    """Return the text of a CSV file, what keeps it from being one, or None if it is not there.
+
+    It is at most ``MAX_BYTES`` of UTF-8 without control characters.
+    """
     file = str(path)
 
     def refuse(read: str, wanted: str) -> Problem:

@@ -1,0 +1,160 @@
+"""Brackets, screws by size and count, bolts: none so long that it comes out of the wood."""
+
+import math
+import re
+from collections.abc import Iterator
+
+from ...shape.hole import BRACKET_SET_OUT
+from ...shape.joints import LEAST_WOOD
+from ...shape.tray import screws as tray_screws
+from ...shape.tray import side_of, under
+from .item import PRACTICE, Item, Job
+
+GROUP = "fixings"
+
+SPARES = 10.0
+"""Added to screws, percent (common practice): one drops into the well."""
+
+INCHES = (3 / 8, 1 / 2, 5 / 8, 3 / 4, 1, 1.25, 1.5, 1.75, 2, 2.25, 2.5, 3)
+"""Lengths that wood screws are sold in, in (from memory)."""
+
+MILLIMETERS = (10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80)
+"""The same, mm (from memory)."""
+
+SOLD = "lengths on sale: from memory"
+
+MANIFOLD_SCREWS = 2
+"""Screws of a gas bar, one at each end (common practice)."""
+
+NUT = 1.2
+"""What a bolt needs beyond what it holds, over its diameter: nut and a thread or two (ISO 4032,
+from memory: a nut is 0.8 to 0.9 of the diameter)."""
+
+WASHER = 2.0
+"""Thickness of the washer under a bolt's nut, mm (common practice)."""
+
+
+def fixings(job: Job) -> Iterator[Item]:
+    """Yield brackets, screws and bolts."""
+    yield from _brackets(job)
+    yield from _hinge(job)
+    yield from _manifold(job)
+    yield from _tray(job)
+
+
+def longest(job: Job, limit: float) -> float:
+    """Return the longest screw on sale that is no longer than a limit, mm; else the limit."""
+    sold = [each * 25.4 for each in INCHES] if job.show == "in" else [float(x) for x in MILLIMETERS]
+    return max((each for each in sold if each <= limit + 1e-9), default=limit)
+
+
+def _screws(job: Job, screw: str, name: str, count: int, limit: float, why: str) -> Item:
+    """Return screws of the longest length that leaves 3 mm of wood at the other face."""
+    length = longest(job, limit)
+    return Item(
+        id=f"{screw}-{job.slug(length)}",
+        group=GROUP,
+        name=f"{name}, {job.length(length)}",
+        net=count,
+        allowance=SPARES,
+        source=f"counted in the layout; at least {job.length(LEAST_WOOD)} of wood beyond the tip;"
+        f" {SOLD}; spares {PRACTICE}",
+        why=f"{why}; no longer than {job.length(limit)} from under the head",
+    )
+
+
+def _brackets(job: Job) -> Iterator[Item]:
+    row = job.project.part("brackets", job.project.board.bracket if job.layout.brackets else None)
+    if row is None:
+        return
+    yield Item(
+        id=row.id,
+        group=GROUP,
+        name=row.name,
+        net=len(job.layout.brackets) / 2,  # two legs each
+        why="one in each inner corner",
+    )
+    count = sum(
+        hole.name.startswith(BRACKET_SET_OUT) for board in job.layout.boards for hole in board.holes
+    )
+    screw = job.project.part("screws", row.text("screw") or None)
+    if count and screw is not None:
+        limit = row.value("thickness") + job.layout.boards[0].thickness - LEAST_WOOD
+        yield _screws(job, screw.id, screw.name, count, limit, "brackets to boards")
+
+
+def _hinge(job: Job) -> Iterator[Item]:
+    hinge = job.project.hinge
+    if hinge is None or not hinge.positions or not hinge.screws:
+        return
+    count = len(hinge.positions) * hinge.screws
+    back = job.layout.board("back")
+    wood = job.layout.leaf_out + back.thickness + (hinge.backing or 0.0)
+    leaf = hinge.leaf_thickness or 0.0
+    screw = job.project.part("screws", hinge.screw)
+    if hinge.fix == "bolt":
+        if hinge.bolt is not None:
+            yield from _bolts(job, hinge.bolt, hinge.bolt_washer, leaf + wood, count)
+    elif screw is not None and hinge.screw_length is not None:
+        yield Item(
+            id=f"{screw.id}-{job.slug(hinge.screw_length)}",
+            group=GROUP,
+            name=f"{screw.name}, {job.length(hinge.screw_length)}",
+            net=count,
+            allowance=SPARES,
+            source=f"counted in the layout, as long as hinge.screw_length; spares {PRACTICE}",
+            why="the hinge's leaves to the back board",
+        )
+    elif screw is not None:
+        limit = leaf + wood - LEAST_WOOD
+        yield _screws(
+            job, screw.id, screw.name, count, limit, "the hinge's leaves to the back board"
+        )
+
+
+def _bolts(
+    job: Job, across: float, washer: float | None, grip: float, count: int
+) -> Iterator[Item]:
+    step = 25.4 / 4 if job.show == "in" else 5.0
+    length = math.ceil((grip + WASHER + NUT * across) / step - 1e-9) * step
+    yield Item(
+        id=f"bolt-{job.slug(across)}-{job.slug(length)}",
+        group=GROUP,
+        name=f"bolt {job.length(across)} x {job.length(length)} with nut, stainless",
+        net=count,
+        source=f"counted in the layout; {job.length(grip)} of leaf and wood, washer, nut and a"
+        " thread or two: from memory",
+        why="the hinge's leaves through the back board",
+    )
+    size = f", {job.length(washer)} across" if washer else ""
+    yield Item(
+        id="bolt-washer",
+        group=GROUP,
+        name=f"washer or stiff plate for a bolt of {job.length(across)}{size}",
+        net=count,
+        why="under each bolt's nut, on the wood inside",
+    )
+
+
+def _manifold(job: Job) -> Iterator[Item]:
+    manifold, asked = job.layout.manifold, job.project.manifold
+    if manifold is None:
+        return
+    row = job.project.part("manifolds", asked.kind if asked else None)
+    suits = row.text("mount_screw") if row else ""
+    gauge = re.match(r"no\. \d+", suits)
+    kind = f"{gauge[0]} pan-head screw" if gauge else "screw that suits the manifold's holes"
+    limit = job.layout.board(manifold.side).thickness - LEAST_WOOD
+    yield _screws(job, "manifold-screw", kind, MANIFOLD_SCREWS, limit, "the manifold to its board")
+
+
+def _tray(job: Job) -> Iterator[Item]:
+    tray, side = job.project.tray, side_of(job.project)
+    if tray is None or side is None:
+        return
+    board = job.layout.board(side)
+    cover = under(board, job.layout.covers, job.project)
+    count = len(tray_screws(job.project, board, cover))
+    wood = board.thickness + (cover.thickness if cover else 0.0)
+    name = f"round-head screw for a pilot of {job.length(tray.pilot)}"
+    yield _screws(job, "tray-screw", name, count, wood - LEAST_WOOD, "the drip tray to the collar")

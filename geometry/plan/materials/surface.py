@@ -1,0 +1,114 @@
+"""What goes on the wood: glue, finish, and the paper that it is sanded with."""
+
+from collections.abc import Iterator
+
+from ....params import supplies
+from . import areas
+from .item import PRACTICE, Item, Job
+
+GROUP = "glue and finish"
+
+SQUEEZED_OUT = 10.0
+"""Added to glue, percent (common practice): it is squeezed out, and sticks to the brush."""
+
+LEFT_IN_THE_BRUSH = 10.0
+"""Added to finish, percent (common practice)."""
+
+SHEET = 0.5e6
+"""Wood that one sheet of sandpaper of 230 x 280 mm does in one grit, mm2 (from memory)."""
+
+GRITS = (120, 180)
+"""Grits before the first coat (common practice)."""
+
+BETWEEN = 220
+"""Grit between coats (common practice)."""
+
+
+def on_the_wood(job: Job) -> Iterator[Item]:
+    """Yield glue, finish and sandpaper."""
+    yield _glue(job)
+    area = areas.finished(job.layout)
+    yield _finish(job, area)
+    for grit in GRITS:
+        yield _paper(job, grit, area, "before the first coat")
+    between = supplies.coats(job.project) - 1
+    if between:
+        yield _paper(job, BETWEEN, area * between, "lightly, between coats")
+
+
+def glue_mass(job: Job) -> float:
+    """Return the glue that goes into the joints, g.
+
+    Every glue line takes the glue's spread; the two faces of each miter are half end grain and get
+    a sizing coat each before. Glue lines: miters, covers on their boards, what holds the miters,
+    a wooden cap strip, backing blocks.
+    """
+    row = supplies.glue(job.project)
+    layout = job.layout
+    ends = areas.miters(layout)
+    flat = sum(areas.covered(layout, cover) for cover in layout.covers)
+    flat += sum(areas.joint(each) for each in layout.joints)
+    if layout.cap is not None and not layout.cap.steel:
+        flat += sum(areas.under(strip) for strip in layout.strips)
+    hinge = job.project.hinge
+    if hinge is not None and hinge.backing and hinge.positions:
+        flat += len(hinge.positions) * (hinge.leaf_width or 0.0) * (hinge.leaf_height or 0.0)
+    sizing = 2 * ends * (row.get("sizing_coat") or 0.0)
+    return ((ends + flat) * row.value("spread") + sizing) * 1e-6
+
+
+def _glue(job: Job) -> Item:
+    row = supplies.glue(job.project)
+    spread, sizing = row.figures["spread"], row.figures.get("sizing_coat")
+    said = f"{spread.value:g} g/m2 on each glue line ({spread.source})"
+    if sizing is not None:
+        said += f", {sizing.value:g} g/m2 first on both faces of each miter ({sizing.source})"
+    return Item(
+        id=row.id,
+        group=GROUP,
+        name=row.name,
+        unit="mL",
+        net=glue_mass(job) / row.value("density") * 1000,
+        allowance=SQUEEZED_OUT,
+        pack=None,
+        basis=spread.basis,
+        source=f"{said}; allowance {PRACTICE}",
+        why="miters and whatever else is glued wood to wood",
+    )
+
+
+def finish_volume(job: Job, area: float) -> float:
+    """Return the finish for an area in mm2, mL: every coat, and what bare wood drinks more."""
+    row = supplies.finish(job.project)
+    coats = supplies.coats(job.project) + (row.get("first_coat_extra") or 0.0) / 100
+    return area * 1e-6 * coats / row.value("coverage") * 1000
+
+
+def _finish(job: Job, area: float) -> Item:
+    row = supplies.finish(job.project)
+    coats, coverage = supplies.coats(job.project), row.figures["coverage"]
+    return Item(
+        id=row.id,
+        group=GROUP,
+        name=f"{row.name}, {coats} coat{'' if coats == 1 else 's'}",
+        unit="mL",
+        net=finish_volume(job, area),
+        allowance=LEFT_IN_THE_BRUSH,
+        pack=None,
+        basis=coverage.basis,
+        source=f"{area * 1e-6:.2f} m2 at {coverage.value:g} m2/L ({coverage.source}), the first"
+        f" coat {row.get('first_coat_extra') or 0.0:g} % more; allowance {PRACTICE}",
+        why="all faces, edges and bores, before the foam; the miters stay bare for the glue",
+    )
+
+
+def _paper(job: Job, grit: int, area: float, why: str) -> Item:
+    return Item(
+        id=f"sandpaper-{grit}",
+        group=GROUP,
+        name=f"sandpaper {grit} grit, sheet",
+        net=area / SHEET,
+        basis="from memory",
+        source=f"a sheet of 230 x 280 mm does {SHEET * 1e-6:g} m2: from memory, no source",
+        why=why,
+    )

@@ -1,0 +1,141 @@
+"""The tools, by what this collar asks of them."""
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+
+from ....params.catalogue import load
+from .item import PRACTICE, Item, Job
+
+GROUP = "tools"
+
+COVER_CLAMPS = 200.0
+"""The most between clamps along a cover that is glued on its board, mm (common practice)."""
+
+
+def tools(job: Job) -> Iterator[Item]:
+    """Yield the tools: measuring, sawing, boring, clamping, turning."""
+    yield _one("tape-measure", "tape measure of class II, long enough for the diagonal", "readings")
+    yield _one("square", "combination square", "marks, and miters held against it")
+    tilts = sorted({round(b.miter_left_deg, 1) for b in job.layout.boards})
+    told = " and ".join(f"{each:g} deg" for each in ([tilts[0], tilts[-1]] if tilts else []))
+    if len(tilts) == 1:
+        told = f"{tilts[0]:g} deg"
+    yield _one(
+        "saw", f"saw whose blade tilts to {told}, with stop block and guards", "boards and covers"
+    )
+    yield from _boring(job)
+    yield from _joinery(job)
+    yield from _clamps(job)
+    yield from _turning(job)
+    if job.layout.panels:
+        yield _one("foam-knife", "knife with a long, thin blade, and a straightedge", "foam panels")
+    yield _one("brush", "brush for the finish, or a roller and a brush", "and another for the glue")
+    yield _one("caulking-gun", "caulking gun", "cartridges")
+
+
+def _one(part_id: str, name: str, why: str, count: float = 1) -> Item:
+    return Item(
+        id=part_id, group=GROUP, name=name, net=count, why=why,
+        basis="common practice", source=PRACTICE,
+    )  # fmt: skip
+
+
+def _boring(job: Job) -> Iterator[Item]:
+    boards = (*job.layout.boards, *job.layout.covers)
+    bores = Counter(
+        hole.diameter for b in job.layout.boards for hole in b.holes
+        if hole.purpose in ("bore", "passage") and hole.diameter
+    )  # fmt: skip
+    for across, count in sorted(bores.items()):
+        yield Item(
+            id=f"bit-{job.slug(across)}", group=GROUP,
+            name=f"Forstner bit or hole saw, {job.length(across)}", net=1,
+            why=f"{count} hole{'' if count == 1 else 's'} in the boards",
+        )  # fmt: skip
+    if bores:
+        yield _one("backing-board", "backing board of scrap, and clamps for it", "each bore")
+    pockets = Counter(
+        hole.diameter for panel in job.layout.panels for hole in panel.holes
+        if hole.purpose == "pocket" and hole.diameter
+    )  # fmt: skip
+    for across, count in sorted(pockets.items()):
+        yield Item(
+            id=f"pocket-cutter-{job.slug(across)}", group=GROUP,
+            name=f"hole saw or knife-edged tube for foam, {job.length(across)}", net=1,
+            why=f"{count} pocket{'' if count == 1 else 's'}; a thin knife does it too",
+        )  # fmt: skip
+    pilots = Counter(
+        round(hole.diameter, 2) for b in boards for hole in b.holes
+        if hole.purpose == "pilot" and hole.diameter
+    )  # fmt: skip
+    for across, count in sorted(pilots.items()):
+        yield Item(
+            id=f"drill-{job.slug(across)}", group=GROUP,
+            name=f"drill bit {job.length(across)}"
+            + (f" ({across:.2f} mm)" if job.show == "in" else "") + ", with a stop",
+            net=1, why=f"{count} pilot hole{'' if count == 1 else 's'}",
+        )  # fmt: skip
+    if bores or pilots:
+        yield _one("drill", "drill press, or a drill with a side handle", "bores and pilot holes")
+
+
+def _joinery(job: Job) -> Iterator[Item]:
+    if not job.layout.joints:
+        return
+    tool = {
+        "spline": "table saw with a jig that holds the miter flat, or a slot cutter",
+        "biscuit": "biscuit joiner whose fence takes the miter",
+        "dowel": "doweling jig that sits square on the miter",
+    }[job.layout.joints[0].kind]
+    yield _one("joint-tool", tool, "what holds the miters")
+
+
+def _clamps(job: Job) -> Iterator[Item]:
+    boards = job.layout.boards
+    around = sum(each.long_point for each in boards)
+    yield Item(
+        id="band-clamp", group=GROUP, net=1,
+        name=f"band clamp or ratchet straps, at least {around / 1000:.1f} m"
+        f" ({math.ceil(around / 304.8)} ft)",
+        basis="common practice", source=f"once round the collar: {PRACTICE}", why="the miters",
+    )  # fmt: skip
+    longest = max(each.long_point for each in boards)
+    yield Item(
+        id="bar-clamp", group=GROUP, net=2,
+        name=f"bar clamp that opens to {job.length(longest)}", basis="common practice",
+        source=f"two, along or across: {PRACTICE}",
+        why="pull the longer diagonal in, hold opposite boards",
+    )  # fmt: skip
+    covers = job.layout.covers
+    if covers:
+        yield Item(
+            id="small-clamp", group=GROUP, name="clamp that opens to twice the wood",
+            net=sum(math.ceil(each.long_point / COVER_CLAMPS) + 1 for each in covers),
+            basis="common practice", why="covers on their boards; with battens",
+            source=f"no more than {job.length(COVER_CLAMPS)} apart: {PRACTICE}",
+        )  # fmt: skip
+
+
+def _turning(job: Job) -> Iterator[Item]:
+    taps = job.layout.taps
+    for wrench in dict.fromkeys(tap.wrench.id if tap.wrench else None for tap in taps):
+        row = load("wrenches").get(wrench or "") or job.project.part("wrenches", wrench)
+        yield Item(
+            id=wrench or "faucet-wrench", group=GROUP,
+            name=row.name if row else "faucet wrench that fits the coupling rings", net=1,
+            why="turns the coupling rings",
+        )  # fmt: skip
+    flats = {tap.shank.nut_across_flats for tap in taps if tap.shank}
+    tails = {tap.shank.tail_nut_across_flats for tap in taps if tap.shank}
+    for part_id, what, sizes in (
+        ("nut-wrench", "shank nuts", flats),
+        ("tail-wrench", "tail nuts", tails),
+    ):
+        for across in sorted(sizes):
+            yield Item(
+                id=f"{part_id}-{job.slug(across)}", group=GROUP, net=1,
+                name=f"wrench for {what}, {job.length(across)} across the flats",
+                basis="common practice", source="the catalogue's figure of the shank",
+                why="measure the nut you bought",
+            )  # fmt: skip

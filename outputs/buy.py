@@ -1,0 +1,273 @@
+"""``buy``: what to buy for one collar and what it comes to, as text, data or CSV."""
+
+import csv
+import io
+import textwrap
+from collections.abc import Iterator
+from dataclasses import dataclass
+from difflib import get_close_matches
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+from ..geometry.plan.materials import TOOLS, Bill, Cost, Item, bill, materials, untold
+from ..geometry.plan.sheets.panels import foam_plan
+from ..geometry.shape.layout import Layout
+from ..params.prices import COLUMNS, NAME, read_prices
+from ..params.problem import BuildFileError, visible
+from ..params.project import Project, Show
+from ..params.reading import Source
+from .stock import Stock, plan_stock
+from .summary import FORMAT
+from .terminal import fitted
+from .text import WIDTH
+
+FOOT, SQUARE_FOOT, OUNCE = 304.8, 0.09290304, 29.57353
+"""mm, m2 and mL (NIST SP 811, 2008, appendix B.8)."""
+
+MOST_NAMED = 12
+"""So many things without a price are named; more are seen on the list itself."""
+
+LABELS = (
+    "Amounts of glue, finish and adhesive are estimates: the label of what you buy goes first."
+    " Measure bought parts before you cut for them."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Shopping:
+    """The bill of a collar; ``no_stock`` says why boards are told by running length, if they are.
+
+    ``fails`` is whether a *must* fails as the design stands, ``priced`` whether there are prices.
+    """
+
+    project: Project
+    bill: Bill
+    no_stock: str = ""
+    fails: bool = False
+
+    @property
+    def priced(self) -> bool:
+        """Whether anything has a price."""
+        return any(each.total is not None for each in self.bill.costs)
+
+
+def shopping(project: Project, source: Source, layout: Layout, *, fails: bool = False) -> Shopping:
+    """List what to buy and put the prices on it that lie beside the build file.
+
+    Raises:
+        BuildFileError: ``prices.csv`` cannot be used.
+    """
+    prices = read_prices(Path(source.file).parent)
+    stock, no_stock = _stock(project, source, layout)
+    lots = foam_plan([(project, layout)]).lots
+    items = materials(
+        project,
+        layout,
+        stock.plan if stock else None,
+        lots[0].plan if lots else None,
+        stick_prices=stock is not None and stock.priced and not stock.asked.assumed,
+    )
+    return Shopping(project, bill(items, prices), no_stock, fails)
+
+
+def _stock(project: Project, source: Source, layout: Layout) -> tuple[Stock | None, str]:
+    """Return the boards' cut plan, or why there is none."""
+    try:
+        return plan_stock([(project, source, layout)]), ""
+    except BuildFileError as error:
+        said = "; ".join(f"{e.key}: read {e.read}, expected {e.wanted}" for e in error.problems)
+        return None, said
+
+
+# --- words ----------------------------------------------------------------------------------------
+
+
+def amount_text(item: Item, amount: float, show: Show) -> str:
+    """Write an amount of a thing: ``3``, ``9.80 m``, ``32.0 ft``, ``390 mL (13.2 fl oz)``."""
+    inches = show == "in"
+    match item.unit:
+        case "piece":
+            return f"{round(amount, 2):g}"
+        case "mm":
+            return f"{amount / FOOT:.1f} ft" if inches else f"{amount / 1000:.2f} m"
+        case "mL":
+            metric = f"{amount:.0f} mL" if amount >= 10 else f"{amount:.1f} mL"
+            return f"{metric} ({amount / OUNCE:.1f} fl oz)" if inches else metric
+        case "m2":
+            return f"{amount / SQUARE_FOOT:.1f} ft2" if inches else f"{amount:.2f} m2"
+
+
+def buy_text(item: Item, show: Show) -> str:
+    """Write what to ask for: ``2``, ``2 cartridges``, or the amount, allowance in it."""
+    if item.buy is None:
+        return amount_text(item, item.needed, show)
+    plural = "" if item.buy == 1 else "s"
+    return f"{item.buy} {item.pack_name}{plural}" if item.pack_name else f"{item.buy}"
+
+
+def money(amount: float | None) -> str:
+    """Write a price; nothing for none."""
+    return "" if amount is None else f"{amount:.2f}"
+
+
+def sums(found: Shopping) -> Iterator[str]:
+    """Yield what the list comes to and what that leaves out, in whole sentences."""
+    bought = found.bill
+    without = [each for each in bought.unpriced if each.group not in TOOLS]
+    tools = [each for each in bought.unpriced if each.group in TOOLS]
+    if not found.priced:
+        yield (
+            f"No total: nothing has a price. collarwright buy FILE --prices > {NAME} starts a file"
+            " of prices beside the build file."
+        )
+    else:
+        yield f"Total of what has a price: {money(bought.total)}, in the currency of your prices."
+        if without or tools:
+            parts = [
+                f"{len(each)} {what}" for each, what in
+                ((without, "things to buy"), (tools, "tools and things that protect"))
+                if each
+            ]  # fmt: skip
+            yield f"It leaves out what has no price: {' and '.join(parts)}.{_named(without)}"
+        yield "It leaves out shipping, tax, filling of cylinders, the freezer and the drinks."
+    known = [each.item.id for each in bought.costs]
+    for part_id in bought.unused:
+        near = get_close_matches(part_id, known, n=1, cutoff=0.6)
+        meant = f"; did you mean {near[0]}?" if near else ""
+        yield f"{NAME}: {visible(part_id)} is not on this list, so its price is not used{meant}"
+    for part_id in bought.double:
+        yield f"{NAME}: {part_id} has a price in the build file already, which counts."
+
+
+def _named(without: list[Item]) -> str:
+    """Name the things to buy that have no price, as long as they are few."""
+    if not 0 < len(without) <= MOST_NAMED:
+        return ""
+    return f" Things to buy without a price: {', '.join(each.id for each in without)}."
+
+
+def notes(found: Shopping) -> Iterator[str]:
+    """Yield what has to be said before somebody goes and buys."""
+    if found.fails:
+        yield (
+            "As the build file stands a must fails: collarwright check FILE says which. Buy nothing"
+            " for it before that is put right."
+        )
+    if found.no_stock:
+        yield f"Boards are told by running length, for want of a cut plan: {found.no_stock}"
+    lacking = list(untold(found.project))
+    if lacking:
+        said = ", ".join(f"{what} ({', '.join(keys)})" for what, keys in lacking)
+        yield f"Not on this list, as the build file does not say it: {said}."
+    yield LABELS
+
+
+def shopping_text(found: Shopping) -> str:
+    """Return the list by group with what it comes to; ``~`` marks an amount that is estimated."""
+    show, costs = found.project.show, found.bill.costs
+    lines = fitted("What to buy. ~ marks an amount that rests on more than the layout.")
+    for said in notes(found):
+        lines += fitted(said)
+    wide = max(len(_asked(each.item, show)) for each in costs)
+    for group, some in groupby(costs, key=lambda each: each.item.group):
+        lines += ["", group[0].upper() + group[1:]]
+        for each in some:
+            lines += _lines(each, show, wide, found.priced)
+    lines.append("")
+    for said in sums(found):
+        lines += fitted(said)
+    return "\n".join(lines) + "\n"
+
+
+def _asked(item: Item, show: Show) -> str:
+    guessed = item.estimated and not (item.unit == "piece" and item.net == 1)
+    return ("~" if guessed else "") + buy_text(item, show)
+
+
+def _lines(cost: Cost, show: Show, wide: int, priced: bool) -> list[str]:
+    """Return one thing's lines: amount, what it is with its id, and what it comes to."""
+    right = 10 if priced else 0
+    start = f"  {_asked(cost.item, show):>{wide}}  "
+    text = f"{visible(cost.item.name)} [{cost.item.id}]"
+    words = textwrap.wrap(
+        text, WIDTH - len(start) - right, break_long_words=False, break_on_hyphens=False
+    )
+    first = f"{words[0]:<{WIDTH - len(start) - right}}{money(cost.total):>{right}}"
+    return [(start + first).rstrip(), *(" " * len(start) + each for each in words[1:])]
+
+
+# --- data -----------------------------------------------------------------------------------------
+
+
+def shopping_data(found: Shopping) -> dict[str, Any]:
+    """Return the list as JSON-ready data; amounts in pieces, mm, mL or m2."""
+    bought = found.bill
+    return {
+        "format": FORMAT,
+        "items": [_data(each) for each in bought.costs],
+        "total": round(bought.total, 2) if found.priced else None,
+        "left_out": [each.id for each in bought.unpriced],
+        "prices_not_used": list(bought.unused),
+        "prices_of_the_build_file": list(bought.double),
+        "not_said": [{"what": what, "keys": list(keys)} for what, keys in untold(found.project)],
+        "no_cut_plan": found.no_stock or None,
+        "must_fails": found.fails,
+    }
+
+
+def _data(cost: Cost) -> dict[str, Any]:
+    item = cost.item
+    return {
+        "id": item.id,
+        "group": item.group,
+        "name": item.name,
+        "unit": item.unit,
+        "net": round(item.net, 4),
+        "allowance_percent": round(item.allowance, 2),
+        "needed": round(item.needed, 4),
+        "buy": item.buy,
+        "pack": item.pack,
+        "price": cost.price,
+        "packs": cost.packs,
+        "total": None if cost.total is None else round(cost.total, 2),
+        "basis": item.basis,
+        "source": item.source,
+        "why": item.why,
+    }
+
+
+def shopping_csv(found: Shopping) -> str:
+    """Return the list as CSV: the data, a row a thing."""
+    rows = [_data(each) for each in found.bill.costs]
+    text = io.StringIO()
+    writer = csv.DictWriter(text, list(rows[0]), lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({key: _cell(value) for key, value in row.items()} for row in rows)
+    return text.getvalue()
+
+
+def _cell(value: Any) -> Any:
+    """Return a value as a spreadsheet may have it: no text of ours or a person's is a formula."""
+    if isinstance(value, str) and value[:1] in "=+-@\t":
+        return "'" + value
+    return "" if value is None else value
+
+
+def prices_csv(found: Shopping) -> str:
+    """Return a ``prices.csv`` to fill in: every id, blank prices; given ones stay."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for cost in found.bill.costs:
+        if cost.item.price is None:
+            writer.writerow((cost.item.id, "", _per(cost.item, found.project.show), cost.item.name))
+    return text.getvalue()
+
+
+def _per(item: Item, show: Show) -> str:
+    """Return what a price is for to begin with: one of what is bought by the piece, else a unit."""
+    if item.buy is not None:
+        return ""
+    units = {"mm": ("1 m", "1 ft"), "mL": ("1 L", "1 qt"), "m2": ("1 m2", "1 ft2")}
+    return units[item.unit][show == "in"]

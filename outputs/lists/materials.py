@@ -1,0 +1,55 @@
+"""What to buy, as two lists: what goes into the collar, and the tools for it."""
+
+from collections.abc import Sequence
+
+from ...geometry.plan.materials import TOOLS, Cost
+from ...params.problem import visible
+from ...params.project import Show
+from ..buy import Shopping, amount_text, buy_text, money, notes, sums
+from .table import Table
+
+HEADER = ("Id", "Thing", "Net", "Allowance", "To buy", "Unit", "Price", "Basis")
+
+
+def materials_lists(found: Shopping) -> list[Table]:
+    """Return the tables ``materials`` and ``tools``; the sum is told under the first."""
+    show = found.project.show
+    costs = found.bill.costs
+    bought = [each for each in costs if each.item.group not in TOOLS]
+    tools = [each for each in costs if each.item.group in TOOLS]
+    estimated = (
+        "Basis computed: counted or worked out in the layout. Everything else rests on figures that"
+        " the label, the part in your hand, or your shop may change."
+    )
+    return [
+        _table("materials", "What to buy", bought, show, (*notes(found), estimated, *sums(found))),
+        _table("tools", "Tools, and what protects", tools, show, (estimated,)),
+    ]
+
+
+def _table(
+    name: str, title: str, costs: Sequence[Cost], show: Show, said: tuple[str, ...]
+) -> Table:
+    return Table(
+        name=name,
+        title=title,
+        header=HEADER,
+        rows=tuple(_row(each, show) for each in costs),
+        right=frozenset({2, 3, 4, 6}),
+        notes=said,
+    )
+
+
+def _row(cost: Cost, show: Show) -> tuple[str, ...]:
+    item = cost.item
+    whole = item.buy is not None
+    return (
+        item.id,
+        visible(item.name),
+        amount_text(item, item.net, show),
+        f"{item.allowance:.0f} %" if item.allowance else "",
+        f"{item.buy}" if whole else buy_text(item, show),
+        (item.pack_name or "piece") if whole else "",
+        money(cost.total),
+        item.basis,
+    )

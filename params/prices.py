@@ -1,0 +1,211 @@
+"""``prices.csv`` beside a build file: what a person pays for the things to buy.
+
+A row is a thing's id, a price, and what one gets for it::
+
+    id,price,per,note
+    wood-screw-no-8-5-8-in,4.20,50,a box
+    pva-waterproof,9.50,473 mL,
+    vinyl-3-16-in,0.80,1 ft,
+
+Currencies are not told and not converted: all prices, those of ``[[stock.length]]`` too, are in
+one of the builder's own.
+"""
+
+import csv
+import io
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from .catalogue import read_text
+from .problem import BuildFileError, Problem, visible
+from .units import UnitError, parse
+
+NAME = "prices.csv"
+
+COLUMNS = ("id", "price", "per", "note")
+
+MOST = 1000
+"""Rows; a list of what to buy has about a tenth of that."""
+
+DEAREST = 1e6
+"""The highest price that is no slip."""
+
+LITERS: Mapping[str, float] = {
+    "ml": 1.0,
+    "l": 1000.0,
+    "fl oz": 29.57353,
+    "pt": 473.1765,
+    "qt": 946.3529,
+    "gal": 3785.412,
+}
+"""Units of volume in mL; the US ones by NIST SP 811 (2008), appendix B.8."""
+
+_NUMBER = re.compile(r"\d{1,9}(?:\.\d{0,6})?|\.\d{1,6}", re.ASCII)
+_VOLUME = re.compile(rf"({_NUMBER.pattern})\s*(ml|l|fl oz|pt|qt|gal)", re.ASCII | re.IGNORECASE)
+_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
+
+Kind = Literal["", "count", "length", "volume", "area"]
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """What ``per`` of a thing costs; ``price`` is None where its cell is blank.
+
+    ``per`` is a count, mm, mL or m2 as ``kind`` says; with a blank cell it is one piece, and
+    ``kind`` is blank too. ``written`` is the cell; ``file`` and ``line`` say where it stands.
+    """
+
+    price: float | None
+    per: float
+    kind: Kind
+    written: str
+    file: str
+    line: int
+
+
+def read_prices(folder: Path) -> dict[str, Price]:
+    """Return the prices by id, in the order of the file; none where there is no file.
+
+    Raises:
+        BuildFileError: the file cannot be used; with every problem in it.
+    """
+    path = folder / NAME
+    text = read_text(path)
+    if text is None:
+        return {}
+    if isinstance(text, Problem):
+        raise BuildFileError([text])
+    reader = _Reader(str(path))
+    found = reader.rows(text)
+    if reader.problems:
+        raise BuildFileError(reader.problems)
+    return found
+
+
+class _Reader:
+    """Reads one file and notes all that is wrong with it."""
+
+    def __init__(self, file: str) -> None:
+        self.file, self.line = file, 0
+        self.problems: list[Problem] = []
+
+    def refuse(self, key: str, read: str, wanted: str, example: str = "") -> None:
+        shown = visible(read if len(read) <= 60 else read[:57] + "...")
+        self.problems.append(
+            Problem(
+                key=key, read=shown, wanted=wanted, example=example,
+                file=self.file, line=self.line or None,
+            )
+        )  # fmt: skip
+
+    def rows(self, text: str) -> dict[str, Price]:
+        found: dict[str, Price] = {}
+        lines: dict[str, int] = {}
+        at: dict[str, int] | None = None
+        reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+        try:
+            for cells in reader:
+                self.line = reader.line_num
+                cells = [cell.strip() for cell in cells]
+                if not any(cells):
+                    continue
+                if at is None:
+                    at = self.heading(cells)
+                    if at is None:
+                        return found
+                    continue
+                if len(lines) >= MOST:
+                    self.refuse("", f"more than {MOST} rows", f"at most {MOST} prices")
+                    return found
+                self.row(at, cells, found, lines)
+        except csv.Error as error:
+            self.line += 1
+            self.refuse("", str(error), "quotes in pairs and values separated by commas")
+        if at is None and not self.problems:
+            self.line = 0
+            self.refuse("", "an empty file", "a line of column names", ",".join(COLUMNS))
+        return found
+
+    def heading(self, cells: list[str]) -> dict[str, int] | None:
+        while cells and not cells[-1]:
+            cells.pop()
+        at = {cell: index for index, cell in enumerate(cells)}
+        wrong = [cell for cell in cells if cell not in COLUMNS]
+        if wrong or len(at) < len(cells) or not {"id", "price"} <= set(at):
+            wanted = "the columns id and price, per and note if wanted, each once"
+            self.refuse("", ",".join(cells), wanted, ",".join(COLUMNS))
+            return None
+        return at
+
+    def row(
+        self,
+        at: Mapping[str, int],
+        cells: list[str],
+        found: dict[str, Price],
+        lines: dict[str, int],
+    ) -> None:
+        while len(cells) > len(at) and not cells[-1]:
+            cells.pop()  # spreadsheets fill lines up with commas
+        if len(cells) > len(at):
+            wanted = f"{len(at)} cells, as many as there are columns"
+            self.refuse("", f"{len(cells)} cells", wanted, "quotes round a text that has a comma")
+            return
+
+        def cell(name: str) -> str:
+            index = at.get(name, len(cells))
+            return cells[index] if index < len(cells) else ""
+
+        part_id = cell("id")
+        if not _ID.fullmatch(part_id) or len(part_id) > 100:
+            read = f'"{part_id}"' if part_id else "nothing"
+            self.refuse("id", read, "an id from the list of what to buy", "pva-waterproof")
+            return
+        if part_id in lines:
+            self.refuse("id", f'"{part_id}"', f"each id once; line {lines[part_id]} has it already")
+            return
+        lines[part_id] = self.line
+        price, per = self.price(cell("price")), self.per(cell("per"))
+        if per is not None:
+            found[part_id] = Price(price, *per, cell("per"), self.file, self.line)
+
+    def price(self, written: str) -> float | None:
+        """Return a price; None where the cell is blank, or wrong and noted."""
+        if not written:
+            return None
+        if _NUMBER.fullmatch(written) and float(written) <= DEAREST:
+            return float(written)
+        wanted = f"a number from 0 to {DEAREST:g} with a decimal point, without a currency"
+        self.refuse("price", f'"{written}"', wanted, "12.50")
+        return None
+
+    def per(self, written: str) -> tuple[float, Kind] | None:
+        """Return amount and kind of what one price buys; None where it is wrong, and noted."""
+        if not written:
+            return 1.0, ""
+        amount, kind = _amount(written)
+        if 0 < amount < math.inf:
+            return amount, kind
+        wanted = (
+            "how much the price buys: nothing for one, a number of pieces, or an amount above 0"
+        )
+        self.refuse("per", f'"{written}"', wanted, '"100", "473 mL" or "10 ft"')
+        return None
+
+
+def _amount(written: str) -> tuple[float, Kind]:
+    """Return a number of pieces, mL, mm or m2 with its kind; 0 for what is none of them."""
+    if _NUMBER.fullmatch(written):
+        return float(written), "count"
+    volume = _VOLUME.fullmatch(written)
+    if volume:
+        return float(volume[1]) * LITERS[volume[2].lower()], "volume"
+    for kind in ("length", "area"):
+        try:
+            return parse(written, kind), kind
+        except UnitError:
+            continue
+    return 0.0, ""
