@@ -122,7 +122,7 @@ def in_the_room(job: Job, found: list[Cylinder]) -> Iterator[tuple[str, str]]:
         share = share_of_room(carbon, CO2_DENSITY, volume)
         yield (
             f"if all {job.mass(carbon)} of CO2 leak into it, closed",
-            f"{share * 1e6:.3g} ppm, {_limit(share * 1e6)}",
+            f"{float(f'{share * 1e6:.3g}'):.0f} ppm, {_limit(share * 1e6)}",
         )
     other = sum(each.content or 0.0 for each in found if each.gas != "CO2")
     if other:

@@ -135,11 +135,9 @@ HINGE_KEYS = ("positions", "leaf_height", "fix", "screws", "axis_behind", "axis_
 
 def _lacking(job: Job) -> list[str]:
     hinge = job.project.hinge
-    if hinge is None:
-        return [f"hinge.{key}" for key in HINGE_KEYS]
-    found = [f"hinge.{key}" for key in HINGE_KEYS if getattr(hinge, key) is None]
-    more = ("bolt", "bolt_washer") if hinge.fix == "bolt" else ("screw", "screw_length")
-    return found + [f"hinge.{key}" for key in more if getattr(hinge, key) is None]
+    bolts = hinge is not None and hinge.fix == "bolt"
+    keys = (*HINGE_KEYS, *(("bolt", "bolt_washer") if bolts else ("screw", "screw_length")))
+    return [f"hinge.{key}" for key in keys if hinge is None or getattr(hinge, key) is None]
 
 
 def _hinge_figures(job: Job) -> Iterator[tuple[str, str]]:
