@@ -257,7 +257,7 @@ FALL = [
     ("geometry/shape/x.py", "from .. import handbook", "parts"),
     ("geometry/shape/x.py", "def f():\n    from ..judge.finding import Finding", "parts"),
     ("geometry/handbook/x.py", "from ..shape.lip import Lip", "parts"),
-    ("geometry/plan/x.py", "from ..solids.board import board", "parts"),
+    ("geometry/plan/x.py", "def f():\n    from ..solids.board import board", "parts"),
     ("geometry/plan/x.py", "from ..judge import finding", "parts"),
     ("geometry/judge/x.py", "def f():\n    from ..solids.board import board", "parts"),
     ("geometry/solids/x.py", "from ..judge.finding import Finding", "parts"),
