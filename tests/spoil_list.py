@@ -36,6 +36,8 @@ def _in(file: str, tests: str, *spoils: tuple[str, ...]) -> list[Spoil]:
     return found
 
 
+ORDER = "test_nothing_comes_before_what_it_needs"
+
 SPOILS: tuple[Spoil, ...] = (
     # -- inner faces and ends
     *_in(
@@ -3099,6 +3101,60 @@ SPOILS: tuple[Spoil, ...] = (
             "{cut.scale_deg:.1f} on the scale",
             "{cut.tilt_deg:.1f} on the scale",
             "test_a_test_rings_setting",
+        ),
+    ),
+    # -- the order of work
+    *_in(
+        "geometry/plan/work/schedule.py",
+        "tests/geometry/test_schedule.py",
+        ("work-longest", "0 if shortest else 1", "1 if shortest else 0", "test_four_steps_by_hand"),
+        (
+            "work-night",
+            "over = morning + hours",
+            "over = morning + 24",
+            "test_four_steps_by_hand",
+        ),
+    ),
+    *_in(
+        "geometry/plan/work/frame.py",
+        "tests/geometry/test_work.py",
+        ("work-dry-fit", 'after=after("dry-fit"),', 'after=after("cut"),', ORDER),
+        (
+            "work-diagonals",
+            "distance(corners[i], corners[i + 2])",
+            "distance(corners[i], corners[i + 1])",
+            "test_figures_by_hand",
+        ),
+        (
+            "work-spring",
+            "if spring is not False:",
+            "if spring:",
+            "test_cautions_stand_only_where_they_bite",
+        ),
+    ),
+    *_in(
+        "geometry/plan/work/lining.py",
+        "tests/geometry/test_work.py",
+        (
+            "work-finish-foam",
+            '(*after("foam-cut", "brackets"), finish_cured(job))',
+            '(*after("foam-cut", "brackets"),)',
+            ORDER,
+        ),
+    ),
+    *_in(
+        "geometry/plan/work/liquid.py",
+        "tests/geometry/test_work.py",
+        ("work-gas-first", '(*after("faucets"), OVERNIGHT)', '(*after("faucets"),)', ORDER),
+    ),
+    *_in(
+        "geometry/handbook/gases.py",
+        "tests/published/test_work_published.py",
+        (
+            "leak-test-kelvin",
+            "(after + ZERO) / (before + ZERO)",
+            "(after + 1) / (before + 1)",
+            "test_a_tight_gas_side_that_cools",
         ),
     ),
 )

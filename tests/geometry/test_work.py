@@ -345,7 +345,10 @@ def test_cautions_stand_only_where_they_bite() -> None:
     assert cautions.TIP not in told["lid-on"].cautions
     assert cautions.RAGS not in told["coat-1"].cautions
     assert cautions.NITROGEN not in told["gas"].cautions
-    assert cautions.NITROGEN in steps_of(BARE)["gas"].cautions  # nobody knows which gas
+    bare = steps_of(BARE)
+    assert cautions.NITROGEN in bare["gas"].cautions  # nobody knows which gas
+    assert cautions.SPRING in bare["lid-off"].cautions  # nor whether it is sprung
+    assert cautions.TIP in bare["lid-on"].cautions
 
 
 def test_two_people_for_the_lid(designs: list[Design]) -> None:

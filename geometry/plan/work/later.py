@@ -86,18 +86,20 @@ def taking_off(job: Job) -> Step:
         phase=PHASE,
         title="Taking the collar off again",
         do=(
-            "Unplug the freezer. Shut the cylinders' valves, let the pressure off at every keg and"
-            " the regulators, and take the kegs off.",
-            "Rinse the lines, then take off drink lines, hoses, faucets and shanks.",
-            "Two people take off the lid, springs locked, then undo the hinges.",
+            "Pull the plug. Shut the cylinders, let the pressure off at regulators and kegs, take"
+            " lines and hoses off the vessels, and the vessels out. Rinse the lines first if they"
+            " held drink.",
+            *(("Draw out what goes through the passages.",) if job.project.hole else ()),
+            "Two people take off the lid, its springs locked.",
             loose,
-            "Two people lift the collar straight up; clean the lip.",
+            "Two people lift the collar straight up, with all that is fixed to it, and set it down"
+            " on blocks: shanks and foam may hang below the boards.",
             "Put the lid back on the freezer's own hinges, with their own screws. If the freezer is"
-            " thrown away, take lid or latch off it first.",
+            " thrown away, take lid and latch off it.",
         ),
         hands=(1.5, 3.0),
         cautions=(cautions.LID, cautions.SPRING, cautions.CYLINDER, cautions.WALLS),
         people=2,
-        papers=("lists/assembly.csv",),
+        papers=("lists/taking-off.csv",),
         missing=() if hold else ("seat.hold",),
     )

@@ -64,9 +64,10 @@ def _lines(job: Job) -> Step:
         phase=PHASE,
         title="Run the drink lines",
         do=(
-            "Push each line on its tailpiece, softened in hot water, and clamp it.",
+            "At the bench: push each line on its tailpiece, softened in hot water, and clamp it.",
+            "Put a washer into each tail nut and screw the tailpiece with its line on its shank.",
             "Coil it above its keg, with no sharp bend and nothing where the lid shuts.",
-            "A washer at each joint: tail nut, coupler or disconnect.",
+            "A washer at the other end's joint, too, where coupler or disconnect takes one.",
             "Leave lines long for now: how long each has to be for its drink is not worked out"
             " here.",
         ),

@@ -1,4 +1,4 @@
-"""Shanks, tailpieces, faucets and handles in their bores."""
+"""Shanks, faucets and handles in their bores."""
 
 from collections.abc import Iterator
 
@@ -46,7 +46,6 @@ def _shanks(job: Job) -> Step:
             " faucet in front.",
             "Inside: washer, then nut. Hold the flange and tighten the nut until the flange no"
             " longer turns; wood is crushed if you go on.",
-            "Put a washer into each tail nut, and tighten tailpiece and tail nut.",
         ),
         hands=(0.25 + 0.15 * len(job.layout.taps), 0.5 + 0.35 * len(job.layout.taps)),
         figures=tuple(figures),
