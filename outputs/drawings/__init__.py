@@ -13,21 +13,28 @@ from ...geometry.judge.standing import Standing
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...params.project import Project
+from ..foam_plan import plan_foam
 from ..paper.marks import Page
 from ..paper.pdf import write_pdf
 from ..paper.svg import write_svg
+from ..stock.planned import Stock
 from ..stops import stop_if_asked
 from ..templates import hole_names
 from . import flat, general, inside, swing, tap
+from .board_plan import board_plans
 from .cuts import any_tap
 from .draft import Draft
+from .foam_plan import foam_plans
 from .frame import Drawing, Job, checked, papers_for, sheet
 
 FOLDER = "drawings"
 
 
 def drawings(
-    project: Project, layout: Layout, standing: Standing | None = None
+    project: Project,
+    layout: Layout,
+    standing: Standing | None = None,
+    stock: Stock | None = None,
 ) -> Iterator[Drawing]:
     """Yield the drawings that there is enough for, in the order of their sheets."""
     names = hole_names(layout)
@@ -48,10 +55,15 @@ def drawings(
         yield Drawing("lid-swing", "Lid swing", partial(swing.swing, project, layout))
     for part in (*layout.boards, *layout.covers):
         yield _part(layout, part, names)
+    if stock is not None:
+        yield from board_plans(stock)
     for number, rows in enumerate(flat.foam_sheets(layout) if layout.panels else (), 1):
         name = "foam" if number == 1 else f"foam-{number}"
         says = ", ".join(panel.side for row in rows for panel in row)
         yield Drawing(name, f"Foam: {says}", partial(flat.foam, layout, rows, names))
+    foam = plan_foam([(project, layout)])
+    if foam is not None:
+        yield from foam_plans(foam)
     if layout.manifold is not None:
         make = partial(inside.manifold, project, layout, standing)
         yield Drawing("manifold", "Manifold and its hoses", make)
@@ -72,6 +84,7 @@ def pages(
     sha256: str,
     warnings: tuple[str, ...] = (),
     standing: Standing | None = None,
+    stock: Stock | None = None,
 ) -> dict[str, tuple[str, Page]]:
     """Return every drawing by its name: what its title says, and its page."""
     job = Job(
@@ -81,7 +94,7 @@ def pages(
         checked=checked(evaluation),
         warnings=warnings,
     )
-    sheets = tuple(drawings(project, evaluation.layout, standing))
+    sheets = tuple(drawings(project, evaluation.layout, standing, stock))
     on = papers_for(paper, project.show)
     return {
         each.name: (each.says, sheet(each, on, job, number, len(sheets)))
@@ -98,6 +111,7 @@ def write(
     sha256: str,
     warnings: tuple[str, ...] = (),
     standing: Standing | None = None,
+    stock: Stock | None = None,
 ) -> list[str]:
     """Write every drawing as PDF and SVG.
 
@@ -110,6 +124,7 @@ def write(
         sha256: the build file's hash.
         warnings: one line for each *must* that fails, printed on every sheet.
         standing: where the vessels stand, if that is known.
+        stock: the boards' cut plan, if there is one.
 
     Returns:
         The files written, relative to ``root``.
@@ -117,7 +132,13 @@ def write(
     folder = root / FOLDER
     folder.mkdir(parents=True, exist_ok=True)
     made = pages(
-        project, evaluation, paper=paper, sha256=sha256, warnings=warnings, standing=standing
+        project,
+        evaluation,
+        paper=paper,
+        sha256=sha256,
+        warnings=warnings,
+        standing=standing,
+        stock=stock,
     )
     written: list[str] = []
     for name, (says, page) in made.items():

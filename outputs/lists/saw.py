@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ...geometry.plan.cutting import STEP
-from ...geometry.plan.cutting.saw_list import SawCut, Setting
+from ...geometry.plan.cutting.saw_list import ALLOWANCE, SawCut, Setting
 from ...params.units import both_text, length_text, mm_text
 from ..stock.laid import rows_of
 from ..stock.planned import Stock
@@ -130,16 +130,12 @@ def cut_cells(stock: Stock, cut: SawCut) -> tuple[str, str, str, str]:
 
 def _blank(stock: Stock, cut: SawCut) -> str:
     """Say beside which board a stick is parted."""
-    _, side, piece = min(
-        each
-        for row in rows_of(stock, cut.stick)
-        for each in (
-            (abs(cut.at - row.end), "right", row.piece),
-            (abs(row.start - cut.at - cut.along), "left", row.piece),
-        )
-    )
-    where = "behind" if side == "right" else "before"
-    return f"part {where} {stock.name(piece)}"
+    rows = rows_of(stock, cut.stick)
+    for row in rows:
+        if -STEP < cut.at - row.end < ALLOWANCE + STEP:
+            return f"part behind {stock.name(row.piece)}"
+    after = next(row for row in rows if row.start > cut.at)
+    return f"part before {stock.name(after.piece)}"
 
 
 def blade_text(cut: SawCut) -> str:

@@ -14,6 +14,7 @@ from random import Random
 import pytest
 from collarwright.geometry.plan.cutting import (
     Cut,
+    Flaw,
     Job,
     OnSale,
     Owned,
@@ -225,14 +226,22 @@ def test_a_turned_board_has_its_right_end_at_the_left() -> None:
 
 
 def test_wood_to_spare_moves_boards_apart_and_flaws_keep_them() -> None:
-    """Two boards, 100 mm to spare: 10 mm more between them; 3 where the grain is matched."""
+    """Two boards, 100 mm to spare: 10 mm more between them; 3 where the grain is matched.
+
+    Without any trim they stand as far from the stick's ends. Of 4 mm a third
+    each goes to both ends and between; 2 mm are too little to part.
+    """
     boards = [board(400, 45, 45), board(300, 45, 45, 1)]
-    for matched, at in ((False, 41_425), (True, 40_725)):
-        what = job_of(boards, (OnSale(80_425),), matched=matched)
+    for long, trim, matched, at in (
+        (80_425, 0, False, [1000, 42_425]), (80_425, 0, True, [300, 41_025]),
+        (82_425, 1000, False, [1000, 42_425]), (82_425, 1000, True, [1000, 41_725]),
+        (70_625, 0, False, [0, 40_425]), (70_825, 0, False, [133, 40_691]),
+    ):  # fmt: skip
+        what = job_of(boards, (OnSale(long),), matched=matched, trim=trim)
         plan = spaced(what.job, cut_plan(what.job))
-        assert [each.start for each in plan.cuts[0].pieces] == [0, at]
+        assert [each.start for each in plan.cuts[0].pieces] == at
         assert list(faults(what.job, plan)) == []
-    knotty = Owned(80_425, ((75_000, 76_000),))
+    knotty = Owned(80_425, (Flaw(75_000, 76_000),))
     what = job_of(boards, (), owned=(knotty,))
     plan = cut_plan(what.job)
     assert spaced(what.job, plan) == plan
@@ -250,7 +259,7 @@ def test_whatever_is_planned_can_be_sawn(seed: int) -> None:
         for k in range(rand.randint(1, 8))
     ]
     low = rand.randrange(20_000, 90_000)
-    owned = (Owned(rand.randrange(95_000, 200_000), ((low, low + rand.randrange(100, 9000)),)),)
+    owned = (Owned(rand.randrange(95_000, 200_000), (Flaw(low, low + rand.randrange(100, 9000)),)),)
     sale = (OnSale(max(round(each.long_point * 100) for each in boards) + 2000), OnSale(240_000))
     what = job_of(boards, sale, owned=owned if seed % 2 else (), trim=rand.choice((0, 1000)),
                   matched=seed % 3 == 0)  # fmt: skip

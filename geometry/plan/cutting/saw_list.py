@@ -72,7 +72,8 @@ class SawCut:
             end that points to where the blade leans.
         along: what the blade takes along the face, ``kerf / cos(tilt)``.
         tilt_deg: the true tilt from a square cut.
-        scale_deg: what the saw's scale has to say for it, None where no test ring told.
+        scale_deg: what the saw's scale has to say for it, None where no test ring told; one
+            figure for tilts that are one setting.
         prove: whether there is a test ring, but too far from this tilt to be set by it.
         stop: from the stop block's face to the blade's line, both at the outer face: the board's
             long point. None for a cut at a mark.
@@ -180,7 +181,14 @@ def saw_list(asked: Asked, plan: Plan) -> SawList:
         if close:
             tight.append(stick)
     cuts.sort(key=_order)
-    numbered = [replace(cut, number=number) for number, cut in enumerate(cuts, 1)]
+    blades: dict[float, SawCut] = {}
+    for cut in cuts:
+        blades.setdefault(round(cut.tilt_deg, DIGITS), cut)
+    numbered = [
+        replace(cut, number=number, scale_deg=blade.scale_deg, prove=blade.prove)
+        for number, cut in enumerate(cuts, 1)
+        for blade in (blades[round(cut.tilt_deg, DIGITS)],)
+    ]
     grouped = groupby(numbered, lambda cut: (round(cut.tilt_deg, DIGITS), cut.stop))
     settings = tuple(Setting(tuple(same)) for _, same in grouped)
     return SawList(settings, tuple(offcuts), tuple(tight))
