@@ -2,27 +2,32 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any, Literal
 
 from ..geometry.judge.answer import answer
 from ..geometry.judge.evaluate import Evaluation
-from ..geometry.judge.finding import Finding
 from ..geometry.judge.packed import Question
 from ..geometry.judge.zones import zones
 from ..params.project import Project
 from ..params.reading import Source
 from . import cut, drawings, model, templates
 from .drawings.frame import papers_for
+from .in_print import in_print
+from .lists import files as lists
+from .lists.book import book_paper
+from .lists.collected import collect, lists_of
+from .lists.every import every_table
 from .paper.printed import Printed
 from .place import MANIFEST, fresh_tree
 from .stops import stop_if_asked, undisturbed
 from .summary import dumps, file_entry, halos_of, printed_entry, summary
-from .text import alike, figures, places
 from .verify import verify
+from .verify.lists import wanted
 
-KINDS = ("model", "cut", "templates", "drawings")
-Kind = Literal["model", "cut", "templates", "drawings"]
+KINDS = ("model", "cut", "templates", "drawings", "lists")
+Kind = Literal["model", "cut", "templates", "drawings", "lists"]
 HELD_BACK: frozenset[str] = frozenset({"cut", "templates"})
 """What is not written while a *must* fails, unless asked for."""
 
@@ -40,6 +45,8 @@ class Options:
     despite_failures: bool = False
     printed: tuple[float, float] | None = None
     """What 100 mm come out of the printer as, across the sheet and up it, mm."""
+    start: date | None = None
+    """The first day of the work; without one the time plan counts days."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +86,12 @@ def build(
         for kind in options.only
         if failures and not options.despite_failures and kind in HELD_BACK
     )
-    warnings = _in_print(project, failures)
+    warnings = in_print(project, failures)
     found = zones(project, evaluation.layout)
     paper = options.paper or ("letter" if project.show == "in" else "a4")
+    plans = collect(project, source, evaluation, standing, options.start)
+    tables = every_table(plans)
+    book = book_paper(paper)
     said: list[str] = []
     writers: dict[str, Callable[[Path], Iterable[str]]] = {
         "model": lambda root: model.write(evaluation.layout, root, project.title, said.append),
@@ -112,6 +122,10 @@ def build(
             sha256=source.sha256,
             warnings=warnings,
             standing=standing,
+            stock=plans.stock,
+        ),
+        "lists": lambda root: lists.write(
+            plans, tables, root, paper=book, sha256=source.sha256, warnings=warnings
         ),
     }
     # Neither a library that is being loaded nor the kernel's own code bears an exception from
@@ -126,6 +140,8 @@ def build(
         entries = [file_entry(root, path) for path in sorted(written)]
         data = summary(project, evaluation, source.file, source.sha256, entries, standing)
         data["halos"] = halos_of(found)
+        if "lists" in options.only:
+            data["lists"] = lists_of(plans, book)
         if options.printed:
             data["printed"] = printed_entry(*options.printed)
         data["remarks"] += [*said, *found.notes]
@@ -144,20 +160,6 @@ def build(
             warnings=warnings,
             zones=found,
             printed=options.printed,
+            lists=wanted(plans, tables, paper=book, sha256=source.sha256, failures=len(warnings)),
         )
     return Built(evaluation, data, held, tuple(said))
-
-
-def _in_print(project: Project, failures: list[Finding]) -> tuple[str, ...]:
-    """Return one line for each check that fails, to stand on every sheet.
-
-    So many lines are so many checks, which is what the sheets' heading counts; places with other
-    figures follow one another in their check's line.
-    """
-    lines: dict[str, list[str]] = {}
-    for same in alike(failures):
-        where, said = places(same), figures(same[0], project.show)
-        lines.setdefault(same[0].check, []).append(
-            ": ".join(each for each in (where, said) if each)
-        )
-    return tuple(f"FAILS {check}, {'; '.join(said)}" for check, said in lines.items())

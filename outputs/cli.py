@@ -312,7 +312,7 @@ def _mend(project: Any, source: "Source", new: Path, json: bool) -> NoReturn:
 
 
 @app.command(
-    short_help="Write model, cut files, full-size templates and drawings to a folder.",
+    short_help="Write model, cut files, full-size templates, drawings and lists to a folder.",
     epilog="Example: collarwright build examples/cold-coffee.toml --paper a4",
 )
 def build(
@@ -325,7 +325,7 @@ def build(
         list[str] | None,
         typer.Option(
             metavar="KIND",
-            help="Only model, cut, templates or drawings; may be repeated.",
+            help="Only model, cut, templates, drawings or lists; may be repeated.",
             autocompletion=offer.kinds,
         ),
     ] = None,
@@ -364,6 +364,14 @@ def build(
             autocompletion=offer.dxf_versions,
         ),
     ] = "R2000",
+    start: Annotated[
+        str | None,
+        typer.Option(
+            metavar="DATE",
+            help="The date of the first day of the work, as 2026-05-02; the workshop book's time"
+            " plan then has dates.",
+        ),
+    ] = None,
     despite_failures: Annotated[
         bool,
         typer.Option(
@@ -372,7 +380,7 @@ def build(
     ] = False,
     json: Json = False,
 ) -> None:
-    """Write model, cut files, full-size drilling templates and drawings to a folder.
+    """Write model, cut files, full-size templates, drawings and the workshop book to a folder.
 
     DIR is replaced whole or left as it was. While a must fails, cut files and templates are held
     back.
@@ -384,6 +392,7 @@ def build(
         from .paper.sizes import PAPER_NAMES
         from .place import PlaceError
         from .terminal import Progress, fitted, painted
+        from .work import parse_start
 
     _refuse_others(
         json,
@@ -400,6 +409,9 @@ def build(
             wanted, example = str(error), f"--printed {EXAMPLE}"
             read = repr(visible(printed[:60]))
             _refuse([Problem(key="--printed", read=read, wanted=wanted, example=example)], json)
+    day = None if start is None else parse_start(start)
+    if isinstance(day, Problem):
+        _refuse([day], json)
     project, source = _read(file, json)
     folder = out if out is not None else Path(file.stem or "collar")
     options = Options(
@@ -409,6 +421,7 @@ def build(
         dxf_version=dxf_version,  # type: ignore[arg-type]
         despite_failures=despite_failures,
         printed=pair,
+        start=day,
     )
     try:
         with Progress() as say:
@@ -452,30 +465,66 @@ def stock(
             autocompletion=offer.build_files,
         ),
     ],
+    draw: Annotated[
+        Path | None,
+        typer.Option(
+            "--draw",
+            metavar="FILE",
+            help="Also draw the plan, to scale, into FILE: a PDF, or an SVG if one sheet will do.",
+        ),
+    ] = None,
+    overwrite: Annotated[
+        bool, typer.Option("--overwrite", help="Draw over FILE if it is there.")
+    ] = False,
     json: Json = False,
 ) -> None:
     """Plan how the boards are cut from sticks: least cost, then least waste, then fewest sticks.
 
     Sticks on sale are entered as [[stock.length]], sticks that lie in the shop as
-    [[stock.owned]] with their flaws; these are used first. It says what is proved of the plan.
+    [[stock.owned]] with their flaws; these are used first. It says what is proved of the plan, and
+    lists the cuts in their order, with the blade's tilt and the stop for each.
     """
     with undisturbed():
         from ..geometry.shape.layout import lay_out
         from .stock import plan_stock, stock_data, stock_text
         from .terminal import slow
 
+    if draw is not None:
+        with undisturbed():
+            from .stock.drawn import refused
+        problem = refused(draw, overwrite=overwrite)
+        if problem is not None:
+            _refuse([problem], json)
     read = [_read(file, json) for file in files]
+    collars = [(project, source, lay_out(project)) for project, source in read]
     try:
         with slow("planning the cuts"), undisturbed():
-            plan = plan_stock([(project, source, lay_out(project)) for project, source in read])
+            plan = plan_stock(collars)
     except BuildFileError as error:
         _refuse(error.problems, json)
+    said = _draw(draw, plan, collars, json) if draw is not None else ""
     if json:
         from .summary import dumps
 
         typer.echo(dumps(stock_data(plan)), nl=False)
     else:
-        typer.echo(stock_text(plan), nl=False)
+        typer.echo(stock_text(plan) + said, nl=False)
+
+
+def _draw(file: Path, plan: Any, collars: Any, json: bool) -> str:
+    """Draw what ``stock`` planned, and return what is said of it."""
+    with undisturbed():
+        from ..geometry.judge.evaluate import evaluate
+        from .drawings.board_plan import board_plans
+        from .stock.drawn import draw, too_many
+
+        drawings = board_plans(plan)
+        problem = too_many(file, drawings)
+        if problem is not None:
+            _refuse([problem], json)
+        judged = [evaluate(project) for project, _, _ in collars]
+        count = draw(file, drawings, plan, collars, judged)
+    return f"Drawn: {visible(str(file))}, {count} sheet{'' if count == 1 else 's'}\n"
 
 
 @app.command(

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable
 from pathlib import Path
 
-KINDS = ("model", "cut", "templates", "drawings")
+KINDS = ("model", "cut", "templates", "drawings", "lists")
 DXF_UNITS = ("mm", "in")
 DXF_VERSIONS = ("R2000", "R12")
 SHOWS = ("in", "mm")

@@ -2,15 +2,17 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from ...geometry.judge.evaluate import Evaluation
 from ...geometry.judge.standing import Standing
+from ...geometry.plan.cutting import STEP
 from ...geometry.shape.layout import Layout
 from ...params.problem import BuildFileError
 from ...params.project import Project
 from ...params.reading import Source
 from ..stock import Stock, plan_stock
-from ..work import Work, plan_work
+from ..work import READY, Work, plan_work
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,5 +57,29 @@ def collect(
         standing=standing,
         stock=stock,
         no_stock=no_stock,
-        work=plan_work(project, evaluation.layout, start),
+        work=plan_work(project, evaluation.layout, start, fails=evaluation.verdict == "fail"),
     )
+
+
+def lists_of(got: Collected, paper: str) -> dict[str, Any]:
+    """Return the plans' figures for the summary: what is bought and how long it takes."""
+    work, stock = got.work, got.stock
+    ready = work.turn(READY).last_day
+    on = work.date(ready)
+    return {
+        "paper": paper,
+        "boards": None
+        if stock is None
+        else {
+            "sticks": len(stock.plan.cuts),
+            "bought_mm": round(stock.plan.bought * STEP, 2),
+            "price": stock.plan.price / 100 if stock.priced else None,
+            "proved": stock.plan.proved,
+        },
+        "work": {
+            "steps": len(work.steps),
+            "start": None if work.start is None else work.start.isoformat(),
+            "ready_day": ready,
+            "ready_date": None if on is None else on.isoformat(),
+        },
+    }

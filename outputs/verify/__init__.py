@@ -18,6 +18,7 @@ from ..paper.sizes import PAPERS, ROLLS, SHEET, Paper, ways_round
 from ..readback.printer import Printer
 from ..stops import stop_if_asked
 from . import glb, step, stl, summary
+from .lists import Wanted
 from .step import made_parts
 
 DRAWN_ON = tuple(PAPERS[name].turned for name in ("letter", "tabloid", "a4", "a3"))
@@ -49,6 +50,7 @@ def verify(
     drawn_on: Sequence[Paper] = DRAWN_ON,
     zones: Zones = NO_ZONES,
     printed: tuple[float, float] | None = None,
+    lists: Wanted | None = None,
 ) -> None:
     """Read every written file and compare it with the layout.
 
@@ -64,6 +66,7 @@ def verify(
         drawn_on: the papers that a drawing may be on, as they lie.
         zones: where holes and the hinge's pin may lie, as the templates show it.
         printed: what 100 mm come out as across the sheet and up it, for which templates are scaled.
+        lists: what the lists and the workshop book have to say, where they were written.
 
     Raises:
         ReadBackError: with every difference.
@@ -195,9 +198,21 @@ def verify(
         (r"(board|cover)-(front|right|back|left)-ends", board_ends),
     )
 
+    def listed(path: Path) -> Iterator[str]:
+        from ..readback import lists as reader
+
+        if lists is None:
+            yield "no list was asked for"
+        elif path.suffix == ".csv":
+            yield from reader.compare_csv(path, lists.lists.get(path.stem))
+        else:
+            yield from reader.compare_book(path, lists.book, tuple(lists.lists.values()))
+
     def on_paper(path: Path) -> Iterator[str]:
         if path.parent.name == "drawings":
             return drawing(path)
+        if path.parent.name == "lists":
+            return listed(path)
         for name, reader in templates:
             if re.fullmatch(name, path.stem):
                 return reader(path)
@@ -217,6 +232,7 @@ def verify(
     readers: dict[str, Callable[[Path], Iterator[str]]] = {
         ".dxf": cut,
         ".pdf": on_paper,
+        ".csv": listed,
         ".svg": picture,
         ".glb": lambda path: glb.compare(path, layout),
         ".step": solid,

@@ -10,7 +10,7 @@ from ...drawings import drawings
 from ...paper.sizes import PAPERS
 from ...summary import program_version
 from ..collected import Collected
-from .blocks import Block, Job
+from .blocks import Block, Job, Tables
 from .front import checks, front
 from .furniture import text_room
 from .pictures import Pictures
@@ -26,25 +26,33 @@ def book_paper(paper: str) -> str:
     return "letter" if paper in ("letter", "legal", "tabloid") else "a4"
 
 
-def blocks(got: Collected, job: Job) -> list[Block]:
+def blocks(got: Collected, tables: Tables, job: Job) -> list[Block]:
     """Return all that stands in the book."""
     _, _, wide, high = text_room(job)
-    shown = drawings(got.project, got.layout, got.standing)
+    shown = drawings(got.project, got.layout, got.standing, got.stock)
     pictures = Pictures(shown, got.project.show, wide, high)
     return [
         *front(got),
-        *checks(got),
-        *collar(got, pictures),
-        *cutting(got, pictures),
+        *checks(got, tables),
+        *collar(got, tables, pictures),
+        *cutting(got, tables, pictures),
         *order_of_work(got, pictures),
-        *time_plan(got),
+        *time_plan(tables),
         *taking_off(got, pictures),
         *sources(got),
         *pictures.rest(),
     ]
 
 
-def write(got: Collected, path: Path, *, paper: str, sha256: str, warnings: tuple[str, ...]) -> int:
+def write(
+    got: Collected,
+    tables: Tables,
+    path: Path,
+    *,
+    paper: str,
+    sha256: str,
+    warnings: tuple[str, ...],
+) -> int:
     """Write the book and return how many pages it has."""
     sheet = PAPERS[paper]
     job = Job(
@@ -55,4 +63,4 @@ def write(got: Collected, path: Path, *, paper: str, sha256: str, warnings: tupl
         width=sheet.width,
         height=sheet.height,
     )
-    return typeset(blocks(got, job), job, path)
+    return typeset(blocks(got, tables, job), job, path)

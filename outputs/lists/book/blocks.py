@@ -1,6 +1,6 @@
 """What the workshop book is made of: blocks one under the other, whatever sets them on pages."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -90,6 +90,17 @@ class Job:
     warnings: tuple[str, ...]
     width: float
     height: float
+
+
+Tables = Mapping[str, Table]
+"""Lists by name."""
+
+
+def listed(tables: Tables, *names: str) -> Iterator[Block]:
+    """Yield the lists of these names that there are."""
+    for name in names:
+        if name in tables:
+            yield Listing(tables[name])
 
 
 def chapters(blocks: Sequence[Block]) -> list[str]:

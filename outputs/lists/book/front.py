@@ -4,10 +4,9 @@ from collections.abc import Iterator
 
 from ....params.units import both_text
 from ...drawings.frame import checked as checked_text
-from ..checked import checked
 from ..collected import Collected
 from ..table import Table
-from .blocks import Block, Caution, Contents, Heading, Listing, Text, Title
+from .blocks import Block, Caution, Contents, Heading, Listing, Tables, Text, Title, listed
 
 FIRST = (
     "Local codes and licensed trades come first. Where they say otherwise than this book, they"
@@ -81,7 +80,7 @@ def _taps(got: Collected) -> Iterator[str]:
         yield f"{tap.number} {tap.name}".strip()
 
 
-def checks(got: Collected) -> Iterator[Block]:
+def checks(got: Collected, tables: Tables) -> Iterator[Block]:
     """Yield what fails, is tight or was not checked."""
     yield Heading("What the checks said", 1)
     yield Text(checked_text(got.evaluation))
@@ -89,5 +88,4 @@ def checks(got: Collected) -> Iterator[Block]:
         "A check that passes says that figures fit each other, as they were read and as the"
         " catalogue has them. It does not say that a thing is safe."
     )
-    for table in checked(got.project, got.evaluation):
-        yield Listing(table)
+    yield from listed(tables, "findings", "not-checked")

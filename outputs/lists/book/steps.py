@@ -6,8 +6,7 @@ from ....geometry.plan.work import FIRST, Step
 from ...work import Work, before_text, hands_text, missing_text
 from ..collected import Collected
 from ..table import Table
-from ..work import work_lists
-from .blocks import Block, Caution, Facts, Heading, Listing, Text, Tick
+from .blocks import Block, Caution, Facts, Heading, Listing, Tables, Text, Tick, listed
 from .pictures import Pictures
 
 DRAWN = "drawings/"
@@ -35,12 +34,10 @@ def taking_off(got: Collected, pictures: Pictures) -> Iterator[Block]:
     yield from _step(step, pictures)
 
 
-def time_plan(got: Collected) -> Iterator[Block]:
+def time_plan(tables: Tables) -> Iterator[Block]:
     """Yield the plan of days."""
     yield Heading("Time plan", 1)
-    for table in work_lists(got.work):
-        if table.name == "time-plan":
-            yield Listing(table)
+    yield from listed(tables, "time-plan")
 
 
 def sources(got: Collected) -> Iterator[Block]:

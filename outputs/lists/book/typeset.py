@@ -141,6 +141,8 @@ class _Setter:
             keepWithNext=int(stay),
             allowWidows=0,
             allowOrphans=0,
+            bulletFontName=FONT,
+            spaceShrinkage=0,  # words are never set closer: a reader of the file would lose them
         )
         return self.kit.Paragraph(escape(clean(text)), style)
 
@@ -170,6 +172,7 @@ class _Setter:
         )
         table.setStyle(
             [
+                ("FONT", (0, 0), (-1, -1), FONT, BODY),
                 ("BOX", (0, 0), (-1, -1), 1.6, self.kit.black),
                 ("LEFTPADDING", (0, 0), (-1, -1), 3 * POINTS),
                 ("RIGHTPADDING", (0, 0), (-1, -1), 3 * POINTS),

@@ -2,29 +2,25 @@
 
 from collections.abc import Iterator
 
-from ..boards import boards
 from ..collected import Collected
-from ..saw import saw
-from .blocks import Block, Heading, Listing, Text
+from .blocks import Block, Heading, Tables, Text, listed
 from .pictures import Pictures
 
 
-def collar(got: Collected, pictures: Pictures) -> Iterator[Block]:
+def collar(got: Collected, tables: Tables, pictures: Pictures) -> Iterator[Block]:
     """Yield the collar drawn, its boards and their holes in tables, then each board drawn."""
     yield Heading("The collar and its boards", 1)
     yield from pictures.take("general-arrangement")
-    for table in boards(got.layout, got.project.show):
-        yield Listing(table)
+    yield from listed(tables, "boards", "holes")
     for board in (*got.layout.boards, *got.layout.covers):
         yield from pictures.take(board.name)
 
 
-def cutting(got: Collected, pictures: Pictures) -> Iterator[Block]:
+def cutting(got: Collected, tables: Tables, pictures: Pictures) -> Iterator[Block]:
     """Yield how the boards come out of their sticks."""
     yield Heading("Cutting the boards", 1)
     if got.stock is None:
         yield Text(f"There is no cut plan: {got.no_stock}")
         return
     yield from pictures.take(*pictures.of("board-plan"))
-    for table in saw(got.stock):
-        yield Listing(table)
+    yield from listed(tables, "sticks", "saw-list")
