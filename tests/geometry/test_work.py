@@ -168,6 +168,7 @@ BEFORE = [
     ("bore", "glue-up"), ("lid-off", "dry-fit"), ("dry-fit", "glue-up"), ("glue-up", "sand"),
     ("glue-up", "cover"), ("cover", "sand"), ("sand", "coat-1"), ("coat-1", "foam"),
     ("coat-1", "set"), ("foam-cut", "foam"), ("brackets", "foam"), ("foam", "set"),
+    ("backing", "sand"), ("backing", "foam-cut"), ("backing", "hinges"),
     ("cap", "set"), ("set", "hinges"), ("hinges", "lid-on"), ("set", "shanks"),
     ("lid-on", "shanks"), ("shanks", "faucets"), ("faucets", "lines"), ("manifold", "gas"),
     ("gas", "gas-test"), ("gas-test", "lines"), ("gas-test", "water-test"),
@@ -241,12 +242,21 @@ def test_every_step_that_is_named_can_be_there(designs: list[Design]) -> None:
 
 def test_what_does_not_apply_is_not_told() -> None:
     bare = steps_of(BARE)
-    for absent in ("corners", "cover", "cap", "brackets", "foam", "foam-cut", "manifold"):
+    for absent in (
+        "corners",
+        "cover",
+        "cap",
+        "backing",
+        "brackets",
+        "foam",
+        "foam-cut",
+        "manifold",
+    ):
         assert absent not in bare
     for absent in ("passages", "tray"):
         assert absent not in bare
     told = whole()
-    for there in ("cap", "brackets", "foam", "foam-cut", "manifold", "passages", "tray"):
+    for there in ("cap", "backing", "brackets", "foam", "foam-cut", "manifold", "passages", "tray"):
         assert there in told
     assert "foam" not in " ".join(bare["set"].do)
 

@@ -104,7 +104,8 @@ def _buy(job: Job) -> Step:
         phase=PHASE,
         title="Buy, and measure what you bought",
         do=(
-            "Buy what the list of materials says. Choose boards that are straight, flat and dry.",
+            "Buy what the list of materials says (collarwright buy FILE). Choose boards that are"
+            " straight, flat and dry.",
             "Measure the real boards, foam and shanks. Where one is not as printed here, put the"
             " real size into the build file, run collarwright check FILE again, and build the"
             " papers anew.",

@@ -27,6 +27,8 @@ def steps(job: Job) -> Iterator[Step]:
         yield _cover(job)
     if job.layout.cap and not job.layout.cap.steel:
         yield _wooden_cap(job)
+    if backed(job):
+        yield _backing(job)
 
 
 def diagonals(job: Job) -> tuple[tuple[str, str], ...]:
@@ -88,6 +90,7 @@ def _dry_fit(job: Job) -> Step:
         "Measure both diagonals between the outer corners. Push the two corners of the longer one"
         " together until each reads its figure.",
         "Look at each miter from inside and outside: no light through it.",
+        "Look along the inside: every board stands on hard, flat rim all the way.",
         "Lay the lid on, two people, and see that its gasket lies on wood all round and its edges"
         " clear the boards.",
     ]
@@ -96,8 +99,11 @@ def _dry_fit(job: Job) -> Step:
             "Put a shank with its faucet through the outermost bores; swing the faucet wrench and"
             " pull the handle."
         )
+    built = job.project.built is not None
     do += [
-        "Write long points, diagonals, thickness and bores as they really are into [built].",
+        "Put into [built] what has changed since it was measured."
+        if built
+        else "Write long points, diagonals, thickness and bores as they really are into [built].",
         "Run collarwright check FILE --built. Glue nothing while a must fails: it says what can be"
         " done in the shop.",
     ]
@@ -212,6 +218,50 @@ def _cover(job: Job) -> Step:
         after=(*after("cut", "bore"), cured(job)),
         papers=tuple(f"drawings/{each.name}.pdf" for each in covers),
         sources=(f"how a cover is fixed is not in the build file; glued: {PRACTICE}",),
+    )
+
+
+def backed(job: Job) -> bool:
+    """Whether blocks behind the back board take the hinge's screws or bolts."""
+    hinge = job.project.hinge
+    return hinge is not None and bool(hinge.backing)
+
+
+def leaves(job: Job) -> tuple[tuple[str, str], ...]:
+    """Return where the middles of the hinge leaves are, as a figure; none until they are known."""
+    hinge = job.project.hinge
+    if hinge is None or hinge.positions is None:
+        return ()
+    middle = job.layout.board("back").long_point / 2
+    places = ", ".join(job.length(middle + each) for each in sorted(hinge.positions))
+    name = "middles of the leaves, from the back board's left end seen from behind"
+    return ((name, places),)
+
+
+def _backing(job: Job) -> Step:
+    hinge = job.project.hinge
+    assert hinge is not None and hinge.backing is not None
+    figures = [("thickness of a block", job.both(hinge.backing)), *leaves(job)]
+    keys = ("positions", "leaf_width", "leaf_height")
+    for key, name in (("leaf_width", "wide"), ("leaf_height", "high, from the top edge down")):
+        size: float | None = getattr(hinge, key)
+        if size is not None:
+            figures.append((f"at least so {name}", job.both(size)))
+    return Step(
+        id="backing",
+        phase=PHASE,
+        title="Glue on the blocks behind the hinge leaves",
+        do=(
+            "Cut a block of hardwood or plywood for each leaf, its grain along the board.",
+            "Glue it on the back board's inner face behind the leaf, level with the top edge, and"
+            " clamp it until the glue holds.",
+        ),
+        hands=(0.5, 1.0),
+        figures=tuple(figures),
+        cautions=(cautions.TABLE_SAW,),
+        after=(cured(job),),
+        missing=tuple(f"hinge.{key}" for key in keys if getattr(hinge, key) is None),
+        sources=(f"how a block is fixed is not in the build file; glued: {PRACTICE}",),
     )
 
 

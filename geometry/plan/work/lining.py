@@ -6,7 +6,7 @@ from ....params import supplies
 from ...shape.hole import BRACKET_SET_OUT
 from ...shape.lining import Panel, between
 from . import cautions
-from .frame import clamped
+from .frame import backed, clamped
 from .job import PRACTICE, Job, hours, listed, source, time_text, words
 from .step import After, Step, after
 from .surface import finish_cured
@@ -119,6 +119,11 @@ def _cut_foam(job: Job) -> Step:
         do.append(
             "Pin each template to its panel and cut pockets and openings along its thick lines."
         )
+    if backed(job):
+        do.append(
+            "Cut the back panel free round the blocks behind the hinge leaves: the papers do not"
+            " show them."
+        )
     return Step(
         id="foam-cut",
         phase=PHASE,
@@ -127,7 +132,7 @@ def _cut_foam(job: Job) -> Step:
         hands=(0.75, 0.5 * len(panels)),
         figures=tuple(_panel(job, each) for each in panels),
         cautions=(cautions.FOAM,),
-        after=(*after("buy"), clamped(job)),
+        after=(*after("buy", "backing"), clamped(job)),
         papers=("drawings/foam.pdf", *templates),
     )
 

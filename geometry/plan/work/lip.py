@@ -7,7 +7,7 @@ from ...shape.hole import HINGE_SET_OUT
 from ...shape.screws import pilot_depth
 from . import cautions
 from .before import WARMED
-from .frame import cured, mass
+from .frame import cured, leaves, mass
 from .job import PRACTICE, Job, hours, source, time_text, words
 from .lining import PILOT_RULE, foam_holds
 from .step import After, Step, after
@@ -144,10 +144,7 @@ def _hinge_figures(job: Job) -> Iterator[tuple[str, str]]:
     hinge = job.project.hinge
     if hinge is None:
         return
-    if hinge.positions is not None:
-        middle = job.layout.board("back").long_point / 2
-        places = ", ".join(job.length(middle + each) for each in sorted(hinge.positions))
-        yield "middles of the leaves, from the back board's left end seen from behind", places
+    yield from leaves(job)
     if hinge.axis_behind is not None:
         way = "behind" if hinge.axis_behind >= 0 else "ahead of"
         yield f"pin {way} the face that carries the leaf", job.both(abs(hinge.axis_behind))
@@ -182,8 +179,6 @@ def _hinges(job: Job) -> Step:
         "Hold each leaf on the back board and mark through its own holes: those on the papers are"
         " spread evenly over the leaf, the real ones decide.",
     ]
-    if hinge is not None and hinge.backing:
-        do.insert(0, "Glue and screw the backing blocks to the back board's inner face first.")
     if bolts:
         do.append("Bore for the bolts right through, from outside, a scrap held behind.")
         do.append("Put the bolts through, the large washers inside, and tighten the nuts.")
@@ -237,8 +232,8 @@ def _lid_on(job: Job) -> Step:
     figures: list[tuple[str, str]] = []
     missing: list[str] = []
     do = [
-        "Two people lower the lid on the collar; a third hand drives the screws, the lid held until"
-        " the last one is in.",
+        "Two people lower the lid on the collar. One holds it while the other drives the screws,"
+        " until the last one is in.",
         "Close a strip of paper under the gasket every hand's width all round: it has to pull hard"
         " everywhere. Where it slides out, shift the lid or shim a leaf.",
         "Open the lid slowly as far as it goes: nothing may touch wall, ceiling, taps or cables.",

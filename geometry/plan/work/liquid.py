@@ -182,7 +182,8 @@ def _pour(job: Job) -> Step:
             " at one temperature and height above the sea is not worked out here.",
             "Open the faucet all the way in one pull, glass at a slant; half open it foams.",
             "Pour the first glass of each line away: it holds the last of the rinse.",
-            "Shut the cylinders' valves and listen: no hiss anywhere.",
+            "Listen at every joint: no hiss anywhere. Whenever nobody is about for days, shut the"
+            " cylinders.",
         ),
         hands=(0.25, 0.5),
         figures=figures,

@@ -99,7 +99,11 @@ def _cut(job: Job) -> Step:
     layout = job.layout
     kinds = "boards and covers" if layout.covers else "boards"
     do = [
-        "Rip all boards to one width with one setting of the fence"
+        (
+            "Rip all boards to one width with one setting of the fence"
+            if job.project.board.width or not job.project.board.stock
+            else "Boards that are not as wide as they are sold: rip all to one width"
+        )
         + ("; then the covers to theirs." if layout.covers else "."),
         "Cut them in the order of the saw list: stop block, tilt and face up stand there. Ends are"
         " named left and right as seen from outside.",

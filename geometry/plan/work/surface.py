@@ -21,7 +21,7 @@ def glued_on(job: Job) -> tuple[After, ...]:
     """Return the waits for what was glued on the frame, as long as the frame's own."""
     wait = hours(job.glue, "full_cure")
     cap = job.layout.cap
-    parts = ("cover", "cap") if cap is not None and not cap.steel else ("cover",)
+    parts = ("cover", "backing", *(("cap",) if cap is not None and not cap.steel else ()))
     return tuple(After(each, wait, "for the glue's full strength") for each in parts)
 
 
