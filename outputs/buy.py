@@ -28,6 +28,8 @@ FOOT, SQUARE_FOOT, OUNCE = 304.8, 0.09290304, 29.57353
 MOST_NAMED = 12
 """So many things without a price are named; more are seen on the list itself."""
 
+KIT = "tool or thing that protects", "tools and things that protect"
+
 LABELS = (
     "Amounts of glue, finish and adhesive are estimates: the label of what you buy goes first."
     " Measure bought parts before you cut for them."
@@ -124,27 +126,29 @@ def sums(found: Shopping) -> Iterator[str]:
     else:
         yield f"Total of what has a price: {money(bought.total)}, in the currency of your prices."
         if without or tools:
-            parts = [
-                f"{len(each)} {what}" for each, what in
-                ((without, "things to buy"), (tools, "tools and things that protect"))
-                if each
-            ]  # fmt: skip
-            yield f"It leaves out what has no price: {' and '.join(parts)}.{_named(without)}"
+            parts = [_count(without, "thing to buy", "things to buy")] if without else []
+            parts += [_count(tools, *KIT)] if tools else []
+            named = _named(without + tools)
+            yield f"It leaves out what has no price: {' and '.join(parts)}.{named}"
         yield "It leaves out shipping, tax, filling of cylinders, the freezer and the drinks."
     known = [each.item.id for each in bought.costs]
     for part_id in bought.unused:
         near = get_close_matches(part_id, known, n=1, cutoff=0.6)
-        meant = f"; did you mean {near[0]}?" if near else ""
-        yield f"{NAME}: {visible(part_id)} is not on this list, so its price is not used{meant}"
+        meant = f"; did you mean {near[0]}?" if near else "."
+        yield f"{NAME}: {part_id} is not on this list, so its price is not used{meant}"
     for part_id in bought.double:
         yield f"{NAME}: {part_id} has a price in the build file already, which counts."
 
 
 def _named(without: list[Item]) -> str:
-    """Name the things to buy that have no price, as long as they are few."""
+    """Name the things that have no price, as long as they are few."""
     if not 0 < len(without) <= MOST_NAMED:
         return ""
-    return f" Things to buy without a price: {', '.join(each.id for each in without)}."
+    return f" Without a price: {', '.join(each.id for each in without)}."
+
+
+def _count(items: list[Item], one: str, many: str) -> str:
+    return f"{len(items)} {one if len(items) == 1 else many}"
 
 
 def notes(found: Shopping) -> Iterator[str]:
@@ -249,7 +253,7 @@ def shopping_csv(found: Shopping) -> str:
 
 def _cell(value: Any) -> Any:
     """Return a value as a spreadsheet may have it: no text of ours or a person's is a formula."""
-    if isinstance(value, str) and value[:1] in "=+-@\t":
+    if isinstance(value, str) and value.startswith(("=", "+", "-", "@", "\t")):
         return "'" + value
     return "" if value is None else value
 
@@ -261,7 +265,8 @@ def prices_csv(found: Shopping) -> str:
     writer.writerow(COLUMNS)
     for cost in found.bill.costs:
         if cost.item.price is None:
-            writer.writerow((cost.item.id, "", _per(cost.item, found.project.show), cost.item.name))
+            row = cost.item.id, "", _per(cost.item, found.project.show), cost.item.name
+            writer.writerow(map(_cell, row))
     return text.getvalue()
 
 

@@ -113,6 +113,7 @@ ONE_EACH = {
     "shop": tables.Shop,
     "cover": tables.Cover,
     "cap": tables.Cap,
+    "finish": tables.Finish,
     "seat": tables.Seat,
     "well": tables.Well,
     "manifold": tables.Manifold,
@@ -124,6 +125,7 @@ SEVERAL = {
     "hole": tables.Passage,
     "keep_out": tables.KeepOut,
     "vessel": tables.Vessel,
+    "pour": tables.Pour,
 }
 
 Make = Callable[..., Project]

@@ -67,7 +67,17 @@ def offered(bash_script: str, tmp_path: Path):
 
 
 def test_commands_and_options(offered) -> None:
-    assert offered("") == ["new", "sheet", "check", "build", "stock", "catalog", "keys"]
+    assert offered("") == [
+        "new",
+        "sheet",
+        "check",
+        "build",
+        "stock",
+        "work",
+        "buy",
+        "catalog",
+        "keys",
+    ]
     assert offered("ch") == ["check"]
     assert {"--out", "--only", "--paper", "--json"} <= set(offered("build --"))
     assert offered("build --dxf-") == ["--dxf-units", "--dxf-version"]

@@ -1,0 +1,354 @@
+"""The list of what to buy: every quantity of design A worked out by hand, and what is left out.
+
+Design A is 939.8 x 533.4 mm outside, of boards 19.05 x 139.7 mm; inside they are 38.1 mm shorter:
+901.7 and 495.3 mm. Long and short points of all four boards come to 5740.4 mm.
+"""
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from collarwright.geometry.plan.cutting import cut_plan
+from collarwright.geometry.plan.cutting.boards import asked
+from collarwright.geometry.plan.materials import Item, materials, untold
+from collarwright.geometry.plan.sheets.panels import foam_plan
+from collarwright.geometry.shape.layout import lay_out
+from collarwright.params.project import Project, StickOnSale, StickOwned, Stock
+
+Make = Callable[..., Project]
+
+WHOLE: dict[str, Any] = {
+    "board": {"bracket": "bracket-2x2-in"},
+    "foam": {"face": "plastic sheet"},
+    "seat": {"hold": "sealant", "seal": "foam-tape-closed-cell"},
+    "manifold": {"length": "160 mm", "height": "60 mm", "depth": "30 mm"},
+    "hinge": {
+        "positions": ("-250 mm", "250 mm"), "leaf_height": "90 mm", "leaf_width": "60 mm",
+        "leaf_thickness": "2 mm", "fix": "screw", "screw": "wood-screw-no-8", "screws": 4,
+        "screw_length": "32 mm", "backing": "20 mm",
+    },
+    "hole": [{"side": "right", "height": "50 mm", "diameter": "12.7 mm", "offset": "100 mm"}],
+    "tray": {"count": 2, "spacing": "200 mm", "height": "20 mm", "pilot": "3 mm"},
+    "vessel": [
+        {"kind": "keg-sixth-barrel", "tap": 1},
+        {"kind": "soda-keg-ball-lock-2-5gal-tall", "count": 2},
+        {"kind": "nitrogen-20cuft-steel"},
+        {"kind": "co2-5lb-aluminium", "count": 2},
+    ],
+}  # fmt: skip
+"""Design A with everything that hangs on it."""
+
+
+def listed(project: Project, **plans: Any) -> dict[str, Item]:
+    return {each.id: each for each in materials(project, lay_out(project), **plans)}
+
+
+@pytest.fixture(scope="module")
+def whole(design_a: Make) -> dict[str, Item]:
+    return listed(design_a(**WHOLE))
+
+
+# id: net, what is wanted with its allowance, packs to buy
+BY_HAND: dict[str, tuple[float, float, int | None]] = {
+    # twice 939.8 and 533.4; 15 % more
+    "boards": (2946.4, 3388.36, None),
+    "backing-block": (2, 2, 2),
+    # A miter's glue line is 139.7 * 19.05 * sqrt 2 = 3763.63 mm2, four are 15054.5; two blocks of
+    # 60 x 90 are 10800. 200 g/m2: 5.1709 g. Sizing, both faces of four miters, 150 g/m2: 4.5164 g.
+    # At 1.1 g/mL: 8.8066 mL; 10 % more.
+    "pva-waterproof": (8.8066, 9.6872, None),
+    # Faces and edges 5740.4 * (139.7 + 19.05) = 911288.5 mm2. Bores, three of 25.4 and one of 12.7:
+    # walls pi * 88.9 * 19.05 = 5320.5; gone from two faces pi/2 * 2096.77 = 3293.6. In all
+    # 0.913315 m2. Four coats and a quarter, 11 m2/L: 352.87 mL; 10 % more.
+    "spar-varnish": (352.87, 388.16, None),
+    "sandpaper-120": (1.82663, 2, 2),
+    "sandpaper-180": (1.82663, 2, 2),
+    # three times between four coats
+    "sandpaper-220": (5.47989, 6, 6),
+    # Two panels of 901.7 and, between them, two of 495.3 - 2 * 25.4 = 444.5, all 139.7 high:
+    # 2692.4 * 139.7 = 376128 mm2; 15 % more.
+    "foam-25-4-mm": (0.376128, 0.432548, None),
+    # Round each panel and once along it: 3 L + 2 * 139.7, in all 3 * 2692.4 + 1117.6 = 9194.8 mm.
+    # pi/4 * 36 mm2: 259.98 mL; 20 % more is 311.97, and a cartridge has 300.
+    "adhesive-foam-safe": (259.98, 311.97, 2),
+    # Edges above and below 2 * 2692.4, four upright corners 558.8; three pockets pi * 60, the
+    # passage pi * 12.7, the manifold 2 * 220. Brackets: four pockets of 50.8 x 50.8 in the long
+    # panels (203.2 each), and 50.8 - 25.4 = 25.4 wide in the short ones (152.4 each).
+    # 5943.6 + 565.49 + 39.90 + 440 + 812.8 + 609.6 = 8411.39; 15 % more.
+    "foil-tape": (8411.39, 9673.10, None),
+    # 376128 less three pockets (8482.3), the passage (126.7), the manifold (9600), brackets
+    # (4 * 2580.64 + 4 * 1290.32 = 15483.8) = 342435 mm2
+    "foam-face": (0.342435, 0.393800, None),
+    # Along the middle of the boards: 5740.4 / 2; 5 % more
+    "foam-tape-closed-cell": (2870.2, 3013.71, None),
+    # One bead of 6 mm: 28.2743 * 2.8702 = 81.153 mL. The passage, 10 mm deep at both faces:
+    # pi/4 * 12.7**2 * 20 = 2.534 mL. 20 % more: one cartridge.
+    "sealant-removable": (83.686, 100.424, 1),
+    "bracket-2x2-in": (4, 4, 4),
+    # Four brackets, two legs, two holes; 3.2 + 19.05 - 3 = 19.25 mm: 16 mm is the longest sold.
+    "wood-screw-no-8-16-mm": (16, 18, 18),
+    "wood-screw-no-8-32-mm": (8, 9, 9),
+    # 19.05 - 3 = 16.05 mm
+    "manifold-screw-16-mm": (2, 3, 3),
+    "tray-screw-16-mm": (2, 3, 3),
+    "shank-4-1-8-in": (3, 3, 3),
+    "faucet": (3, 3, 3),
+    "handle-short-knob": (3, 3, 3),
+    "shank-washer-50-mm": (3, 3, 3),
+    "tailpiece": (3, 3, 3),
+    # three shanks, two joints at the keg's coupler; a quarter more
+    "tail-washer": (5, 7, 7),
+    "disconnect-ball-lock-drink": (2, 2, 2),
+    "disconnect-ball-lock-gas": (2, 2, 2),
+    "keg-coupler": (1, 1, 1),
+    # three lines of 1.5 m; a fifth more
+    "vinyl-3-16-in": (4500, 5400, None),
+    # two ends a line; a quarter more
+    "hose-clamp-11-1-mm": (6, 8, 8),
+    "manifold": (1, 1, 1),
+    "regulator-nitrogen": (1, 1, 1),
+    "regulator-co2": (1, 1, 1),
+    # from the manifold to three vessels, to it from two regulators
+    "gas-5-16-in": (7500, 9000, None),
+    "hose-clamp-14-3-mm": (10, 13, 13),
+    "check-valve": (3, 3, 3),
+    "cylinder-chain": (3, 3, 3),
+    "keg-sixth-barrel": (1, 1, 1),
+    "soda-keg-ball-lock-2-5gal-tall": (2, 2, 2),
+    "nitrogen-20cuft-steel": (1, 1, 1),
+    "co2-5lb-aluminium": (2, 2, 2),
+    "temperature-controller": (1, 1, 1),
+    "grommet-12-7-mm": (2, 2, 2),
+    "drip-tray": (1, 1, 1),
+    **dict.fromkeys(("line-cleaner", "ph-paper", "faucet-brush", "leak-soap"), (1, 1, 1)),
+    **dict.fromkeys(
+        (
+            "tape-measure", "square", "saw", "bit-25-4-mm", "bit-12-7-mm", "backing-board",
+            "pocket-cutter-60-mm", "drill-2-2-mm", "drill-3-mm", "drill", "band-clamp",
+            "faucet-wrench", "nut-wrench-32-mm", "tail-wrench-27-mm", "foam-knife", "brush",
+            "caulking-gun", "goggles", "cleaner-gloves", "hearing-protection", "dust-mask",
+            "rag-can", "co2-alarm",
+        ),
+        (1, 1, 1),
+    ),
+    "bar-clamp": (2, 2, 2),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("part_id", BY_HAND)
+def test_a_quantity_by_hand(whole: dict[str, Item], part_id: str) -> None:
+    net, needed, buy = BY_HAND[part_id]
+    item = whole[part_id]
+    assert item.net == pytest.approx(net, rel=2e-5)
+    assert item.needed == pytest.approx(needed, rel=2e-5)
+    assert item.buy == buy
+
+
+def test_nothing_is_listed_that_was_not_worked_out_by_hand(whole: dict[str, Item]) -> None:
+    assert set(whole) == set(BY_HAND)
+
+
+def test_every_thing_says_why_and_what_its_amount_rests_on(whole: dict[str, Item]) -> None:
+    for item in whole.values():
+        assert item.why and item.source and item.name
+        assert item.basis in {"computed", "published", "common practice", "from memory"}, item.id
+        assert ("no source" in item.source) <= (item.estimated or item.allowance > 0), item.id
+
+
+# --- what does not apply --------------------------------------------------------------------------
+
+BARE = {"foam": None, "lid": None}
+
+
+def test_a_bare_collar_has_nothing_of_what_it_has_not(design_a: Make) -> None:
+    found = listed(design_a(**BARE))
+    names = " ".join(found)
+    for word in ("foam", "adhesive", "sealant", "tape-closed", "foil", "bracket", "screw", "bolt",
+                 "manifold", "grommet", "tray", "cap-strip", "spline", "dowel", "biscuit",
+                 "pocket", "cleat", "mounting", "backing-block", "joint-tool", "small-clamp",
+                 "plate"):  # fmt: skip
+        assert word not in names, word
+    # Nobody said which vessels and gas: one vessel a tap, a regulator for the gas that is used.
+    assert found["vessel-fitting"].net == 3
+    assert found["regulator"].estimated
+    assert {what for what, _ in untold(design_a(**BARE))} == {
+        "what holds the collar on the lip", "the seal under the boards",
+        "brackets in the inner corners", "the hinge's screws or bolts",
+        "kegs, cylinders and the regulator of each gas",
+    }  # fmt: skip
+
+
+def test_a_file_that_says_all_leaves_nothing_untold(design_a: Make) -> None:
+    assert list(untold(design_a(**WHOLE))) == []
+
+
+def test_tape_and_cleats_take_no_cartridge(design_a: Make) -> None:
+    tape = listed(design_a(**BARE, seat={"hold": "tape", "hold_width": "12 mm"}))
+    assert tape["mounting-tape"].net == pytest.approx(2870.2)
+    assert "12 mm wide" in tape["mounting-tape"].name
+    cleats = listed(design_a(**BARE, seat={"hold": "cleats"}))
+    assert cleats["cleat"].net == 8
+    assert not {"sealant-removable", "adhesive-lip"} & {*tape, *cleats}
+
+
+def test_a_wide_hold_takes_more_beads(design_a: Make) -> None:
+    found = listed(design_a(**BARE, seat={"hold": "adhesive", "hold_width": "13 mm"}))
+    # three beads of 6 mm: 3 * 28.2743 mm2 * 2.8702 m
+    assert found["adhesive-lip"].net == pytest.approx(243.46, rel=1e-4)
+
+
+# --- covers, caps, joints -------------------------------------------------------------------------
+
+
+def test_a_cover_is_glued_where_it_lies_on_its_board(design_a: Make) -> None:
+    """A cover of 10 mm on the front alone, 40 mm below the lip: 939.8 long, 179.7 high."""
+    glue = design_a(**BARE, cover={"thickness": "10 mm", "below_lip": "40 mm", "sides": ("front",)})
+    found = listed(glue)
+    # It lies on all of the board but three bores: 939.8 * 139.7 - 3 pi/4 * 25.4**2 = 129769.9 mm2,
+    # 200 g/m2, and four miters as ever: 3.0109 + 4.5164 + 25.9540 g.
+    assert found["pva-waterproof"].net == pytest.approx(33.4813 / 1.1, rel=1e-5)
+    # All four boards as ever, 911288.5, with three bores: + 4559.98 (walls) - 3040.24 (faces).
+    # The cover: faces 2 * 939.8 * 179.7 = 337764.1, edges 2 * 939.8 * 10 = 18796, square ends
+    # 2 * 179.7 * 10 = 3594, bores 2393.69 - 3040.24. Twice the glued area is gone.
+    area = 911288.5 + 4559.98 - 3040.24 + 337764.1 + 18796 + 3594 + 2393.69 - 3040.24
+    area -= 2 * 129769.9
+    assert found["spar-varnish"].net == pytest.approx(area * 4.25 / 11 / 1000, rel=1e-5)
+    assert found["cover-boards"].net == pytest.approx(939.8)
+    # 939.8 / 200: five stretches, six clamps
+    assert found["small-clamp"].buy == 6
+
+
+def test_two_covers_that_meet_have_a_miter_of_their_own(design_a: Make) -> None:
+    cover = {"thickness": "10 mm", "sides": ("front", "right")}
+    one = listed(design_a(**BARE, cover={**cover, "sides": ("front",)}))
+    two = listed(design_a(**BARE, cover=cover))
+    # The right cover lies on 533.4 * 139.7 = 74516.0 mm2, and a miter of 139.7 * 10 * sqrt 2 =
+    # 1975.66 mm2 comes with it, sized on both faces.
+    more = (74516.0 + 1975.66) * 200e-6 + 2 * 1975.66 * 150e-6
+    grams = (two["pva-waterproof"].net - one["pva-waterproof"].net) * 1.1
+    assert grams == pytest.approx(more, rel=1e-4)
+
+
+@pytest.mark.parametrize("steel", [False, True])
+def test_a_cap_strip(design_a: Make, steel: bool) -> None:
+    """8 x 30 mm, flush: inside it is 60 mm shorter than outside."""
+    cap = {"material": "steel" if steel else "wood", "thickness": "8 mm", "width": "30 mm"}
+    bare, found = listed(design_a(**BARE)), listed(design_a(**BARE, cap=cap))
+    assert found[f"cap-strip-{cap['material']}"].net == pytest.approx(2946.4)
+    glue = found["pva-waterproof"].net - bare["pva-waterproof"].net
+    finish = found["spar-varnish"].net - bare["spar-varnish"].net
+    # Under it (2946.4 + 2946.4 - 240) / 2 * 30 = 84792 mm2 are glued; its edges are finished.
+    assert glue * 1.1 == pytest.approx(0 if steel else 84792 * 200e-6, abs=1e-4)
+    edges = (2 * 2946.4 - 240) * 8
+    assert finish == pytest.approx(0 if steel else edges * 4.25 / 11 / 1000, abs=1e-3)
+
+
+def test_dowels_are_counted_with_spares_and_their_mantle_is_glued(design_a: Make) -> None:
+    found = listed(design_a(**BARE, board={"corner": "dowel"}))
+    # 139.7 mm of corner, no more than 75 mm apart: two in each of four corners; a tenth more is 9.
+    # Depth half of the board each way, less 1 mm of glue room: 17.05 mm long; a third of 19.05 mm
+    # takes 6 mm.
+    assert found["dowel-6-mm"].net == 8
+    assert found["dowel-6-mm"].buy == 9
+    assert "joint-tool" in found
+    mantle = 8 * math.pi * 6 * 17.05
+    grams = (15054.5 + mantle) * 200e-6 + 2 * 15054.5 * 150e-6
+    assert found["pva-waterproof"].net == pytest.approx(grams / 1.1, rel=1e-4)
+
+
+# --- choices of the build file --------------------------------------------------------------------
+
+
+def test_glue_finish_and_coats_are_those_of_the_build_file(design_a: Make) -> None:
+    project = design_a(
+        **BARE, board={"glue": "polyurethane"}, finish={"kind": "paint-exterior", "coats": 3}
+    )
+    found = listed(project)
+    # No sizing coat: 15054.5 mm2 at 150 g/m2
+    assert found["polyurethane"].net == pytest.approx(15054.5 * 150e-6 / 1.1, rel=1e-5)
+    # three coats and a quarter at 10 m2/L; without the 12.7 mm passage of the whole design
+    area = 911288.5 + math.pi * 76.2 * 19.05 - 2 * 3 * math.pi / 4 * 25.4**2
+    assert found["paint-exterior"].net == pytest.approx(area * 3.25 / 10 / 1000, rel=1e-6)
+    assert "3 coats" in found["paint-exterior"].name
+    assert "rag-can" not in found
+    one = listed(design_a(**BARE, finish={"kind": "paint-exterior", "coats": 1}))
+    assert "1 coat" in one["paint-exterior"].name
+    assert "sandpaper-220" not in one
+
+
+def test_screws_stay_in_thin_wood(design_a: Make) -> None:
+    board = {"stock": None, "thickness": "12 mm", "width": "140 mm", "bracket": "bracket-2x2-in"}
+    found = listed(design_a(**{**WHOLE, "board": board}))
+    # 3.2 + 12 - 3 = 12.2 and 12 - 3 = 9 mm; nothing is sold as short as that
+    assert "wood-screw-no-8-12-mm" in found
+    assert "manifold-screw-9-mm" in found
+
+
+def test_bolts_reach_through_leaf_board_and_nut(design_a: Make) -> None:
+    hinge = {**WHOLE["hinge"], "fix": "bolt", "screw": None, "bolt": "6 mm", "bolt_washer": "25 mm"}
+    found = listed(design_a(**{**WHOLE, "hinge": hinge}))
+    # 2 + 19.05 + 20 of leaf and wood, a washer of 2, 1.2 * 6 for the nut: 50.25; 55 mm
+    assert found["bolt-6-mm-55-mm"].buy == 8
+    assert found["bolt-washer"].buy == 8
+    assert "wood-screw-no-8-32-mm" not in found
+
+
+def test_a_line_is_what_the_pour_says(design_a: Make) -> None:
+    pour = [
+        {"tap": 1, "line": "1/4 in"},
+        {"tap": 2, "line": "4 mm"},
+        {"tap": 3, "line": "what the brewery gives"},
+    ]
+    found = listed(design_a(**BARE, pour=pour))
+    assert found["vinyl-1-4-in"].net == found["eva-4mm"].net == found["drink-line"].net == 1500
+    assert found["drink-line"].name == "drink line, what the brewery gives"
+    # push-fit line takes no clamps: two ends each of the other two
+    clamps = [
+        each.net for each in found.values() if each.id in ("hose-clamp-11-1-mm", "hose-clamp")
+    ]
+    assert clamps == [2, 2]
+
+
+def test_a_line_reaches_the_farthest_corner_of_a_deep_well(design_a: Make) -> None:
+    well = {"length": "800 mm", "width": "400 mm", "height": "900 mm", "front": "60 mm",
+            "left": "60 mm"}  # fmt: skip
+    found = listed(design_a(**BARE, taps={"count": 1, "spacing": None}, well=well))
+    # The tap is at x 469.9, its shank's inner side at y 19.05, 69.85 above the lip's plane. The
+    # farther corners are at x 60 and y 460: hypot(409.9, 440.95) = 602.05; down 900 + 69.85.
+    assert found["vinyl-3-16-in"].net == pytest.approx(602.05 + 969.85, abs=0.02)
+
+
+# --- with the plans -------------------------------------------------------------------------------
+
+
+def test_sticks_are_those_of_the_cut_plan_and_owned_ones_are_not_bought(design_a: Make) -> None:
+    stock = Stock(
+        kerf="3 mm",  # type: ignore[arg-type]
+        length=(StickOnSale(length="1830 mm", price=9.0),),  # type: ignore[arg-type]
+        owned=(StickOwned(length="1500 mm"),),  # type: ignore[arg-type]
+    )
+    project = design_a(**BARE)
+    project = type(project)(
+        **{n: getattr(project, n) for n in project.__dataclass_fields__} | {"stock": stock}
+    )
+    layout = lay_out(project)
+    plan = cut_plan(asked(project, [layout]).job)
+    items = materials(project, layout, plan, stick_prices=True)
+    found = {each.id: each for each in items if each.group == "wood"}
+    # 939.8 + 533.4 and cuts come out of the owned stick, and again out of one that is bought
+    assert list(found) == ["board-1x6-1830-mm"]
+    assert found["board-1x6-1830-mm"].buy == 1
+    assert found["board-1x6-1830-mm"].price == 9
+    assert "1 more lie in the shop" in found["board-1x6-1830-mm"].why
+
+
+def test_foam_comes_in_the_sheets_of_its_plan(design_a: Make) -> None:
+    project = design_a(foam={"sheet": {"length": "1000 mm", "width": "300 mm"}})
+    layout = lay_out(project)
+    (lot,) = foam_plan([(project, layout)]).lots
+    # Panels 139.7 high, two to a sheet of 300 mm: 901.7 and 901.7, then 444.5 and 444.5 end to end
+    # make 889 mm in one row of a second sheet.
+    assert listed(project, sheets=lot.plan)["foam-25-4-mm"].buy == 2
+    # by area it would be 0.376 / 0.3 and a sixth: two as well
+    assert listed(project)["foam-25-4-mm"].buy == 2

@@ -1,0 +1,83 @@
+"""``prices.csv``: what is read of it, and what is refused with its line."""
+
+import os
+from pathlib import Path
+
+import pytest
+from collarwright.params.prices import MOST, Price, read_prices
+from collarwright.params.problem import BuildFileError
+
+
+def prices(folder: Path, text: str) -> dict[str, Price]:
+    (folder / "prices.csv").write_text(text)
+    return read_prices(folder)
+
+
+def test_without_a_file_there_are_no_prices(tmp_path: Path) -> None:
+    assert read_prices(tmp_path) == {}
+
+
+@pytest.mark.published("NIST SP 811 (2008), appendix B.8: US pint and gallon, foot, square foot")
+@pytest.mark.parametrize(
+    ("per", "kind", "amount"),
+    [
+        ("", "", 1),
+        ("100", "count", 100),
+        ("473 mL", "volume", 473),
+        ("1.5 L", "volume", 1500),
+        ("1 pt", "volume", 473.1765),
+        ("1 gal", "volume", 3785.412),
+        ("8 fl oz", "volume", 236.588),
+        ("10 ft", "length", 3048),
+        ("2 m", "length", 2000),
+        ("1 ft2", "area", 0.09290304),
+    ],
+)
+def test_what_a_price_buys(tmp_path: Path, per: str, kind: str, amount: float) -> None:
+    found = prices(tmp_path, f"id,price,per\nany-thing,2.50,{per}\n")["any-thing"]
+    assert (found.price, found.kind) == (2.5, kind)
+    assert found.per == pytest.approx(amount, rel=1e-5)
+
+
+def test_blank_prices_commas_of_spreadsheets_and_other_orders(tmp_path: Path) -> None:
+    found = prices(tmp_path, "\ufeffnote,price,id,,\r\n,,washer,,\r\n,,,,\r\nx, 3 ,nut\r\n")
+    assert {name: each.price for name, each in found.items()} == {"washer": None, "nut": 3}
+    assert found["nut"].line == 4
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ("", "an empty file"),
+        ("id;price\ntailpiece;3\n", "the columns id and price"),
+        ("id,price,price\n", "the columns id and price"),
+        ("id,cost\n", "the columns id and price"),
+        ("id,price\ntailpiece,$3\n", 'prices.csv:2: price: read "$3"'),
+        ("id,price\ntailpiece,-3\n", "without a currency"),
+        ("id,price\ntailpiece,nan\n", "without a currency"),
+        ("id,price\ntailpiece,1e5\n", "without a currency"),
+        ('id,price\ntailpiece,"3,50"\n', "with a decimal point"),
+        ("id,price\ntailpiece,2000000\n", "from 0 to 1e+06"),
+        ("id,price\ntailpiece,3\ntailpiece,4\n", "line 2 has it already"),
+        ("id,price\n=cmd(),3\n", 'id: read "=cmd()"'),
+        ("id,price\n,3\n", "id: read nothing"),
+        ("id,price\ntailpiece,3,4,5\n", "4 cells"),
+        ("id,price,per\ntailpiece,3,0\n", 'per: read "0"'),
+        ("id,price,per\ntailpiece,3,many\n", 'per: read "many"'),
+        ("id,price,per\ntailpiece,3,-5 ft\n", 'per: read "-5 ft"'),
+        ('id,price\n"tailpiece,3\n', "quotes in pairs"),
+        ("id,price\ntail\x1bpiece,3\n", "control character"),
+        ("id,price\n" + "".join(f"a{n},1\n" for n in range(MOST + 1)), "at most 1000"),
+    ],
+)  # fmt: skip
+def test_a_file_that_cannot_be_used(tmp_path: Path, wrong: str, said: str) -> None:
+    with pytest.raises(BuildFileError) as refused:
+        prices(tmp_path, wrong)
+    assert said in str(refused.value)
+    assert "\x1b" not in str(refused.value)
+
+
+def test_a_pipe_named_prices_is_refused(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "prices.csv")
+    with pytest.raises(BuildFileError, match="a CSV file"):
+        read_prices(tmp_path)
