@@ -87,8 +87,8 @@ def _dry_fit(job: Job) -> Step:
     do = [
         "Put the frame together dry on the freezer's lip, a band clamp or four ratchet straps"
         " around it, just tight.",
-        "Measure both diagonals between the outer corners. Push the two corners of the longer one"
-        " together until each reads its figure.",
+        "Measure both diagonals between the outer corners. Push together the two corners of the one"
+        " that is longer than its figure, until both read theirs.",
         "Look at each miter from inside and outside: no light through it.",
         "Look along the inside: every board stands on hard, flat rim all the way.",
         "Lay the lid on, two people, and see that its gasket lies on wood all round and its edges"
@@ -134,8 +134,8 @@ def _glue_up(job: Job) -> Step:
         " until it is dull, 5 to 10 minutes.",
         f"Spread the glue on both faces of each miter{_into(job)}.",
         "Close the corners and pull the band clamp just tight.",
-        "Measure both diagonals before the clamp bites; push the longer one together until each"
-        " reads its figure. Then tighten, and measure again.",
+        "Measure both diagonals before the clamp bites; push together the one that is longer than"
+        " its figure, until both read theirs. Then tighten, and measure again.",
         "See that all top edges are level, and the frame flat: lay it on two straight battens.",
         "Wipe off what is squeezed out, inside and outside: finish does not take on glue.",
     ]

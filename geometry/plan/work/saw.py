@@ -107,9 +107,11 @@ def _cut(job: Job) -> Step:
         + ("; then the covers to theirs." if layout.covers else "."),
         "Cut them in the order of the saw list: stop block, tilt and face up stand there. Ends are"
         " named left and right as seen from outside.",
-        "Cut opposite boards of one length against the same stop.",
         "Write on each inner face its side, which edge is up, and the number of each corner.",
     ]
+    lengths = [job.length(board.long_point) for board in layout.boards]
+    if lengths[0] == lengths[2] or lengths[1] == lengths[3]:
+        do.insert(2, "Cut opposite boards of one length against the same stop.")
     figures = [("boards, width", job.both(layout.boards[0].width))]
     if layout.covers:
         figures.append(("covers, width", job.both(layout.covers[0].width)))
