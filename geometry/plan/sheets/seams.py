@@ -43,8 +43,8 @@ def ways(length: int, longest: int, spans: Sequence[Span]) -> tuple[Way, ...]:
     count = -(-length // longest)
     if count == 1:
         return ((),)
-    least = min(SLIVER, length // count)
-    places = sorted(set(_places(length, longest, count, spans)))
+    least = min(SLIVER, length // (3 * count))
+    places = sorted(set(_places(length, longest, count, least, spans)))
 
     def far(at: int) -> int:
         clear = clearance(at, spans)
@@ -59,7 +59,9 @@ def ways(length: int, longest: int, spans: Sequence[Span]) -> tuple[Way, ...]:
     return tuple(found)
 
 
-def _places(length: int, longest: int, count: int, spans: Sequence[Span]) -> Iterator[int]:
+def _places(
+    length: int, longest: int, count: int, least: int, spans: Sequence[Span]
+) -> Iterator[int]:
     """Yield places worth a trial: between holes, clear of them, and where pieces end."""
     edges = sorted((max(0, low), min(length, high)) for low, high in spans)
     end = 0
@@ -71,7 +73,7 @@ def _places(length: int, longest: int, count: int, spans: Sequence[Span]) -> Ite
     for k in range(1, count):
         first, last = max(0, length - (count - k) * longest), min(length, k * longest)
         yield from (first, last, length * k // count)
-        yield from (at for at in (SLIVER, length - SLIVER) if first <= at <= last)
+        yield from (at for at in (least, length - least) if first <= at <= last)
 
 
 def _best(
