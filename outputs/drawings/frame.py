@@ -63,14 +63,14 @@ class Drawing:
     make: Make
 
 
-def checked(evaluation: Evaluation) -> str:
-    """Say in a few words what the checks found."""
+def checked(*evaluations: Evaluation) -> str:
+    """Say in a few words what the checks found, of one collar or of several."""
+    findings = [each for evaluation in evaluations for each in evaluation.findings]
     counts = ", ".join(
-        f"{sum(1 for each in evaluation.findings if each.verdict == verdict)}"
-        f" {verdict.replace('-', ' ')}"
+        f"{sum(1 for each in findings if each.verdict == verdict)} {verdict.replace('-', ' ')}"
         for verdict in WORST_FIRST
     )
-    musts = [each for each in evaluation.findings if each.weight == "must"]
+    musts = [each for each in findings if each.weight == "must"]
     return f"{counts}. {conclusion(musts)}"
 
 

@@ -122,7 +122,7 @@ def cuts(stock: Stock) -> Table:
 
 def cut_cells(stock: Stock, cut: SawCut) -> tuple[str, str, str, str]:
     """Return a cut's stick, what it makes, where its mark is and which end of the stick leads."""
-    ends = [f"{stock.name(each.piece)}, {each.end} end" for each in cut.ends]
+    ends = [_named(stock, each.piece, f", {each.end} end") for each in cut.ends]
     mark = length_text(cut.at, stock.project.show)
     what = " and ".join(ends) or _blank(stock, cut)
     return str(cut.stick + 1), what, mark, cut.leads if cut.tilt_deg else "either"
@@ -133,9 +133,15 @@ def _blank(stock: Stock, cut: SawCut) -> str:
     rows = rows_of(stock, cut.stick)
     for row in rows:
         if -STEP < cut.at - row.end < ALLOWANCE + STEP:
-            return f"part behind {stock.name(row.piece)}"
+            return f"part behind {_named(stock, row.piece)}"
     after = next(row for row in rows if row.start > cut.at)
-    return f"part before {stock.name(after.piece)}"
+    return f"part before {_named(stock, after.piece)}"
+
+
+def _named(stock: Stock, piece: int, end: str = "") -> str:
+    """Return a board's name with the collar's behind it: a narrow column shortens the latter."""
+    collar, board = stock.asked.boards[piece]
+    return board.name + end + (f", {stock.names[collar]}" if len(stock.names) > 1 else "")
 
 
 def blade_text(cut: SawCut) -> str:

@@ -167,6 +167,8 @@ def compare(
     failures: int = 0,
     board: Any = None,
     panels: Sequence[Any] = (),
+    sheet: int = 0,
+    sheets: int = 1,
 ) -> list[str]:
     """Read a drawing and say what on it is not as it should be.
 
@@ -180,15 +182,17 @@ def compare(
         failures: how many failures it has to speak of.
         board: the board that it shows, as in the summary; None where it shows another thing.
         panels: foam panels as in the summary, of which it shows those that it names.
+        sheet: its page in the PDF, from 0.
+        sheets: how many pages the PDF has to have.
 
     Returns:
         One sentence for each fault; none when all is well.
     """
     document = read(path)
     faults = [f"font {name} is not in the file" for name in document.missing_fonts]
-    if len(document.pages) != 1:
-        return [f"{path.name}: has {len(document.pages)} pages, not one"]
-    page = document.pages[0]
+    if len(document.pages) != sheets:
+        return [f"{path.name}: has {len(document.pages)} pages, not {sheets}"]
+    page = document.pages[sheet]
     faults += _page_faults(page, sizes, title, sha256, count, failures, show)
     scale = scale_of(page)
     if scale is None:
