@@ -178,8 +178,8 @@ def rules(work: Work) -> Iterator[str]:
     numbers = " > ".join(str(work.number(each)) for each in work.chain.steps)
     yield (
         f"The longest chain is {numbers}: {work.chain.bench:.1f} h at the bench and"
-        f" {work.chain.waiting:.1f} h of waiting. A shorter wait there brings the first pour"
-        " nearer; elsewhere it does not."
+        f" {work.chain.waiting / 24:.1f} days of waiting. It is there that a shorter wait brings"
+        " the first pour nearer."
     )
 
 

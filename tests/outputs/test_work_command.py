@@ -6,9 +6,12 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from collarwright.geometry.judge.evaluate import evaluate
 from collarwright.geometry.shape.layout import lay_out
 from collarwright.outputs import drawings
 from collarwright.outputs.cli import app
+from collarwright.outputs.lists.collected import collect
+from collarwright.outputs.lists.every import every_table
 from collarwright.outputs.lists.work import work_lists
 from collarwright.outputs.templates import templates
 from collarwright.outputs.templates.furniture import Job
@@ -102,15 +105,18 @@ def test_data_and_text_tell_the_same() -> None:
 
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
 def test_papers_that_are_named_are_written(file: Path) -> None:
-    project, _ = read(file)
-    layout = lay_out(project)
+    project, source = read(file)
+    evaluation = evaluate(project)
+    layout = evaluation.layout
     job = Job(title="", sha256="", show=project.show, warnings=())
     written = {f"templates/{each.name}.pdf" for each in templates(layout, "a4", job)}
     written |= {f"drawings/{each.name}.pdf" for each in drawings.drawings(project, layout)}
     if project.vessel:
         written.add("drawings/well.pdf")  # where the vessels find a place
-    named = {paper for step in plan_work(project, layout).steps for paper in step.papers}
-    assert {each for each in named if each.startswith(("templates/", "drawings/"))} <= written
+    got = collect(project, source, evaluation)
+    written |= {f"lists/{name}.csv" for name in every_table(got)} | {"measuring sheet"}
+    named = {paper for step in (*got.work.steps, got.work.off) for paper in step.papers}
+    assert named <= written
 
 
 def test_the_lists() -> None:

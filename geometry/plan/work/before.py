@@ -114,7 +114,7 @@ def _buy(job: Job) -> Step:
         hands=(1.0, 4.0),
         figures=tuple(figures),
         after=after("measure"),
-        papers=("lists/materials.csv", "lists/boards.csv"),
+        papers=("lists/materials.csv", "lists/tools.csv", "lists/boards.csv"),
         missing=tuple(dict.fromkeys(missing)),
         sources=("no time for delivery is counted",),
     )

@@ -43,7 +43,7 @@ def _bore(job: Job) -> Step:
         " of the paper is the left end of the board as seen from outside.",
         "Punch every center through the paper.",
         "Clamp the board on a flat backing board, outer face up.",
-        "Bore from the outer face until the hole saw's own pilot comes through; turn the board"
+        "Bore from the outer face until the point of hole saw or bit comes through; turn the board"
         " over, clamp it again, and finish from the inner face, so that neither face splinters.",
     ]
     if job.layout.covers:
@@ -75,10 +75,13 @@ def _bore(job: Job) -> Step:
         figures=tuple(figures),
         cautions=(cautions.HOLE_SAW, cautions.DUST),
         after=after("cut", "templates"),
-        papers=tuple(
-            f"{folder}/{part.name}.pdf"
-            for part in job.bored
-            for folder in ("templates", "drawings")
+        papers=(
+            "lists/holes.csv",
+            *(
+                f"{folder}/{part.name}.pdf"
+                for part in job.bored
+                for folder in ("templates", "drawings")
+            ),
         ),
         assumed=job.no_species,
         sources=(

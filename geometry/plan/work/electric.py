@@ -44,8 +44,6 @@ def _probe_way(job: Job) -> str:
 def _controller(job: Job) -> Step:
     asked = set_point(job)
     point = USUAL if asked is None else asked
-    full = any(each.kind or each.diameter for each in job.project.vessel)
-    where = "the side of a full vessel" if full else "the side of a full keg"
     return Step(
         id="controller",
         phase=PHASE,
@@ -54,8 +52,8 @@ def _controller(job: Job) -> Step:
             "Hang the controller outside, off the floor, where no drip reaches it; all of it is"
             " unplugged.",
             _probe_way(job),
-            f"Tape the probe to {where}, half way up, under a scrap of foam; or hang it into a"
-            " closed bottle of water. In air it switches the compressor too often.",
+            "Tape the probe to the side of a full keg, half way up, under a scrap of foam; or hang"
+            " it into a closed bottle of water. In air it switches the compressor too often.",
             "Turn the freezer's own thermostat to its coldest: the controller switches the plug.",
             "Set the set-point, and the delay that keeps the compressor off between starts.",
             "Compare the controller's fuse and relay with the freezer's nameplate: a compressor"

@@ -69,11 +69,8 @@ def steps(job: Job) -> Iterator[Step]:
 
 
 def _manifold(job: Job) -> Step:
-    manifold = job.layout.manifold
+    manifold, asked = job.layout.manifold, job.project.manifold
     assert manifold is not None
-    asked = job.project.manifold
-    row = job.project.part("manifolds", asked.kind if asked else None)
-    screw = row.text("mount_screw") if row else ""
     figures = [
         ("board", f"{manifold.side}, inner face"),
         ("middle, from the bottom edge up", job.length(manifold.v)),
@@ -83,8 +80,6 @@ def _manifold(job: Job) -> Step:
         ),
     ]
     figures.append(("board, thickness", job.both(job.layout.board(manifold.side).thickness)))
-    if screw:
-        figures.append(("screws that suit its holes", screw))
     return Step(
         id="manifold",
         phase=PHASE,
@@ -92,14 +87,14 @@ def _manifold(job: Job) -> Step:
         do=(
             "Hold it in the foam's opening and mark through its own holes.",
             "Drill the pilots with a stop on the bit: none may come out at the outer face.",
-            "Choose screws that end before the outer face: foot and board together are longer.",
+            "Take screws that end before the outer face: shorter than foot and board together.",
             "Screw it on with all its valves shut, handles free to turn.",
         ),
         hands=(0.3, 0.75),
         figures=tuple(figures),
         after=(*after("lid-on"), finish_cured(job)),
-        papers=("drawings/manifold.pdf",),
-        missing=() if screw else ("manifold.kind",),
+        papers=("drawings/manifold.pdf", "lists/materials.csv"),
+        missing=() if asked is not None and asked.kind else ("manifold.kind",),
     )
 
 
