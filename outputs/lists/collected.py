@@ -11,6 +11,7 @@ from ...geometry.shape.layout import Layout
 from ...params.problem import BuildFileError
 from ...params.project import Project
 from ...params.reading import Source
+from ..buy import Shopping, shopping
 from ..stock import Stock, plan_stock
 from ..work import READY, Work, plan_work
 
@@ -28,6 +29,7 @@ class Collected:
     standing: Standing | None
     stock: Stock | None
     no_stock: str
+    shopping: Shopping
     work: Work
 
     @property
@@ -43,7 +45,12 @@ def collect(
     standing: Standing | None = None,
     start: date | None = None,
 ) -> Collected:
-    """Plan everything that there is enough for; ``start`` is the date of the first day."""
+    """Plan everything that there is enough for; ``start`` is the date of the first day.
+
+    Raises:
+        BuildFileError: ``prices.csv`` beside the build file cannot be used.
+    """
+    fails = evaluation.verdict == "fail"
     stock, no_stock = None, ""
     try:
         stock = plan_stock([(project, source, evaluation.layout)])
@@ -57,7 +64,8 @@ def collect(
         standing=standing,
         stock=stock,
         no_stock=no_stock,
-        work=plan_work(project, evaluation.layout, start, fails=evaluation.verdict == "fail"),
+        shopping=shopping(project, source, evaluation.layout, fails=fails),
+        work=plan_work(project, evaluation.layout, start, fails=fails),
     )
 
 
@@ -75,6 +83,11 @@ def lists_of(got: Collected, paper: str) -> dict[str, Any]:
             "bought_mm": round(stock.plan.bought * STEP, 2),
             "price": stock.plan.price / 100 if stock.priced else None,
             "proved": stock.plan.proved,
+        },
+        "materials": {
+            "items": len(got.shopping.bill.costs),
+            "total": got.shopping.bill.total if got.shopping.priced else None,
+            "without_price": sum(cost.total is None for cost in got.shopping.bill.costs),
         },
         "work": {
             "steps": len(work.steps),

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator
 
+from .assembly import tables as assembly_lists
 from .boards import boards
 from .checked import checked
 from .collected import Collected
+from .materials import materials_lists
 from .saw import saw
 from .table import Table
 from .work import work_lists
@@ -20,7 +22,9 @@ def every_table(got: Collected) -> dict[str, Table]:
 
 def _tables(got: Collected) -> Iterator[Table]:
     yield from checked(got.project, got.evaluation)
+    yield from materials_lists(got.shopping)
     yield from boards(got.layout, got.project.show)
     if got.stock is not None:
         yield from saw(got.stock)
     yield from work_lists(got.work)
+    yield from assembly_lists(got.project, got.layout)

@@ -11,10 +11,10 @@ from ...paper.sizes import PAPERS
 from ...summary import program_version
 from ..collected import Collected
 from .blocks import Block, Job, Tables
-from .front import checks, front
+from .front import buying, checks, front
 from .furniture import text_room
 from .pictures import Pictures
-from .steps import order_of_work, sources, taking_off, time_plan
+from .steps import assembly, order_of_work, sources, taking_off, time_plan
 from .typeset import typeset
 from .wood import collar, cutting
 
@@ -34,11 +34,13 @@ def blocks(got: Collected, tables: Tables, job: Job) -> list[Block]:
     return [
         *front(got),
         *checks(got, tables),
+        *buying(tables),
         *collar(got, tables, pictures),
         *cutting(got, tables, pictures),
         *order_of_work(got, pictures),
         *time_plan(tables),
-        *taking_off(got, pictures),
+        *assembly(tables),
+        *taking_off(got, tables, pictures),
         *sources(got),
         *pictures.rest(),
     ]

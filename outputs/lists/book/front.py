@@ -89,3 +89,9 @@ def checks(got: Collected, tables: Tables) -> Iterator[Block]:
         " catalogue has them. It does not say that a thing is safe."
     )
     yield from listed(tables, "findings", "not-checked")
+
+
+def buying(tables: Tables) -> Iterator[Block]:
+    """Yield what to buy, and the tools for it."""
+    yield Heading("What to buy", 1)
+    yield from listed(tables, "materials", "tools")

@@ -27,11 +27,17 @@ def order_of_work(got: Collected, pictures: Pictures) -> Iterator[Block]:
         yield from _step(step, pictures)
 
 
-def taking_off(got: Collected, pictures: Pictures) -> Iterator[Block]:
+def assembly(tables: Tables) -> Iterator[Block]:
+    """Yield in which order what is turned can be turned, fastener by fastener."""
+    yield Heading("Order of assembly", 1)
+    yield from listed(tables, "assembly")
+
+
+def taking_off(got: Collected, tables: Tables, pictures: Pictures) -> Iterator[Block]:
     """Yield how the collar comes off again."""
-    step = got.work.off
-    yield Heading(_capital(step.title), 2)
-    yield from _step(step, pictures)
+    yield Heading("Taking the collar off again", 1)
+    yield from _step(got.work.off, pictures)
+    yield from listed(tables, "taking-off")
 
 
 def time_plan(tables: Tables) -> Iterator[Block]:
