@@ -3157,4 +3157,73 @@ SPOILS: tuple[Spoil, ...] = (
             "test_a_tight_gas_side_that_cools",
         ),
     ),
+    # -- what to buy
+    *_in(
+        "geometry/plan/materials/areas.py",
+        "tests/geometry/test_materials.py",
+        (
+            "buy-miter-area",
+            "board.width * board.thickness / math.cos(",
+            "board.width * board.thickness * math.cos(",
+        ),
+        (
+            "buy-glued-twice",
+            "whole -= 2 * sum(covered(",
+            "whole -= sum(covered(",
+            "test_a_cover_is_glued_where_it_lies_on_its_board",
+        ),
+    ),
+    *_in(
+        "geometry/plan/materials/fixings.py",
+        "tests/geometry/test_materials.py",
+        (
+            "buy-screw-through",
+            'limit = row.value("thickness") + job.layout.boards[0].thickness - LEAST_WOOD',
+            'limit = row.value("thickness") + job.layout.boards[0].thickness + LEAST_WOOD',
+        ),
+        (
+            "buy-bolt-short",
+            "(grip + WASHER + NUT * across)",
+            "(grip - WASHER - NUT * across)",
+            "test_bolts_reach_through_leaf_board_and_nut",
+        ),
+    ),
+    *_in(
+        "geometry/plan/materials/drinks.py",
+        "tests/geometry/test_materials.py",
+        (
+            "buy-one-regulator",
+            "counts[gas] = counts.get(gas, 0) + each.count",
+            'counts["CO2"] = counts.get("CO2", 0) + each.count',
+        ),
+    ),
+    *_in(
+        "geometry/plan/materials/bill.py",
+        "tests/outputs/test_buy_command.py",
+        (
+            "buy-whole-packs",
+            "math.ceil(item.needed / price.per - SLACK))",
+            "math.floor(item.needed / price.per - SLACK))",
+            "test_a_total_by_hand_and_what_it_leaves_out",
+        ),
+    ),
+    *_in(
+        "outputs/buy.py",
+        "tests/outputs/test_buy_command.py",
+        (
+            "buy-formula",
+            'value.startswith(("=", "+", "-", "@", "\\t"))',
+            "False",
+            "test_the_csv_has_every_thing_with_its_source_and_no_formula",
+        ),
+    ),
+    *_in(
+        "geometry/plan/materials/item.py",
+        "tests/geometry/test_materials.py",
+        (
+            "buy-joined-last",
+            "net = one.net + other.net",
+            "net = other.net",
+        ),
+    ),
 )

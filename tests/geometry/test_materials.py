@@ -138,6 +138,7 @@ BY_HAND: dict[str, tuple[float, float, int | None]] = {
 
 @pytest.mark.parametrize("part_id", BY_HAND)
 def test_a_quantity_by_hand(whole: dict[str, Item], part_id: str) -> None:
+    assert part_id in whole
     net, needed, buy = BY_HAND[part_id]
     item = whole[part_id]
     assert item.net == pytest.approx(net, rel=2e-5)
@@ -289,6 +290,7 @@ def test_bolts_reach_through_leaf_board_and_nut(design_a: Make) -> None:
     hinge = {**WHOLE["hinge"], "fix": "bolt", "screw": None, "bolt": "6 mm", "bolt_washer": "25 mm"}
     found = listed(design_a(**{**WHOLE, "hinge": hinge}))
     # 2 + 19.05 + 20 of leaf and wood, a washer of 2, 1.2 * 6 for the nut: 50.25; 55 mm
+    assert "bolt-6-mm-55-mm" in found
     assert found["bolt-6-mm-55-mm"].buy == 8
     assert found["bolt-washer"].buy == 8
     assert "wood-screw-no-8-32-mm" not in found
