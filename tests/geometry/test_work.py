@@ -264,7 +264,7 @@ def test_what_does_not_apply_is_not_told() -> None:
 def test_what_was_not_measured_is_named() -> None:
     bare = steps_of(BARE)
     assert bare["measure"].missing == (
-        "lip.front_left_to_back_right", "lip.front_right_to_back_left", "lip.land",
+        "lip.front_left_to_back_right", "lip.front_right_to_back_left", "hole", "lip.land",
     )  # fmt: skip
     assert bare["set"].missing == ("seat.seal", "seat.hold", "board.species")
     assert "hinge.screw" in bare["hinges"].missing
@@ -320,9 +320,31 @@ def test_figures_of_the_whole_one_by_hand() -> None:
     assert told["gas-test"]["after 30 min, 5 K colder"] == (
         "202 kPa (29.2 psi), no less than 195 kPa (28.2 psi)"
     )
-    assert told["lid-on"]["mass of the lid"].startswith("25.0 kg: more than one person lifts")
+    assert told["lid-on"]["mass of the lid"].startswith("25.0 kg, more than the 23.0 kg")
     assert told["tray"]["screws"] == "2, pilots of 3 mm"
     assert told["pour"].keys() == {"carbonated"}
+
+
+def test_what_the_glue_wants_is_said_only_where_it_lacks() -> None:
+    """Epoxy wants next to nothing; PVA more than a band clamp gives."""
+    said = "A band clamp presses a miter less"
+    board = 'width = "140 mm"\n'
+    epoxy = steps_of(BARE.replace(board, board + 'glue = "epoxy"\n'))["glue-up"]
+    assert not any(each.startswith(said) for each in epoxy.do)
+    assert any(each.startswith(said) for each in steps_of(BARE)["glue-up"].do)
+
+
+def test_bolts_are_freed_once_they_are_in() -> None:
+    """1/4 in bolts: a hole 1/32 in wider; 25 mm of washer and 10 mm round it in the foam."""
+    screws = WHOLE.replace('screw = "wood-screw-no-8"\nscrew_length = "30 mm"\n', "")
+    bolts = screws.replace('fix = "screw"', 'fix = "bolt"\nbolt = "1/4 in"\nbolt_washer = "25 mm"')
+    told = steps_of(BARE + bolts)
+    figures = dict(told["hinges"].figures)
+    assert figures["holes for the bolts, right through"] == "7.1 mm"  # 9/32 in
+    assert figures["pockets in the foam about them"] == "35 mm"
+    assert "Cut the foam away about each hole, for washer and socket." in told["hinges"].do
+    assert any("uncut until the bolts are in" in each for each in told["foam"].do)
+    assert not any("bolts" in each for each in steps_of(BARE + WHOLE)["foam"].do)
 
 
 BITES = {

@@ -56,6 +56,9 @@ def _measure(job: Job) -> Step:
         if found
     ]
     missing = [f"lip.{key}" for _, found, key in diagonals if not found]
+    through = job.project.hole
+    if not through:
+        missing.append("hole")
     if lip.land is None:
         missing.append("lip.land")
     else:
@@ -69,6 +72,14 @@ def _measure(job: Job) -> Step:
             f"Where a reading is off by more than {job.both(lip.tape)}, read it a third time and"
             " put the new one into the build file.",
             "Read also what is missing here, and what the program says it did not check.",
+            *(
+                ()
+                if through
+                else (
+                    "No passage for the probe's cable or for hoses is in the build file: decide it"
+                    " before the boards are bored ([[hole]]).",
+                )
+            ),
             "Run collarwright check FILE. Cut nothing while a must fails.",
         ),
         hands=(0.5, 1.0),

@@ -37,7 +37,7 @@ def _probe_way(job: Job) -> str:
         return "Lead the probe's cable through a passage that has room for it."
     return (
         "The build file has no passage for the probe's cable: lead it flat under the seal at the"
-        " back, or plan a [[hole]] before you bore. Under the lid's gasket it is pinched."
+        " back. Under the lid's gasket it is pinched."
     )
 
 

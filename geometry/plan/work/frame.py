@@ -150,14 +150,16 @@ def _glue_up(job: Job) -> Step:
     pressure = glue.figures.get("clamp_pressure")
     sources = [source(glue, name) for name in ("open_time", "clamp_time", "full_cure")]
     if pressure is not None:
-        wanted = force_text(pressure.low / 1000 * face, job.show)
+        wants = pressure.low / 1000 * face
+        wanted = force_text(wants, job.show)
         given = " to ".join(force_text(each, job.show) for each in BAND)
         figures.append(("the glue wants on each miter", f"{wanted}; a band clamp gives {given}"))
-        more = "the glue alone is" if not joints else f"{joints[0].kind}s help, and the glue is"
-        do.append(
-            f"A band clamp presses a miter less than the glue wants: {more} not at its full"
-            " strength there. Blocks with a clamp across each corner press better."
-        )
+        if wants > BAND[0]:
+            more = "the glue alone is" if not joints else f"{joints[0].kind}s help, and the glue is"
+            do.append(
+                f"A band clamp presses a miter less than the glue wants: {more} not at its full"
+                " strength there. Blocks with a clamp across each corner press better."
+            )
         sources.append(f"a band clamp's force: from memory; {source(glue, 'clamp_pressure')}")
     return Step(
         id="glue-up",

@@ -111,7 +111,7 @@ def in_the_room(job: Job, found: list[Cylinder]) -> Iterator[tuple[str, str]]:
     volume = room_volume(job)
     if volume is None:
         return
-    yield "air in the room", f"{volume:.1f} m3"
+    yield "air in the room", job.room(volume)
     carbon = sum(each.content or 0.0 for each in found if each.gas == "CO2")
     if carbon:
         share = share_of_room(carbon, CO2_DENSITY, volume)
@@ -215,7 +215,7 @@ def _test(job: Job) -> Step:
     air = SEA_LEVEL if altitude is None else air_pressure(altitude / 1000)
     gauge = convert(TEST_PSI, "psi", "kPa")
     slack = convert(READING_PSI, "psi", "kPa")
-    height = "at sea level" if altitude is None else f"{altitude / 1000:.0f} m above the sea"
+    height = "at sea level" if altitude is None else f"{job.height(altitude)} above the sea"
     figures = [
         ("counted with", f"{job.warmth(start)} at the start, {height}"),
         ("gauge at the start", job.pressure(gauge, 1)),

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from ....params import supplies
-from ...shape.hole import BRACKET_SET_OUT
+from ...shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole
 from ...shape.lining import Panel, between
+from ...shape.sheet import panel_sheet
 from . import cautions
 from .frame import backed, clamped
 from .job import PRACTICE, Job, hours, listed, source, time_text, words
@@ -108,7 +109,8 @@ def _panel(job: Job, panel: Panel) -> tuple[str, str]:
 
 def _cut_foam(job: Job) -> Step:
     panels = job.layout.panels
-    templates = tuple(f"templates/foam-{each.side}.pdf" for each in panels if each.holes)
+    cut = [each for each in panels if panel_sheet(job.layout, each.side, job.show).holes]
+    templates = tuple(f"templates/foam-{each.side}.pdf" for each in cut)
     do = [
         "Measure the frame's inside between opposite boards before you cut: the real panels have to"
         " go in without force.",
@@ -135,6 +137,13 @@ def _cut_foam(job: Job) -> Step:
         after=(*after("buy", "backing"), clamped(job)),
         papers=("drawings/foam.pdf", *templates),
     )
+
+
+def bolts_to_free(job: Job) -> list[Hole]:
+    """Return the pockets about the hinge's bolts, which are cut once the bolts are in."""
+    back = job.layout.panel("back")
+    holes = back.holes if back else ()
+    return [hole for hole in holes if hole.name.startswith(HINGE_SET_OUT)]
 
 
 def _lay_down(job: Job) -> str:
@@ -167,10 +176,13 @@ def _foam(job: Job) -> Step:
         "Tape all edges, seams and the walls of the pockets with foil tape: damp air must not get"
         " behind the foam.",
     ]
-    if layout.brackets or any(
-        hole.name.startswith("hinge-") for each in layout.panels for hole in each.holes
-    ):
-        do.insert(1, "Cut the dashed pockets now that brackets or bolts show where they are.")
+    if layout.brackets:
+        do.insert(1, "Cut the dashed pockets about the brackets, now that these are on.")
+    if bolts_to_free(job):
+        do.append(
+            "Leave the dashed pockets about the hinge's bolts uncut until the bolts are in: they"
+            " show where these are."
+        )
     if project.foam.pocket == "none":
         do.append("There are no pockets: the shank nuts clamp over the foam, each on its washer.")
     if project.foam.face:

@@ -9,7 +9,7 @@ from . import cautions
 from .before import WARMED
 from .frame import cured, leaves, mass
 from .job import PRACTICE, Job, hours, source, time_text, words
-from .lining import PILOT_RULE, foam_holds
+from .lining import PILOT_RULE, bolts_to_free, foam_holds
 from .step import After, Step, after
 from .surface import finish_cured
 
@@ -160,6 +160,9 @@ def _hinge_figures(job: Job) -> Iterator[tuple[str, str]]:
         hole = holes[0]
         if hinge.fix == "bolt":
             yield "holes for the bolts, right through", job.both(hole.half_length * 2)
+            free = bolts_to_free(job)
+            if free:
+                yield "pockets in the foam about them", job.length(free[0].half_length * 2)
         else:
             wood = sum(part.thickness for part in parts) + (hinge.backing or 0.0)
             deep = pilot_depth(job.project, wood)
@@ -181,6 +184,8 @@ def _hinges(job: Job) -> Step:
     ]
     if bolts:
         do.append("Bore for the bolts right through, from outside, a scrap held behind.")
+        if bolts_to_free(job):
+            do.append("Cut the foam away about each hole, for washer and socket.")
         do.append("Put the bolts through, the large washers inside, and tighten the nuts.")
     else:
         do.append("Drill the pilots with a stop on the bit: none may come out inside.")
@@ -241,7 +246,8 @@ def _lid_on(job: Job) -> Step:
     ]
     if lid is not None and lid.mass is not None:
         heavy = lid.mass > ONE_PERSON
-        more = f": more than one person lifts, {job.mass(ONE_PERSON)} at best" if heavy else ""
+        best = job.mass(ONE_PERSON)
+        more = f", more than the {best} that one person lifts at best" if heavy else ""
         figures.append(("mass of the lid", mass(job) + more))
     else:
         missing.append("lid.mass")
