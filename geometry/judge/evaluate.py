@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from ...params.project import Project
 from ...params.units import both_text
+from ..plan.assembly import remarks as blocked
 from ..shape.built import remarks as gaps
 from ..shape.compared import remarks as made_otherwise
 from ..shape.contour import outlines
@@ -99,4 +100,5 @@ def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
     notes += made_otherwise(project, layout)
     notes += body_in_the_way(project, layout.covers)
     notes += of_ring(project, layout)
+    notes += blocked(project, layout)
     return tuple(notes)

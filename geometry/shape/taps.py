@@ -40,6 +40,7 @@ class Shank:
     nut_thickness: float
     nut_wrench_circle: float
     tail_nut_length: float
+    tail_nut_across_flats: float
     tail_wrench_circle: float
     tail_engagement: float
     tailpiece_length: float
