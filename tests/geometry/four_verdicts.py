@@ -74,6 +74,7 @@ WHOLE: Mapping[str, Any] = {
     "shop": {"tilt_max": "47 deg", "cross_cut": "300 mm", "cut_depth_tilted": "50 mm"},
     "well": {"length": "820 mm", "width": "420 mm", "height": "700 mm"},
     "vessel": [{"kind": KEG, "count": 2}],
+    "stock": {"trim": "10 mm", "length": ({"length": "2440 mm"},)},
 }
 """What is changed in design A for a design in which everything is measured and has room."""
 
@@ -272,6 +273,22 @@ def stand_and_seal() -> Iterator[Case]:
         tight=(140 - W, math.hypot(0.8, 0.5), {"shop": {"cross_cut": "140 mm"}}),
         fails=(139 - W, math.hypot(0.8, 0.5), {"shop": {"cross_cut": "139 mm"}}),
         lacks=(("shop.cross_cut",), {"shop": {"cross_cut": None}}),
+    )
+
+
+def sticks() -> Iterator[Case]:
+    """Cases of the wood that boards are cut from; the front is the longest, 939.8 mm."""
+
+    def on_sale(*lengths: str) -> dict[str, Any]:
+        return {"stock": {"length": tuple({"length": length} for length in lengths)}}
+
+    yield from four(
+        "stock",
+        {"text": "longest board"},
+        passes=(2440 - 2 * 10 - FRONT, {}),
+        tight=(960 - 2 * 10 - FRONT, on_sale("600 mm", "960 mm")),
+        fails=(955 - 2 * 10 - FRONT, on_sale("600 mm", "955 mm")),
+        lacks=(("stock.length",), on_sale()),
     )
 
 
@@ -715,7 +732,9 @@ def zigzag(length: float, width: float, diameter: float) -> float:
     return low
 
 
-CASES: tuple[Case, ...] = (*stand_and_seal(), *taps(), *lid_and_hinge(), *well(), *packed())
+CASES: tuple[Case, ...] = (
+    *stand_and_seal(), *sticks(), *taps(), *lid_and_hinge(), *well(), *packed(),
+)  # fmt: skip
 
 NEVER: Mapping[tuple[str, str], str] = {
     ("corner", "not-checked"): "needs no key that a build file may leave out",
@@ -726,6 +745,7 @@ NEVER: Mapping[tuple[str, str], str] = {
 """Verdicts that a check cannot give, and why."""
 
 NO_CHOICE: Mapping[str, str] = {
+    "stock": "what a shop sells is a fact: a longer stick is found, not chosen",
     "readings": "a tape goes back to the lip; nothing that is chosen moves a reading",
 }
 """Checks whose failing offers no remedy, and why."""

@@ -103,12 +103,12 @@ MUSTS = {
     "nut-cover", "bore-web", "bore-edge", "bore-end", "shank-grip", "shank-run",
     "shank-past-foam", "nut-room", "tap-gap", "handle-gap", "wrench-swing", "lid-wall",
     "lid-ceiling", "lip-flat", "plug", "collar-hold", "foam-crush", "hinge-fit", "hinge-hold",
-    "screw-length", "lid-back", "lid-front", "head-room", "opening", "manifold",
+    "screw-length", "lid-back", "lid-front", "head-room", "opening", "manifold", "stock",
 }  # fmt: skip
 ADVICES = {"lip-square", "gasket-pull", "pour-room", "foam-land", "lift"}
 LATER = {
     "collar-heat", "board-dew", "tap-dew",
-    "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
+    "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release",
 }  # fmt: skip
 
 
@@ -138,6 +138,7 @@ EVERYTHING = {
         "gaps": "1 mm",
     },
     "board": {"species": "eastern-white-pine"},
+    "stock": {"length": ({"length": "8 ft"},)},
     "seat": {"hold": "tape", "hold_strength": "90 kPa", "seal": "foam-tape-closed-cell"},
     "taps": {"wrench": "wrench-hook-pin", "faucet": "faucet-forward-sealing", "glass": "150 mm"},
     "lid": {

@@ -248,6 +248,14 @@ class Tables:
             ]  # fmt: skip
         if self.maybe(2):
             found["stock"] = {"kerf": "3 mm", "length": [{"length": "2440 mm"}]}
+            if self.maybe(6):
+                found["stock"]["length"] = [{"length": self.mm(self.width - 20, self.width + 60)}]
+            if self.maybe(3):
+                knots = [["300 mm", "320 mm"], ["500 mm", "520 mm", "20 mm", "40 mm"]]
+                owned = {"length": self.mm(800, 2000), "defects": knots}
+                found["stock"]["owned"] = [owned, owned]
+                if self.maybe(5):
+                    del found["stock"]["length"]
         if self.maybe(2):
             found["limits"] = {"handle-gap": "25 mm", "lid.gasket_inset": "1 mm"}
         if self.maybe(1):

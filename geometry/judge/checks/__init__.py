@@ -18,6 +18,7 @@ from . import (
     seal,
     shanks,
     stand,
+    stock,
     vessels,
     well,
     wrench,
@@ -62,6 +63,7 @@ CHECKS: tuple[tuple[Check, Callable[[Design], Iterator[Finding]]], ...] = (
     (gas_bar.MANIFOLD, gas_bar.find),
     (well.FOAM_LAND, well.find_land),
     (well.LIFT, well.find_lift),
+    (stock.STOCK, stock.find),
 )
 """Every check that is judged today, in the order of the report."""
 
@@ -70,6 +72,6 @@ SLOW: tuple[Check, ...] = (vessels.TAIL_ROOM, vessels.VESSELS)
 
 COMING: tuple[str, ...] = (
     "collar-heat", "board-dew", "tap-dew",
-    "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release", "stock",
+    "movement", "height-step", "carbonation", "line-balance", "gas", "gas-release",
 )  # fmt: skip
 """Ids that are known and not judged yet."""

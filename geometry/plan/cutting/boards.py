@@ -7,7 +7,8 @@ from ....params.catalogue import load
 from ....params.project import SIDES, Project, Stock
 from ...shape.frame import Board
 from ...shape.layout import Layout
-from .job import Flaw, Job, OnSale, Owned, Piece, Sound, down, kerf_along, up
+from ...shape.stick import goes_through, section
+from .job import STEP, Flaw, Job, OnSale, Owned, Piece, Sound, down, kerf_along, up
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +25,6 @@ class Asked:
     left_out: tuple[tuple[int, Board], ...]
     kerf: float
     assumed: bool = False
-
-
-def section(board: Board) -> tuple[int, int]:
-    """Return thickness and width in steps of 0.01 mm: boards that share them share sticks."""
-    return round(100 * board.thickness), round(100 * board.width)
 
 
 def sound(board: Board) -> Iterator[Sound]:
@@ -55,18 +51,14 @@ def sound(board: Board) -> Iterator[Sound]:
         )
 
 
-def flaw(defect: Sequence[float], width: int) -> Flaw:
-    """Return a flaw; one that comes to an edge of a stick of that width goes through it all.
-
-    The lid's gasket closes on the top edge and the seal lies under the bottom one; which is which
-    is open as long as a board may be turned.
-    """
+def flaw(defect: Sequence[float], width: float) -> Flaw:
+    """Return a flaw of a stick of a width, mm; one that comes to an edge goes through it all."""
     start, end, *across = (
         down(at) if place % 2 == 0 else up(at) for place, at in enumerate(defect)
     )
-    if not across or across[0] <= 0 or across[1] >= width:
+    if goes_through(defect, width):
         return Flaw(start, end)
-    return Flaw(start, end, across[0], across[1])
+    return Flaw(start, end, *across)
 
 
 def usual_lengths(project: Project) -> list[float]:
@@ -114,7 +106,7 @@ def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
         pieces=tuple(pieces),
         on_sale=tuple(OnSale(down(length), round(100 * price)) for length, price in sale),
         owned=tuple(
-            Owned(down(each.length), tuple(flaw(defect, size[1]) for defect in each.defects))
+            Owned(down(each.length), tuple(flaw(defect, size[1] * STEP) for defect in each.defects))
             for each in stock.owned
         ),
         trim=up(stock.trim or 0.0),

@@ -1,0 +1,38 @@
+"""Sticks that boards are cut from: which share one, and where one is clear of flaws."""
+
+from collections.abc import Iterable, Sequence
+
+from .frame import Board
+
+
+def section(board: Board) -> tuple[int, int]:
+    """Return thickness and width in steps of 0.01 mm: boards that share them share sticks."""
+    return round(100 * board.thickness), round(100 * board.width)
+
+
+def goes_through(defect: Sequence[float], width: float) -> bool:
+    """Tell whether no board may hold a flaw: it takes the whole width, or comes to an edge.
+
+    The lid's gasket closes on the boards' top edge and the seal lies under the bottom one; which
+    edge of a stick becomes which is open as long as a board may be turned end for end.
+
+    Args:
+        defect: from and to along the stick, and perhaps from and to up its width, mm.
+        width: of the stick and its boards, mm.
+    """
+    return len(defect) == 2 or defect[2] <= 0 or defect[3] >= width
+
+
+def clear_wood(
+    length: float, trim: float, defects: Iterable[Sequence[float]], width: float
+) -> list[float]:
+    """Return how long the stretches are between trims and flaws that no board may hold, mm."""
+    found: list[float] = []
+    begin = trim
+    ends = sorted((each[0], each[1]) for each in defects if goes_through(each, width))
+    for low, high in [*ends, (length - trim, length)]:
+        end = min(low, length - trim)
+        if end > begin:
+            found.append(end - begin)
+        begin = max(begin, high)
+    return found
