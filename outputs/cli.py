@@ -453,7 +453,7 @@ def build(
 
 
 @app.command(
-    short_help="Plan how the boards are cut from sticks: least cost, then least waste.",
+    short_help="Plan how boards are cut from sticks, and foam from sheets.",
     epilog="Example: collarwright stock examples/cold-coffee.toml",
 )
 def stock(
@@ -486,6 +486,7 @@ def stock(
     """
     with undisturbed():
         from ..geometry.shape.layout import lay_out
+        from .foam_plan import foam_data, foam_text, plan_foam
         from .stock import plan_stock, stock_data, stock_text
         from .terminal import slow
 
@@ -500,15 +501,18 @@ def stock(
     try:
         with slow("planning the cuts"), undisturbed():
             plan = plan_stock(collars)
+            foam = plan_foam([(project, layout) for project, _, layout in collars], plan.names)
     except BuildFileError as error:
         _refuse(error.problems, json)
     said = _draw(draw, plan, collars, json) if draw is not None else ""
     if json:
         from .summary import dumps
 
-        typer.echo(dumps(stock_data(plan)), nl=False)
+        data = stock_data(plan) | {"foam": foam_data(foam) if foam else None}
+        typer.echo(dumps(data), nl=False)
     else:
-        typer.echo(stock_text(plan) + said, nl=False)
+        about_foam = f"\n{foam_text(foam)}" if foam else ""
+        typer.echo(stock_text(plan) + about_foam + said, nl=False)
 
 
 def _draw(file: Path, plan: Any, collars: Any, json: bool) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import product
+from string import ascii_uppercase
 
 from ...geometry.plan.sheets import STEP, Cut, Placed, Rect
 from ...geometry.plan.sheets.panels import Piece
@@ -54,7 +55,8 @@ def foam_plans(foam: Foam) -> list[Drawing]:
 
 def foam_plan(foam: Foam, laid: Laid, draft: Draft, room: float) -> None:
     """Draw a sheet with its pieces, number the cuts, and list them."""
-    _Sheet(foam, laid, draft.view()).draw()
+    drawn = _Sheet(foam, laid, draft.view(), [])
+    drawn.draw()
     rows = [
         (
             str(each.number),
@@ -67,7 +69,7 @@ def foam_plan(foam: Foam, laid: Laid, draft: Draft, room: float) -> None:
     ]
     head = ("cut", "what", "its size", "how it runs", "left or lower piece", "right or upper piece")
     draft.table(head, rows, room)
-    draft.notes(_texts(foam, laid), room)
+    draft.notes([*drawn.told, *_texts(foam, laid)], room)
 
 
 def _texts(foam: Foam, laid: Laid) -> Iterator[str]:
@@ -104,9 +106,12 @@ def _texts(foam: Foam, laid: Laid) -> Iterator[str]:
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
+    """A sheet on its view; ``told`` are sentences for what found no room in its piece."""
+
     foam: Foam
     laid: Laid
     view: View
+    told: list[str]
 
     def draw(self) -> None:
         """Draw the sheet, what is left over, pieces, cuts and names, and note its dimensions."""
@@ -184,19 +189,11 @@ class _Sheet:
         draft = self.view.draft
         places = [(ax + (bx - ax) * k, ay + (by - ay) * k) for k in SLIDES]
 
-        def box(at: Point, grow: float) -> Quad:
-            x, y = at
-            reach = half + grow
-            return (
-                (x - reach, y - reach), (x + reach, y - reach),
-                (x + reach, y + reach), (x - reach, y + reach),
-            )  # fmt: skip
-
         others = [mark for mark in draft.marks if not _along(mark, (ax, ay), (bx, by))]
-        best = next((at for at in places if free(box(at, 0.3), others)), None)
+        best = next((at for at in places if free(_square(at, half + 0.3), others)), None)
         if best is None:
             rings = [mark for mark in draft.marks if isinstance(mark, Ring | Words)]
-            best = next((at for at in places if free(box(at, 0.0), rings)), places[0])
+            best = next((at for at in places if free(_square(at, half), rings)), places[0])
         x, y = best
         size = font_size(2.0)
         draft.add(Ring(x, y, BUBBLE, THIN, WHITE), Words(x, y - 1.0, size, str(number), "middle"))
@@ -208,11 +205,23 @@ class _Sheet:
         size = size_text(piece.length, piece.width, self.foam.show)
         turns = (90,) if placed.turned else (0,)
         long, wide = size.split(" x ")
-        choices = (f"{name}, {size}",), (name, size), (name, f"{long} x", wide), (name,)
-        if not self._inside(placed.rect, choices, turns):
-            rect = placed.rect
-            tip = (rect.x + rect.length / 2) * STEP, (rect.y + rect.width * 0.3) * STEP
-            self.view.leader(tip, name, (60, 120, -60, -120, 30, 150), "dot")
+        choices = (f"{name}, {size}",), (name, size), (name, f"{long} x", wide)
+        if self._inside(placed.rect, choices, turns):
+            return
+        said = name
+        if not self._inside(placed.rect, ((name,),), turns):
+            said = f"{ascii_uppercase[len(self.told) % len(ascii_uppercase)]}: {name}"
+            if not self._inside(placed.rect, ((said[0],),), turns):
+                self.view.leader(self._tip(placed.rect), said[0], (75, 105, 60, 120), "dot")
+        self.told.append(f"{said}, {size}.")
+
+    def _tip(self, rect: Rect) -> Point:
+        """Return a place in a piece that no number stands on."""
+        rings = [mark for mark in self.view.draft.marks if isinstance(mark, Ring | Words)]
+        places = [
+            ((rect.x + rect.length * k) * STEP, (rect.y + rect.width / 2) * STEP) for k in SLIDES
+        ]
+        return next((at for at in places if free(_square(self.view.at(at), 0.5), rings)), places[0])
 
     def _rest(self, rect: Rect) -> None:
         size = size_text(rect.length, rect.width, self.foam.show)
@@ -250,6 +259,13 @@ class _Sheet:
             self.view.stacked("below", 0.0, (0.0, 0.0), (x, 0.0))
         for y in (*(along if len(along) <= MOST else ()), wide):
             self.view.stacked("left", 0.0, (0.0, 0.0), (0.0, y))
+
+
+def _square(at: Point, half: float) -> Quad:
+    x, y = at
+    return (
+        (x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)
+    )  # fmt: skip
 
 
 def _lines(lines: Sequence[str], at: Point, height: float, turn: int) -> list[Words]:

@@ -127,7 +127,7 @@ class Foam:
         for piece in lot.pieces:
             names = hole_names(self.collars[piece.collar][1])
             for hole, whole in piece.holes():
-                name = names.get(hole.name, hole.name)
+                name = names.get(hole.name) or hole.name.replace("-", " ")
                 if about_assumed(hole.name, hole.purpose):
                     name += ", set out only"
                 yield _opening(piece, name, hole, whole)

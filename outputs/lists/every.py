@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 
+from ..foam_plan import plan_foam
 from .assembly import tables as assembly_lists
 from .boards import boards
 from .checked import checked
 from .collected import Collected
+from .foam import foam_lists
 from .materials import materials_lists
 from .saw import saw
 from .table import Table
@@ -26,5 +28,8 @@ def _tables(got: Collected) -> Iterator[Table]:
     yield from boards(got.layout, got.project.show)
     if got.stock is not None:
         yield from saw(got.stock)
+    foam = plan_foam([(got.project, got.layout)])
+    if foam is not None:
+        yield from foam_lists(foam)
     yield from work_lists(got.work)
     yield from assembly_lists(got.project, got.layout)

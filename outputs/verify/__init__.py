@@ -143,7 +143,7 @@ def verify(
             count=sum(1 for name in written if name.startswith("drawings/") and ".pdf" in name),
             failures=len(warnings),
             board=entries.get(path.stem) if isinstance(parts.get(path.stem), Board) else None,
-            panels=data["foam"] if path.stem.startswith("foam") else (),
+            panels=data["foam"] if re.fullmatch(r"foam(-\d+)?", path.stem) else (),
         )
 
     def foam_panel(path: Path) -> Iterator[str]:

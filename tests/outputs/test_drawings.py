@@ -4,6 +4,7 @@ import io
 import itertools
 import json
 import math
+import re
 import shutil
 import subprocess
 import sys
@@ -207,7 +208,7 @@ def test_every_dimension_says_what_it_measures(
             sha256=SHA,
             count=len(pages),
             board=boards.get(title),
-            panels=data["foam"] if title.startswith("foam") else (),
+            panels=data["foam"] if re.fullmatch(r"foam(-\d+)?", title) else (),
         )
         assert faults == []
         assert svg_reader.compare(path.with_suffix(".svg"), path) == []
@@ -220,7 +221,7 @@ def test_what_can_be_drawn_is(examples: dict[str, tuple[Project, Pages]]) -> Non
     _, pages = examples["cold-coffee"]
     assert pages.keys() >= {
         "general-arrangement", "tap-section", "wrench", "lid-swing", "board-front",
-        "board-right", "board-back", "board-left", "foam", "manifold", "well",
+        "board-right", "board-back", "board-left", "foam", "foam-plan", "manifold", "well",
     }  # fmt: skip
     _, pages = examples["kombucha-too-tight"]
     assert not {"lid-swing", "manifold", "well"} & pages.keys()
@@ -484,7 +485,7 @@ def gray(command: list[str]) -> np.ndarray:
 
 DRAWN = (
     "general-arrangement", "tap-section", "wrench", "lid-swing", "board-front", "board-right",
-    "board-back", "board-left", "foam", "foam-2", "manifold", "well",
+    "board-back", "board-left", "foam", "foam-2", "foam-plan", "manifold", "well",
 )  # fmt: skip
 """All drawings of the example."""
 
