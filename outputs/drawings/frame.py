@@ -24,6 +24,9 @@ SCALES = (1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 50.0, 100.0)
 SMALLEST = 10.0
 """A drawing to a smaller scale is made on a larger sheet, if any is allowed."""
 
+AROUND = 200.0
+"""More than dimensions and texts ever take around a thing, mm."""
+
 MARGIN = 10.0
 """From the paper's edge to the border, mm; printers reach so far (common practice)."""
 
@@ -95,16 +98,21 @@ def scale_text(ratio: float) -> str:
 def sheet(drawing: Drawing, papers: Sequence[Paper], job: Job, number: int, count: int) -> Page:
     """Make a drawing on the first paper on which it is not too small to read."""
     for paper in papers[:-1]:
-        page, ratio = _sheet(drawing, paper, job, number, count)
+        page, ratio = _sheet(drawing, paper, job, number, count, SMALLEST)
         if ratio <= SMALLEST:
             return page
     return _sheet(drawing, papers[-1], job, number, count)[0]
 
 
-def _sheet(drawing: Drawing, paper: Paper, job: Job, number: int, count: int) -> tuple[Page, float]:
-    """Make a drawing to the largest scale at which it fits, in its border."""
+def _sheet(
+    drawing: Drawing, paper: Paper, job: Job, number: int, count: int, smallest: float = SCALES[-1]
+) -> tuple[Page, float]:
+    """Make a drawing to the largest scale at which it fits, in its border.
+
+    Past the smallest scale that will do nothing is finished: the ratio tells.
+    """
     left, low, right, high = room(paper, job)
-    draft, ratio = _drawn(drawing, job.show, right - left, high - low)
+    draft, ratio = _drawn(drawing, job.show, right - left, high - low, smallest)
     x0, y0, x1, y1 = draft.box()
     dx = (left + right - x0 - x1) / 2
     dy = (low + high - y0 - y1) / 2
@@ -129,21 +137,37 @@ def figure(drawing: Drawing, show: Show, wide: float, high: float) -> tuple[Page
 
 def likely_ratio(drawing: Drawing, show: Show, wide: float, high: float) -> float:
     """Return the ratio that a figure would have if it had no texts under it: quick to find."""
-    for ratio in SCALES:
-        draft = Draft(1 / ratio, show)
-        drawing.make(draft, wide)
-        if _fits(draft.box(), wide, high):
-            return ratio
-    return SCALES[-1]
+    return next(_drafts(drawing, show, wide, high))[1]
 
 
-def _drawn(drawing: Drawing, show: Show, wide: float, high: float) -> tuple[Draft, float]:
-    """Make a drawing to the largest scale at which it fits; the smallest one takes everything."""
+def _drafts(
+    drawing: Drawing, show: Show, wide: float, high: float
+) -> Iterator[tuple[Draft, float]]:
+    """Yield drafts that fit before their texts are set, the largest scale first.
+
+    The last one may not fit. Scales at which the thing alone would be too large are passed over:
+    a draft takes long that is drawn for nothing.
+    """
+    least = 0.0
     for ratio in SCALES:
-        draft = Draft(1 / ratio, show)
-        drawing.make(draft, wide)
-        if ratio != SCALES[-1] and not _fits(draft.box(), wide, high):
+        if ratio < least and ratio != SCALES[-1]:
             continue
+        draft = Draft(1 / ratio, show)
+        drawing.make(draft, wide)
+        box = draft.box()
+        if ratio == SCALES[-1] or _fits(box, wide, high):
+            yield draft, ratio
+        sizes = (box[2] - box[0] - AROUND) / wide, (box[3] - box[1] - AROUND) / high
+        least = ratio * max(sizes)
+
+
+def _drawn(
+    drawing: Drawing, show: Show, wide: float, high: float, smallest: float = SCALES[-1]
+) -> tuple[Draft, float]:
+    """Make a drawing to the largest scale at which it fits; the smallest one takes everything."""
+    for draft, ratio in _drafts(drawing, show, wide, high):
+        if ratio > smallest:
+            return draft, ratio
         draft.finish()
         if ratio == SCALES[-1] or _fits(draft.box(), wide, high):
             return draft, ratio

@@ -94,12 +94,32 @@ def _over(box: Quad, piece: Path | Ring, clear: float) -> Iterator[tuple[Point, 
     if piece.pen is None and not dark:
         return
     room = clear + (piece.pen.width / 2 if piece.pen else 0.0)
+    if _far(box, piece, room):
+        return
     chain = list(_chain(piece))
     for a, b in itertools.pairwise(chain):
         if _segment_meets(a, b, box, room):
             yield a, b
     if dark and _inside(box[0], chain):
         yield chain[0], chain[0]
+
+
+def _far(box: Quad, piece: Path | Ring, room: float) -> bool:
+    """Whether upright rectangles about a box and a path are apart: then the two are too."""
+    if isinstance(piece, Ring):
+        half = piece.diameter / 2
+        xs: Sequence[float] = (piece.x - half, piece.x + half)
+        ys: Sequence[float] = (piece.y - half, piece.y + half)
+    else:  # a curve lies inside its handles
+        points = [piece.start, *(point for step in piece.steps for point in step)]
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+    across, up = [x for x, _ in box], [y for _, y in box]
+    return (
+        min(xs) > max(across) + room
+        or max(xs) < min(across) - room
+        or min(ys) > max(up) + room
+        or max(ys) < min(up) - room
+    )
 
 
 def _chain(piece: Path | Ring) -> Iterator[Point]:
