@@ -54,14 +54,23 @@ class Shopping:
         return any(each.total is not None for each in self.bill.costs)
 
 
-def shopping(project: Project, source: Source, layout: Layout, *, fails: bool = False) -> Shopping:
+def shopping(
+    project: Project,
+    source: Source,
+    layout: Layout,
+    planned: tuple[Stock | None, str] | None = None,
+    *,
+    fails: bool = False,
+) -> Shopping:
     """List what to buy and put the prices on it that lie beside the build file.
+
+    ``planned`` is the boards' cut plan, or why there is none, where that is known already.
 
     Raises:
         BuildFileError: ``prices.csv`` cannot be used.
     """
     prices = read_prices(Path(source.file).parent)
-    stock, no_stock = _stock(project, source, layout)
+    stock, no_stock = planned or _stock(project, source, layout)
     lots = foam_plan([(project, layout)]).lots
     items = materials(
         project,

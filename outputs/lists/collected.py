@@ -12,6 +12,7 @@ from ...params.problem import BuildFileError
 from ...params.project import Project
 from ...params.reading import Source
 from ..buy import Shopping, shopping
+from ..foam_plan import Foam, plan_foam
 from ..stock import Stock, plan_stock
 from ..work import READY, Work, plan_work
 
@@ -21,7 +22,7 @@ class Collected:
     """A collar with what is planned for it.
 
     ``stock`` is the boards' cut plan; None where there is none, and then ``no_stock`` says what
-    it waits for.
+    it waits for. ``foam`` is the plan of the foam's sheets, None where there is none to cut.
     """
 
     project: Project
@@ -29,6 +30,7 @@ class Collected:
     standing: Standing | None
     stock: Stock | None
     no_stock: str
+    foam: Foam | None
     shopping: Shopping
     work: Work
 
@@ -64,7 +66,8 @@ def collect(
         standing=standing,
         stock=stock,
         no_stock=no_stock,
-        shopping=shopping(project, source, evaluation.layout, fails=fails),
+        foam=plan_foam([(project, evaluation.layout)]),
+        shopping=shopping(project, source, evaluation.layout, (stock, no_stock), fails=fails),
         work=plan_work(project, evaluation.layout, start, fails=fails),
     )
 

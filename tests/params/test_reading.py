@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from collarwright.geometry.shape.layout import lay_out
+from collarwright.params import supplies
 from collarwright.params.problem import BuildFileError, Problem
 from collarwright.params.project import Project, Taps
 from collarwright.params.reading import Draft, Source, draft, read
@@ -157,6 +158,10 @@ overhang = "-1/8 in"
 follow = "lip"
 corner = "spline"
 bracket = "bracket-2x2-in"
+glue = "epoxy"
+[finish]
+kind = "oil"
+coats = 3
 [seat]
 hold = "sealant"
 seal = "epdm-d-profile"
@@ -209,6 +214,7 @@ thickness = "1 in"
 order = "sides"
 pocket = "none"
 below_top = "1/4 in"
+adhesive = "adhesive-lip"
 face = "white board"
 [foam.sheet]
 length = "8 ft"
@@ -338,6 +344,9 @@ def test_every_key_of_the_build_file_is_read(tmp_path: Path) -> None:
     assert [row.shank for row in project.taps] == [98.0, "shank-4-1-8-in"]
     assert project.foam is not None
     assert project.foam.sheet is not None
+    assert project.finish is not None
+    assert (project.board.glue, project.finish.kind, project.finish.coats) == ("epoxy", "oil", 3)
+    assert project.foam.adhesive == "adhesive-lip"
     assert (project.foam.pocket, project.foam.sheet.width) == ("none", pytest.approx(609.6))
     assert project.lid is not None
     assert project.lid.mass == pytest.approx(25 * 0.45359237)
@@ -542,6 +551,29 @@ def test_a_catalogue_beside_the_file_adds_and_replaces(tmp_path: Path) -> None:
     assert project.part("lumber", "board-1x6").value("thickness") == 19.4  # type: ignore[union-attr]
     project = good(tmp_path, SMALL.replace("board-1x6", "my-board"))
     assert project.part("lumber", "my-board").value("width") == 150  # type: ignore[union-attr]
+
+
+def test_supplies_come_with_the_project_whether_they_are_named_or_not(tmp_path: Path) -> None:
+    (tmp_path / "glues.csv").write_text(
+        "id,name,spread_g_m2,density_kg_m3,open_time_min,clamp_time_min,full_cure_h,"
+        "least_temperature_degc,water\n"
+        "my-glue,fish glue,160,1050,20,240,24,18,dry\npva-waterproof,,210,,,,,,\n"
+    )
+    project = good(tmp_path, SMALL)
+    assert supplies.glue(project).value("spread") == 210
+    assert supplies.glue(project).value("sizing_coat") == 150  # as built in
+    assert (supplies.finish(project).id, supplies.coats(project)) == ("spar-varnish", 4)
+    assert supplies.foam_adhesive(project) is supplies.lip_adhesive(project) is None
+    more = '[board]\nglue = "my-glue"\n'
+    text = SMALL.replace("[board]\n", more) + '[finish]\ncoats = 2\n[seat]\nhold = "adhesive"\n'
+    project = good(tmp_path, text)
+    assert supplies.glue(project).name == "fish glue"
+    assert supplies.coats(project) == 2
+    lip = supplies.lip_adhesive(project)
+    assert lip is not None
+    assert lip.id == "adhesive-lip"
+    # what no check asks for is no part that may be off
+    assert {name for name, _ in project.parts} == {"lumber"}
 
 
 def test_problems_of_a_catalogue_beside_the_file_join_the_others(tmp_path: Path) -> None:

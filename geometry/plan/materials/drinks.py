@@ -39,11 +39,15 @@ GASES = {
 
 @dataclass(frozen=True, slots=True)
 class Fed:
-    """Vessels that a tap is fed from: kegs, soda kegs, and what has no kind (``other``)."""
+    """Vessels that a tap is fed from: kegs, soda kegs, and what has no kind (``other``).
+
+    ``assumed``: the build file names none, so there is one for each tap.
+    """
 
     kegs: int
     soda: int
     other: int
+    assumed: bool = False
 
     @property
     def count(self) -> int:
@@ -58,13 +62,12 @@ def kind(job: Job, vessel: Vessel) -> str:
 
 
 def fed(job: Job) -> Fed:
-    """Count the vessels that drink comes from; without any, one other a tap."""
+    """Count the vessels that drink comes from; without any, one of no kind for each tap."""
     counts: Counter[str] = Counter()
     for each in job.project.vessel:
         counts[kind(job, each)] += each.count
-    if not job.project.vessel:
-        return Fed(0, 0, len(job.layout.taps))
-    return Fed(counts["keg"], counts["soda keg"], counts[""])
+    named = Fed(counts["keg"], counts["soda keg"], counts[""])
+    return named if named.count else Fed(0, 0, len(job.layout.taps), assumed=True)
 
 
 def gases(job: Job) -> dict[str, int]:
@@ -135,9 +138,9 @@ def _couplers(job: Job) -> Iterator[Item]:
         yield Item(
             id="vessel-fitting", group=DRINK, name="coupler or disconnects that fit your vessel",
             net=found.other, why="for vessels whose kind the build file does not name",
-            basis="computed" if job.project.vessel else "common practice",
-            source="counted in the build file" if job.project.vessel
-            else f"one vessel a tap, as no [[vessel]] is named: {PRACTICE}",
+            basis="common practice" if found.assumed else "computed",
+            source=f"one vessel a tap, as no [[vessel]] is one: {PRACTICE}" if found.assumed
+            else "counted in the build file",
         )  # fmt: skip
 
 

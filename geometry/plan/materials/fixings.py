@@ -43,18 +43,22 @@ def fixings(job: Job) -> Iterator[Item]:
 
 
 def longest(job: Job, limit: float) -> float:
-    """Return the longest screw on sale that is no longer than a limit, mm; else the limit."""
+    """Return the longest screw on sale that is no longer than a limit, mm; 0 where none is."""
     sold = [each * 25.4 for each in INCHES] if job.show == "in" else [float(x) for x in MILLIMETERS]
-    return max((each for each in sold if each <= limit + 1e-9), default=limit)
+    return max((each for each in sold if each <= limit + 1e-9), default=0.0)
 
 
 def _screws(job: Job, screw: str, name: str, count: int, limit: float, why: str) -> Item:
-    """Return screws of the longest length that leaves 3 mm of wood at the other face."""
+    """Return screws of the longest length that leaves 3 mm of wood at the other face.
+
+    In wood so thin that none on sale does, that is said in place of a length.
+    """
     length = longest(job, limit)
+    none = f"none is as short as {job.length(limit)}: take bolts, or put a block behind the wood"
     return Item(
-        id=f"{screw}-{job.slug(length)}",
+        id=f"{screw}-{job.slug(length)}" if length else f"{screw}-too-long",
         group=GROUP,
-        name=f"{name}, {job.length(length)}",
+        name=f"{name}, {job.length(length)}" if length else f"{name}: {none}",
         net=count,
         allowance=SPARES,
         source=f"counted in the layout; at least {job.length(LEAST_WOOD)} of wood beyond the tip;"
