@@ -422,6 +422,35 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_checks_keep_out.py",
         ("wrench-arc-told", "best = FreeArc(reached % 360.0,", "best = FreeArc(start % 360.0,"),
     ),
+    # -- order of assembly
+    *_in(
+        "geometry/plan/assembly/bodies.py",
+        "tests/geometry/test_assembly.py",
+        ("assembly-foam-hole", "hole.diameter / 2 - math.hypot(", "hole.diameter - math.hypot("),
+    ),
+    *_in(
+        "geometry/plan/assembly/tools.py",
+        "tests/geometry/test_assembly.py",
+        ("assembly-socket", "radius = shank.nut_wrench_circle / 2", "radius = 0.0"),
+        (
+            "assembly-bite",
+            "360.0 / shank.ring_holes + SEAT",
+            "SEAT",
+            "test_a_ring_between_two_others_needs_one_bite",
+        ),
+    ),
+    *_in(
+        "geometry/plan/assembly/search.py",
+        "tests/geometry/test_assembly.py",
+        ("assembly-carries", "not _carries(each, left) and ", ""),
+        (
+            "assembly-loop",
+            "links[name].append(Link(ids[name], each))",
+            "pass",
+            "test_an_order_is_found_wherever_one_of_all_permutations_stands",
+            "ValueError",
+        ),
+    ),
     # -- the verdict
     *_in(
         "geometry/judge/finding.py",
