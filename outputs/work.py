@@ -34,6 +34,12 @@ FAILS = (
 )
 
 
+SIGNS = (
+    "In each step: what it waits for; ! what can hurt somebody; * what to do, in order; = the"
+    " numbers to hold the work against."
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Work:
     """The steps in order with their days; ``start`` is the date of day 1, None without dates.
@@ -211,6 +217,8 @@ def work_text(work: Work) -> str:
     lines += ["", *fitted(FIRST)]
     if work.fails:
         lines += ["", *fitted(FAILS)]
+    ready = work.day_text(work.turn(READY).last_day)
+    lines += ["", *fitted(f"{len(work.steps)} steps, first pour on {ready}. {SIGNS}")]
     phase = ""
     for number, step in enumerate(work.steps, 1):
         if step.phase != phase:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from collarwright.geometry.judge.evaluate import evaluate
+from collarwright.geometry.plan.work.schedule import USUAL_HOURS
 from collarwright.geometry.shape.layout import lay_out
 from collarwright.outputs import drawings
 from collarwright.outputs.cli import app
@@ -101,6 +102,7 @@ def test_data_and_text_tell_the_same() -> None:
             assert numbers[each["step"]] < step["number"]
     assert data["taking_off"]["title"] in text
     assert not data["must_fails"]
+    assert data["hours_a_day"] == USUAL_HOURS
 
 
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)

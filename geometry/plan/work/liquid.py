@@ -138,6 +138,7 @@ def _cold(job: Job) -> Step:
         if each.full_mass is not None and each.full_mass > ONE_PERSON
     ]  # fmt: skip
     do = [
+        "Push the freezer to its place, its vents free.",
         "Lower the vessels into the well in the order of the drawing, full ones with two people.",
         "Press the outlet's test button: it has to trip; set it again.",
         "Close the lid. If the freezer was tilted or moved, let it stand level for some hours. Then"
