@@ -5,6 +5,10 @@ from collections.abc import Iterable, Sequence
 from .frame import Board
 
 
+CLOSE = 0.01
+"""What comes closer to an edge comes to it, mm: floats differ by less, and no tape shows it."""
+
+
 def section(board: Board) -> tuple[int, int]:
     """Return thickness and width in steps of 0.01 mm: boards that share them share sticks."""
     return round(100 * board.thickness), round(100 * board.width)
@@ -20,7 +24,7 @@ def goes_through(defect: Sequence[float], width: float) -> bool:
         defect: from and to along the stick, and perhaps from and to up its width, mm.
         width: of the stick and its boards, mm.
     """
-    return len(defect) == 2 or defect[2] <= 0 or defect[3] >= width
+    return len(defect) == 2 or defect[2] < CLOSE or defect[3] > width - CLOSE
 
 
 def clear_wood(

@@ -7,6 +7,8 @@ is that none was left out. The aims add up, so one whole number keeps them in th
 The method is common knowledge (dynamic programming over subsets); from memory.
 """
 
+from dataclasses import dataclass
+from functools import cache
 from math import gcd
 from typing import Any
 
@@ -44,49 +46,76 @@ def solve(
         cost = runs * aims.run + aims.bought(room)
         better = (needed <= room.length) & (cost < one)
         one[better], by_room[better] = cost[better], place
-    one[0] = aims.never
     best = np.full(sets, aims.never, aims.kind)
     best[0] = 0
-    from_shop = np.zeros(sets, np.int64)
-    every = np.arange(sets)
     for top in range(count):
-        below = every[: 1 << top]
-        for part in range(1 << top, 2 << top):
-            if by_room[part] >= 0:
-                rest = below[below & part == 0]
-                _improve(best, from_shop, part, rest, best[rest] + one[part])
-    taken: list[NDArray[Any]] = []
+        split = _splits(top, topped=True)
+        cost = one[split.part] + best[split.rest]
+        best[1 << top : 2 << top] = np.minimum.reduceat(cost, split.begins)
+    after = [best]
+    in_room: list[NDArray[Any]] = []
     for room in owned:
-        before, took = best.copy(), np.zeros(sets, np.int64)
         fits = Flawed(job, items, room).fits if room.flaws else needed <= room.length
-        for part in every[1:][fits[1:]]:
-            rest = every[every & part == 0]
-            cost = before[rest] + (runs[part] * aims.run + aims.segment)
-            _improve(best, took, int(part), rest, cost)
-        taken.append(took)
+        cost = np.where(fits, runs * aims.run + aims.segment, aims.never).astype(aims.kind)
+        cost[0] = 0
+        in_room.append(cost)
+        split = _splits(count, topped=False)
+        after.append(np.minimum.reduceat(cost[split.part] + after[-1][split.rest], split.begins))
     left = sets - 1
-    if best[left] >= aims.never:
+    if after[-1][left] >= aims.never:
         raise NoPlanError(None, max((room.length for room in (*shop, *owned)), default=0))
     filled: list[Filled] = []
-    for room, took in zip(reversed(owned), reversed(taken), strict=True):
-        if took[left]:
-            filled.append((room, _chosen(job, items, int(took[left]))))
-            left -= int(took[left])
+    for room, cost, before in reversed(list(zip(owned, in_room, after, strict=False))):
+        part = _part(_splits(count, topped=False), left, cost, before)
+        if part:
+            filled.append((room, _chosen(job, items, part)))
+            left -= part
     while left:
-        part = int(from_shop[left])
+        part = _part(_splits(left.bit_length() - 1, topped=True), left, one, best)
         filled.append((shop[int(by_room[part])], _chosen(job, items, part)))
         left -= part
     return filled
 
 
-def _improve(
-    best: NDArray[Any], took: NDArray[Any], part: int, rest: NDArray[Any], cost: NDArray[Any]
-) -> None:
-    whole = rest | part
-    better = cost < best[whole]
-    whole = whole[better]
-    best[whole] = cost[better]
-    took[whole] = part
+@dataclass(frozen=True, slots=True)
+class _Splits:
+    """Sets split into a part and the rest in every way, set by set, the least part first.
+
+    ``first`` is the first of the sets; ``begins`` is where the ways of each one begin.
+    """
+
+    first: int
+    part: NDArray[np.intp]
+    rest: NDArray[np.intp]
+    begins: NDArray[np.intp]
+
+    def ways(self, whole: int) -> slice:
+        """Return where the ways of one set are."""
+        place = whole - self.first
+        end = len(self.part) if place + 1 == len(self.begins) else self.begins[place + 1]
+        return slice(int(self.begins[place]), int(end))
+
+
+@cache
+def _splits(count: int, *, topped: bool) -> _Splits:
+    """Return the splits of all sets of ``count`` items; topped: one more is in each part."""
+    part, rest = np.zeros(1, np.uint16), np.zeros(1, np.uint16)
+    for k in range(count):
+        bit = np.uint16(1 << k)
+        part = np.concatenate([part, part, part | bit])
+        rest = np.concatenate([rest, rest | bit, rest])
+    whole = part | rest
+    order = np.argsort(whole, kind="stable")
+    begins = np.searchsorted(whole[order], np.arange(1 << count))
+    top = 1 << count if topped else 0
+    return _Splits(top, part[order].astype(np.intp) + top, rest[order].astype(np.intp), begins)
+
+
+def _part(split: _Splits, whole: int, cost: NDArray[Any], before: NDArray[Any]) -> int:
+    """Return the part of a set that its least cost comes of."""
+    ways = split.ways(whole)
+    part, rest = split.part[ways], split.rest[ways]
+    return int(part[np.argmin(cost[part] + before[rest])])
 
 
 def _chosen(job: Job, items: tuple[Item, ...], part: int) -> tuple[Item, ...]:
