@@ -123,6 +123,7 @@ def build(
             warnings=warnings,
             standing=standing,
             stock=plans.stock,
+            foam=plans.foam,
         ),
         "lists": lambda root: lists.write(
             plans, tables, root, paper=book, sha256=source.sha256, warnings=warnings

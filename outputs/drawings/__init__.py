@@ -13,7 +13,7 @@ from ...geometry.judge.standing import Standing
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...params.project import Project
-from ..foam_plan import plan_foam
+from ..foam_plan import Foam, plan_foam
 from ..paper.marks import Page
 from ..paper.pdf import write_pdf
 from ..paper.svg import write_svg
@@ -35,8 +35,12 @@ def drawings(
     layout: Layout,
     standing: Standing | None = None,
     stock: Stock | None = None,
+    foam: Foam | None = None,
 ) -> Iterator[Drawing]:
-    """Yield the drawings that there is enough for, in the order of their sheets."""
+    """Yield the drawings that there is enough for, in the order of their sheets.
+
+    ``foam`` is the plan of the foam's sheets where it is there already; else it is made.
+    """
     names = hole_names(layout)
 
     def arrangement(draft: Draft, _: float) -> None:
@@ -61,7 +65,7 @@ def drawings(
         name = "foam" if number == 1 else f"foam-{number}"
         says = ", ".join(panel.side for row in rows for panel in row)
         yield Drawing(name, f"Foam: {says}", partial(flat.foam, layout, rows, names))
-    foam = plan_foam([(project, layout)])
+    foam = foam or plan_foam([(project, layout)])
     if foam is not None:
         yield from foam_plans(foam)
     if layout.manifold is not None:
@@ -85,6 +89,7 @@ def pages(
     warnings: tuple[str, ...] = (),
     standing: Standing | None = None,
     stock: Stock | None = None,
+    foam: Foam | None = None,
 ) -> dict[str, tuple[str, Page]]:
     """Return every drawing by its name: what its title says, and its page."""
     job = Job(
@@ -94,7 +99,7 @@ def pages(
         checked=checked(evaluation),
         warnings=warnings,
     )
-    sheets = tuple(drawings(project, evaluation.layout, standing, stock))
+    sheets = tuple(drawings(project, evaluation.layout, standing, stock, foam))
     on = papers_for(paper, project.show)
     return {
         each.name: (each.says, sheet(each, on, job, number, len(sheets)))
@@ -112,6 +117,7 @@ def write(
     warnings: tuple[str, ...] = (),
     standing: Standing | None = None,
     stock: Stock | None = None,
+    foam: Foam | None = None,
 ) -> list[str]:
     """Write every drawing as PDF and SVG.
 
@@ -125,6 +131,7 @@ def write(
         warnings: one line for each *must* that fails, printed on every sheet.
         standing: where the vessels stand, if that is known.
         stock: the boards' cut plan, if there is one.
+        foam: the plan of the foam's sheets, where it is there already.
 
     Returns:
         The files written, relative to ``root``.
@@ -139,6 +146,7 @@ def write(
         warnings=warnings,
         standing=standing,
         stock=stock,
+        foam=foam,
     )
     written: list[str] = []
     for name, (says, page) in made.items():

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from ..foam_plan import plan_foam
 from .assembly import tables as assembly_lists
 from .boards import boards
 from .checked import checked
@@ -28,8 +27,7 @@ def _tables(got: Collected) -> Iterator[Table]:
     yield from boards(got.layout, got.project.show)
     if got.stock is not None:
         yield from saw(got.stock)
-    foam = plan_foam([(got.project, got.layout)])
-    if foam is not None:
-        yield from foam_lists(foam)
+    if got.foam is not None:
+        yield from foam_lists(got.foam)
     yield from work_lists(got.work)
     yield from assembly_lists(got.project, got.layout)

@@ -16,7 +16,7 @@ from .furniture import text_room
 from .pictures import Pictures
 from .steps import assembly, order_of_work, sources, taking_off, time_plan
 from .typeset import typeset
-from .wood import collar, cutting
+from .wood import collar, cutting, foam
 
 NAME = "workshop-book"
 
@@ -29,7 +29,7 @@ def book_paper(paper: str) -> str:
 def blocks(got: Collected, tables: Tables, job: Job) -> list[Block]:
     """Return all that stands in the book."""
     _, _, wide, high = text_room(job)
-    shown = drawings(got.project, got.layout, got.standing, got.stock)
+    shown = drawings(got.project, got.layout, got.standing, got.stock, got.foam)
     pictures = Pictures(shown, got.project.show, wide, high)
     return [
         *front(got),
@@ -37,6 +37,7 @@ def blocks(got: Collected, tables: Tables, job: Job) -> list[Block]:
         *buying(tables),
         *collar(got, tables, pictures),
         *cutting(got, tables, pictures),
+        *foam(tables, pictures),
         *order_of_work(got, pictures),
         *time_plan(tables),
         *assembly(tables),

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from ....params.units import Show
-from ...drawings.frame import Drawing, figure, likely_ratio, scale_text
+from ...drawings.frame import SMALLEST, Drawing, figure, likely_ratio, scale_text
 from ...paper.marks import Page
 from .blocks import Block, Figure
 
@@ -28,13 +28,16 @@ class Pictures:
         self._show: Show = show
         self._wide, self._high = wide, high
 
-    def take(self, *names: str) -> Iterator[Block]:
-        """Yield the figures of these names that there are and that nobody has taken."""
+    def take(self, *names: str, large: bool = False) -> Iterator[Block]:
+        """Yield the figures of these names that there are and that nobody has taken.
+
+        ``large`` ones are turned on their sides where they come out larger so.
+        """
         for name in names:
             drawing = self._left.pop(name, None)
             if drawing is not None:
                 self.numbers[name] = len(self.numbers) + 1
-                yield self._figure(drawing)
+                yield self._figure(drawing, large=large)
 
     def of(self, name: str) -> tuple[str, ...]:
         """Return the drawings that nobody has taken of a thing that may have several sheets."""
@@ -46,11 +49,11 @@ class Pictures:
         """Yield what nobody has taken."""
         yield from self.take(*self._left)
 
-    def _figure(self, drawing: Drawing) -> Figure:
+    def _figure(self, drawing: Drawing, *, large: bool) -> Figure:
         upright = self._wide, TALLEST * self._high
         on_side = self._high - CAPTION_ROOM, self._wide
         one, other = (likely_ratio(drawing, self._show, *each) for each in (upright, on_side))
-        if other * MUCH <= one:
+        if other * MUCH <= one and (large or one > SMALLEST):
             made, ratio = figure(drawing, self._show, *on_side)
             if ratio * MUCH <= one:
                 return self._captioned(drawing, made, ratio, turned=True)

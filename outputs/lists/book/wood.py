@@ -1,4 +1,4 @@
-"""The book's chapters about the collar as a whole and about cutting its boards."""
+"""The book's chapters about the collar as a whole, and about cutting its boards and its foam."""
 
 from collections.abc import Iterator
 
@@ -8,12 +8,12 @@ from .pictures import Pictures
 
 
 def collar(got: Collected, tables: Tables, pictures: Pictures) -> Iterator[Block]:
-    """Yield the collar drawn, its boards and their holes in tables, then each board drawn."""
+    """Yield the boards and their holes in tables, the collar drawn, then each board."""
     yield Heading("The collar and its boards", 1)
-    yield from pictures.take("general-arrangement")
     yield from listed(tables, "boards", "holes")
+    yield from pictures.take("general-arrangement", large=True)
     for board in (*got.layout.boards, *got.layout.covers):
-        yield from pictures.take(board.name)
+        yield from pictures.take(board.name, large=True)
 
 
 def cutting(got: Collected, tables: Tables, pictures: Pictures) -> Iterator[Block]:
@@ -22,5 +22,15 @@ def cutting(got: Collected, tables: Tables, pictures: Pictures) -> Iterator[Bloc
     if got.stock is None:
         yield Text(f"There is no cut plan: {got.no_stock}")
         return
-    yield from pictures.take(*pictures.of("board-plan"))
     yield from listed(tables, "sticks", "saw-list")
+    yield from pictures.take(*pictures.of("board-plan"), large=True)
+
+
+def foam(tables: Tables, pictures: Pictures) -> Iterator[Block]:
+    """Yield how the foam's panels come out of their sheets, where there is foam."""
+    lists = list(listed(tables, "foam", "foam-cuts", "foam-openings"))
+    figures = list(pictures.take(*pictures.of("foam-plan"), large=True))
+    if lists or figures:
+        yield Heading("Cutting the foam", 1)
+        yield from lists
+        yield from figures
