@@ -69,7 +69,7 @@ def find(parts: Parts, blocks: Blocks) -> Order:
         )
         if last is None:
             break
-        left.remove(last)
+        left = [each for each in left if each is not last]
         off.append(last)
     order = [*left, *reversed(off)]
     return Order(_steps(order, blocks), _loop(left, parts, blocks) if left else ())
