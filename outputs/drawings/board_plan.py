@@ -1,5 +1,6 @@
 """The boards' cut plan: each stick to scale with its boards, and the cuts in their order."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import partial
 
@@ -11,23 +12,35 @@ from .draft import Draft
 from .frame import Drawing
 from .stick import EDGE, NAME, NEXT, Stick, runs
 
-A_SHEET = 3
-"""Sticks on one sheet; with more the letters would not fit beside one another."""
+STICKS, CUTS = 2, 14
+"""Most sticks on one sheet, and most cuts of several: so much fits on A4 and on letter with the
+failures in print."""
 
 
 def board_plans(stock: Stock) -> list[Drawing]:
     """Return the plan on as many sheets as it takes."""
-    count = len(stock.plan.cuts)
-    sheets = -(-count // A_SHEET)
-    each = -(-count // sheets)
+    sheets = _sheets(stock)
     return [
         Drawing(
             "board-plan" if number == 1 else f"board-plan-{number}",
-            "Cut plan of the boards" + (f", {number} of {sheets}" if sheets > 1 else ""),
-            partial(board_plan, stock, range(start, min(start + each, count))),
+            "Cut plan of the boards" + (f", {number} of {len(sheets)}" if len(sheets) > 1 else ""),
+            partial(board_plan, stock, sticks),
         )
-        for number, start in enumerate(range(0, count, each), 1)
+        for number, sticks in enumerate(sheets, 1)
     ]
+
+
+def _sheets(stock: Stock) -> list[list[int]]:
+    """Return which sticks are on which sheet."""
+    count = Counter(cut.stick for cut in stock.saw.cuts)
+    found: list[list[int]] = []
+    for stick in range(len(stock.plan.cuts)):
+        here = sum(count[each] for each in found[-1]) if found else 0
+        if found and len(found[-1]) < STICKS and here + count[stick] <= CUTS:
+            found[-1].append(stick)
+        else:
+            found.append([stick])
+    return found
 
 
 def board_plan(stock: Stock, sticks: Sequence[int], draft: Draft, room: float) -> None:
@@ -62,7 +75,7 @@ def _texts(stock: Stock, sticks: Sequence[int]) -> Iterator[str]:
         " order; marks are from the stick's left end."
     )
     if any(getattr(cut.stick, "flaws", ()) for cut in plan):
-        yield "Hatched crosswise: flaws."
+        yield "Dark and crossed out: flaws."
     if any(len(run) > 1 for number in sticks for run in runs(stock, rows_of(stock, number))):
         yield "The long arrow: the grain runs on from board to board, round the corners."
     yield (

@@ -7,7 +7,7 @@ from ...geometry.plan.cutting import STEP, Flaw
 from ...geometry.plan.cutting.saw_list import KEPT, SawCut
 from ...geometry.shape.frame import Board
 from ..lists.saw import stick_text
-from ..paper.dims import HIDDEN, MIDDLE, SMALL, THIN, arrow, font_size, hatching
+from ..paper.dims import HIDDEN, MIDDLE, SMALL, THIN, arrow, font_size
 from ..paper.marks import Pen, Point, Ring, Words, line
 from ..paper.pdf import clean, text_width
 from ..stock.laid import Row, rows_of
@@ -15,8 +15,8 @@ from ..stock.planned import Stock
 from .draft import STEP as STEP_DOWN
 from .draft import WHITE, View
 
-FALLS_OFF = 0.8
-"""Gray of the wood that falls off."""
+FALLS_OFF, FLAWED = 0.8, 0.55
+"""Grays of the wood that falls off, and of a flaw."""
 
 BUBBLE = 6.0
 """Across the ring about a cut's number, mm."""
@@ -24,6 +24,9 @@ BUBBLE = 6.0
 EDGE, TILT, NAME, NEXT = 2.5, 1.5, 8.5, 16.0
 """Above the face: to the edge, from there to the tilts, and to the stick's name; below it, from
 its lower long edge to the next stick's name; mm."""
+
+ARROW_ROOM = 5.0
+"""What the arrow to a board's top edge takes along the stick, mm."""
 
 ACROSS = 0.9
 """Of a board's width: where the arrow of a run of grain lies."""
@@ -112,10 +115,9 @@ class Stick:
         x0, x1 = flaw.start * STEP, flaw.end * STEP
         if x1 <= x0 or high <= low:
             return
-        corners = [self.view.at(each) for each in ((x0, low), (x1, low), (x1, high), (x0, high))]
-        for angle in (45.0, 135.0):
-            self.view.draft.add(*hatching([corners], 1.2, angle, Pen(0.18)))
-        self.view.box(x0, low, x1, high, THIN)
+        self.view.box(x0, low, x1, high, THIN, FLAWED)
+        self.view.line((x0, low), (x1, high), THIN)
+        self.view.line((x0, high), (x1, low), THIN)
 
     def _bubble(self, x: float, y: float, cut: SawCut) -> None:
         size = font_size(2.0)
@@ -162,31 +164,42 @@ class Stick:
         self._bubble(x, y + 0.5 + BUBBLE / 2, cut)
 
     def _name(self, row: Row, flaws: Sequence[Flaw]) -> None:
-        """Write a board's name where no flaw lies, with an arrow to its top edge."""
-        wide = self.board.width
+        """Write a board's name where no flaw lies, and draw an arrow to its top edge."""
+        draft, wide = self.view.draft, self.board.width
         (begin, _), (end, _) = self._rings(row, flaws)
-        middle = self.view.at((0.0, wide / 2))[1]
-        blocked = sorted(
-            (self.view.at((flaw.start * STEP, 0.0))[0], self.view.at((flaw.end * STEP, 0.0))[0])
-            for flaw in flaws
-        )
-        low, high = _widest(begin + BUBBLE / 2, end - BUBBLE / 2, blocked)
-        up = -1.0 if row.turned else 1.0
-        half = min(0.3 * wide * self.scale, 5.0)
-        x = low + 2.5
-        if high - low > 4.0:
-            draft = self.view.draft
-            draft.add(line(x, middle - up * half, x, middle + up * half, THIN))
-            draft.add(arrow((x, middle + up * half), 90.0 * up))
+        begin, end = begin + BUBBLE / 2, end - BUBBLE / 2
+        low, high = _widest(begin, end, self._across(flaws, 0.0, wide))
+        middle, half = self.view.at((0.0, wide / 2))[1], min(0.3 * wide * self.scale, 5.0)
+        if high - low > ARROW_ROOM:
+            up = -half if row.turned else half
+            x = low + ARROW_ROOM / 2
+            draft.add(line(x, middle - up, x, middle + up, THIN))
+            draft.add(arrow((x, middle + up), -90.0 if row.turned else 90.0))
+            begin = x + 1.0 if low == begin else begin
         name = clean(self.stock.name(row.piece))
         for height in (SMALL, 2.0, 1.6):
-            size = font_size(height)
-            if text_width(name, size) < high - low - 6.0:
-                self.view.draft.words((low + 4.0 + high) / 2, middle - height / 2, name, height,
-                                      "middle")  # fmt: skip
-                return
+            for share in (0.5, 0.2, 0.8):
+                y = wide * share
+                reach = (height / 2 + 0.8) / self.scale
+                blocked = self._across(flaws, y - reach, y + reach)
+                if low > begin:  # the arrow stands elsewhere
+                    blocked.append((low, low + ARROW_ROOM))
+                start, stop = _widest(begin, end, sorted(blocked))
+                if text_width(name, font_size(height)) < stop - start - 2.0:
+                    at = self.view.at((0.0, y))[1] - height / 2
+                    draft.words((start + stop) / 2, at, name, height, "middle")
+                    return
         tip = self.view.at(((row.start + row.end) / 2, wide * 0.1))
-        self.view.draft.leader(tip, name, (-60, -120, -45, -135), "dot")
+        draft.leader(tip, name, (-60, -120, -45, -135), "dot")
+
+    def _across(self, flaws: Sequence[Flaw], low: float, high: float) -> list[tuple[float, float]]:
+        """Return from where to where flaws lie on the page that reach into a band, mm."""
+        return sorted(
+            (self.view.at((flaw.start * STEP, 0.0))[0], self.view.at((flaw.end * STEP, 0.0))[0])
+            for flaw in flaws
+            if flaw.low is None or flaw.high is None
+            or (flaw.low * STEP < high and low < flaw.high * STEP)
+        )  # fmt: skip
 
     def _run(self, run: Sequence[Row]) -> None:
         """Draw an arrow through boards round whose corners the grain runs on."""
