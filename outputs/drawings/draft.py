@@ -140,7 +140,7 @@ class Draft:
                 reach = text_width(dim.text, font_size(SMALL)) + 2 * (ARROW + RUN_ON) + FARTHER[-1]
                 around = _grown(_around([self._box(mark) for mark in placed[i]]), reach)
                 rest = (mark for j, marks in enumerate(placed) if j != i for mark in marks)
-                others = [m for m in (*self.marks, *rest) if _meet(self._box(m), around)]
+                others = [m for m in (*self.marks, *rest) if meet(self._box(m), around)]
                 said = [mark for mark in placed[i] if isinstance(mark, Words)]
                 if turn and all(free(quad(words), others) for words in said):
                     continue
@@ -223,12 +223,12 @@ class Draft:
     # --- places for texts -------------------------------------------------------------------------
 
     def _near(self, box: Box) -> list[Mark]:
-        return [mark for mark in self.marks if _meet(self._box(mark), box)]
+        return [mark for mark in self.marks if meet(self._box(mark), box)]
 
     def _free(self, words: Words, near: Iterable[Mark]) -> bool:
         """Whether a text stands clear of all marks; only those whose boxes meet it are asked."""
         box = box_of(words)
-        return free(quad(words, 0.3), [mark for mark in near if _meet(self._box(mark), box)])
+        return free(quad(words, 0.3), [mark for mark in near if meet(self._box(mark), box)])
 
     def _set_tag(self, tag: _Tag) -> None:
         size = font_size(tag.height)
@@ -431,7 +431,8 @@ def _grown(box: Box, by: float) -> Box:
     return box[0] - by, box[1] - by, box[2] + by, box[3] + by
 
 
-def _meet(one: Box, other: Box) -> bool:
+def meet(one: Box, other: Box) -> bool:
+    """Whether two boxes meet, or are no more than 1 mm apart."""
     return (
         one[0] <= other[2] + 1
         and other[0] <= one[2] + 1

@@ -15,7 +15,7 @@ from ..paper.dims import HIDDEN, MIDDLE, SMALL, THIN, VISIBLE, font_size
 from ..paper.marks import Mark, Path, Pen, Point, Ring, Window, Words
 from ..paper.overlap import Quad, free, quad
 from ..paper.pdf import clean, text_width
-from .draft import WHITE, Draft, View, stations
+from .draft import WHITE, Draft, View, box_of, meet, stations
 from .frame import Drawing
 
 REST = 0.92
@@ -232,7 +232,11 @@ class _Sheet:
         """Write the first lines that find room within a rectangle, clear of all; tell whether."""
         x0, y0 = self.view.at((rect.x * STEP, rect.y * STEP))
         x1, y1 = self.view.at(((rect.x + rect.length) * STEP, (rect.y + rect.width) * STEP))
-        marks = [mark for mark in self.view.draft.marks if not _fills(mark)]
+        marks = [
+            mark
+            for mark in self.view.draft.marks
+            if not _fills(mark) and meet(box_of(mark), (x0, y0, x1, y1))
+        ]
         for turn, lines, height in product(turns, choices, HEIGHTS):
             along = max(text_width(each, font_size(height)) for each in lines) / 2 + 0.8
             up = (height + (len(lines) - 1) * APART * height) / 2 + 0.9

@@ -135,9 +135,21 @@ def figure(drawing: Drawing, show: Show, wide: float, high: float) -> tuple[Page
     return Page(x1 - x0, y1 - y0, tuple(moved(mark, -x0, -y0) for mark in draft.marks)), ratio
 
 
-def likely_ratio(drawing: Drawing, show: Show, wide: float, high: float) -> float:
-    """Return the ratio that a figure would have if it had no texts under it: quick to find."""
-    return next(_drafts(drawing, show, wide, high))[1]
+def likely_ratios(drawing: Drawing, show: Show, *rooms: tuple[float, float]) -> list[float]:
+    """Return the ratio in each room, mm, that a figure would have without texts under it."""
+    boxes: dict[float, Box] = {}
+
+    def likely(wide: float, high: float) -> float:
+        for ratio in SCALES:
+            if ratio not in boxes:
+                draft = Draft(1 / ratio, show)
+                drawing.make(draft, wide)
+                boxes[ratio] = draft.box()
+            if _fits(boxes[ratio], wide, high):
+                return ratio
+        return SCALES[-1]
+
+    return [likely(*room) for room in rooms]
 
 
 def _drafts(

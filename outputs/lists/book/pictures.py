@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from ....params.units import Show
-from ...drawings.frame import SMALLEST, Drawing, figure, likely_ratio, scale_text
+from ...drawings.frame import SMALLEST, Drawing, figure, likely_ratios, scale_text
 from ...paper.marks import Page
 from .blocks import Block, Figure
 
@@ -52,7 +52,7 @@ class Pictures:
     def _figure(self, drawing: Drawing, *, large: bool) -> Figure:
         upright = self._wide, TALLEST * self._high
         on_side = self._high - CAPTION_ROOM, self._wide
-        one, other = (likely_ratio(drawing, self._show, *each) for each in (upright, on_side))
+        one, other = likely_ratios(drawing, self._show, upright, on_side)
         if other * MUCH <= one and (large or one > SMALLEST):
             made, ratio = figure(drawing, self._show, *on_side)
             if ratio * MUCH <= one:
