@@ -44,7 +44,10 @@ def ways(length: int, longest: int, spans: Sequence[Span]) -> tuple[Way, ...]:
     if count == 1:
         return ((),)
     least = min(SLIVER, length // (3 * count))
-    places = sorted(set(_places(length, longest, count, least, spans)))
+    single = set(_places(length, longest, count, least, spans))
+    # a seam may lie where it does only because another one is a whole sheet away
+    chained = {at + k * longest for at in single for k in range(2 - count, count - 1)}
+    places = sorted(at for at in single | chained if 0 < at < length)
 
     def far(at: int) -> int:
         clear = clearance(at, spans)
