@@ -3255,4 +3255,77 @@ SPOILS: tuple[Spoil, ...] = (
             "net = other.net",
         ),
     ),
+    # -- foam from sheets
+    *_in(
+        "geometry/plan/sheets/table.py",
+        "tests/geometry/test_sheets.py",
+        (
+            "sheets-match",
+            "longer, wider = long in matches.lengths, wide in matches.widths",
+            "longer, wider = False, False",
+            "test_small_plans_against_every_cut_there_is",
+        ),
+        (
+            "sheets-trim",
+            "size, all_cuts = (long, a_wide if a_wide > b_wide else b_wide), cuts + 1",
+            "size, all_cuts = (long, a_wide if a_wide > b_wide else b_wide), cuts",
+            "test_small_plans_against_every_cut_there_is",
+        ),
+    ),
+    *_in(
+        "geometry/plan/sheets/measure.py",
+        "tests/geometry/test_sheets.py",
+        (
+            "sheets-seen-piece",
+            "if not there[cut.before]:",
+            "if False:",
+            "test_what_is_wrong_with_a_plan_is_seen",
+        ),
+        (
+            "sheets-seen-end",
+            "if +there != wanted:",
+            "if False:",
+            "test_a_windmill_is_not_cut_from_edge_to_edge",
+        ),
+    ),
+    *_in(
+        "geometry/plan/sheets/seams.py",
+        "tests/geometry/test_sheets.py",
+        (
+            "seams-hole",
+            "lacks = 0 if clear is None else max(0, CLEAR - clear)",
+            "lacks = 0",
+            "test_no_other_seams_are_farther_from_holes",
+        ),
+    ),
+    *_in(
+        "geometry/plan/sheets/panels.py",
+        "tests/outputs/test_foam_plan.py",
+        (
+            "sheets-piece-hole",
+            "u, v = hole.u - self.x * STEP, hole.v - self.y * STEP",
+            "u, v = hole.u, hole.v - self.y * STEP",
+            "test_pockets_and_names_lie_in_their_pieces",
+        ),
+    ),
+    *_in(
+        "outputs/foam_plan/planned.py",
+        "tests/outputs/test_foam_plan.py",
+        (
+            "foam-piece-of-cut",
+            'whence[rect] = f"{side} piece of cut {number}"',
+            'whence[rect] = f"{side} piece of cut {first}"',
+            "test_cuts_made_by_their_words_give_the_panels",
+        ),
+    ),
+    *_in(
+        "outputs/drawings/foam_plan.py",
+        "tests/outputs/test_foam_plan.py",
+        (
+            "foam-turned",
+            "return (x + piece.width * STEP - v, y + u) if placed.turned else (x + u, y + v)",
+            "return (x + v, y + u) if placed.turned else (x + u, y + v)",
+            "test_pockets_and_names_lie_in_their_pieces",
+        ),
+    ),
 )
