@@ -30,6 +30,20 @@ MOST_NAMED = 12
 
 KIT = "tool or thing that protects", "tools and things that protect"
 
+MINDED = {
+    "regulator": "Each gas has its own regulator and never an adapter: their pressures differ."
+    " Cylinders stand upright and chained.",
+    "adhesive-foam-safe": "The foam's adhesive has to be made for foam board: solvents melt"
+    " polystyrene.",
+    "temperature-controller": "The controller has to bear the current with which the freezer's"
+    " compressor starts.",
+    "co2-alarm": "CO2 in a small room can kill unseen: think of an alarm, low down. An oxygen alarm"
+    " is not enough.",
+}
+"""What to mind, by how the id of the thing begins that it is about."""
+
+CODES = "Local codes and licensed trades come first, for electricity, gas and drink."
+
 LABELS = (
     "Amounts of glue, finish and adhesive are estimates: the label of what you buy goes first."
     " Measure bought parts before you cut for them."
@@ -174,6 +188,10 @@ def notes(found: Shopping) -> Iterator[str]:
         said = ", ".join(f"{what} ({', '.join(keys)})" for what, keys in lacking)
         yield f"Not on this list, as the build file does not say it: {said}."
     yield LABELS
+    for begins, said in MINDED.items():
+        if any(each.item.id.startswith(begins) for each in found.bill.costs):
+            yield said
+    yield CODES
 
 
 def shopping_text(found: Shopping) -> str:

@@ -426,6 +426,8 @@ def build(
     try:
         with Progress() as say:
             done = run(project, source, folder, options, say)
+    except BuildFileError as error:  # what lies beside the build file: prices
+        _refuse(error.problems, json)
     except PlaceError as error:
         _refuse([Problem(key="--out", read="", wanted=str(error))], json, str(error))
     if json:

@@ -8,7 +8,7 @@ from ...params.project import Show
 from ..buy import Shopping, amount_text, buy_text, money, notes, sums
 from .table import Table
 
-HEADER = ("Id", "Thing", "Net", "Allowance", "To buy", "Unit", "Price", "Basis")
+HEADER = ("Thing", "Net", "More", "To buy", "Price", "Basis", "Id")
 
 
 def materials_lists(found: Shopping) -> list[Table]:
@@ -18,8 +18,9 @@ def materials_lists(found: Shopping) -> list[Table]:
     bought = [each for each in costs if each.item.group not in TOOLS]
     tools = [each for each in costs if each.item.group in TOOLS]
     estimated = (
-        "Basis computed: counted or worked out in the layout. Everything else rests on figures that"
-        " the label, the part in your hand, or your shop may change."
+        "Net is what goes into the collar, more is what is added to it. Basis computed: counted or"
+        " worked out in the layout; everything else rests on figures that the label, the part in"
+        " your hand, or your shop may change. Id is what a row of prices.csv begins with."
     )
     return [
         _table("materials", "What to buy", bought, show, (*notes(found), estimated, *sums(found))),
@@ -35,21 +36,19 @@ def _table(
         title=title,
         header=HEADER,
         rows=tuple(_row(each, show) for each in costs),
-        right=frozenset({2, 3, 4, 6}),
+        right=frozenset({1, 2, 3, 4}),
         notes=said,
     )
 
 
 def _row(cost: Cost, show: Show) -> tuple[str, ...]:
     item = cost.item
-    whole = item.buy is not None
     return (
-        item.id,
         visible(item.name),
-        amount_text(item, item.net, show),
+        amount_text(item, item.net, "mm" if item.unit == "mL" else show),
         f"{item.allowance:.0f} %" if item.allowance else "",
-        f"{item.buy}" if whole else buy_text(item, show),
-        (item.pack_name or "piece") if whole else "",
+        buy_text(item, show),
         money(cost.total),
         item.basis,
+        item.id,
     )

@@ -128,6 +128,20 @@ def test_prices_that_cannot_be_used_end_with_2(tmp_path: Path, prices: str, said
     assert "\x1b" not in done.stderr
 
 
+def test_a_build_is_refused_for_its_prices_too(tmp_path: Path) -> None:
+    path = tmp_path / "small.toml"
+    path.write_text(
+        '[lip]\nfront = "940 mm"\nright = "530 mm"\nback = "940 mm"\nleft = "530 mm"\n'
+        '[board]\nthickness = "20 mm"\nwidth = "140 mm"\n[taps]\ncount = 1\nbore = "25 mm"\n'
+    )
+    (tmp_path / "prices.csv").write_text("id,price\ntailpiece,$3\n")
+    words = ["build", str(path), "--only", "lists", "--out", str(tmp_path / "out")]
+    done = CliRunner().invoke(app, words)
+    assert done.exit_code == 2
+    assert 'prices.csv:2: price: read "$3"' in done.stderr.replace("\n    ", " ")
+    assert not (tmp_path / "out").exists()
+
+
 def test_all_wrong_prices_are_told_at_once_and_as_data(tmp_path: Path) -> None:
     path = coffee(tmp_path, "id,price,per\ntailpiece,x,0\nspar-varnish,y,\n")
     done = run(path, "--json")
@@ -181,11 +195,25 @@ def test_the_lists_have_each_thing_once_and_tools_apart() -> None:
     assert (bought.name, tools.name) == ("materials", "tools")
     assert bought.header == tools.header == HEADER
     assert all(len(row) == len(HEADER) for row in (*bought.rows, *tools.rows))
-    ids = [row[0] for row in (*bought.rows, *tools.rows)]
+    ids = [row[-1] for row in (*bought.rows, *tools.rows)]
     assert ids == [each.item.id for each in found.bill.costs]
-    assert {"tape-measure", "goggles"} <= {row[0] for row in tools.rows}
-    boards = next(row for row in bought.rows if row[0] == "board-1x6-72-in")
-    assert boards[2:] == ("2", "", "2", "piece", "23.00", "computed")
-    tape = next(row for row in bought.rows if row[0] == "foil-tape")
-    assert tape[2:6] == ("27.5 ft", "15 %", "31.6 ft", "")
+    assert {"tape-measure", "goggles"} <= {row[-1] for row in tools.rows}
+    rows = {row[-1]: row[1:-1] for row in bought.rows}
+    assert rows["board-1x6-72-in"] == ("2", "", "2", "23.00", "computed")
+    # 8371.1 mm, and 15 % more
+    assert rows["foil-tape"] == ("27.5 ft", "15 %", "31.6 ft", "", "common practice")
+    assert rows["adhesive-foam-safe"][2] == "2 cartridges"
     assert any("leaves out" in each for each in bought.notes)
+
+
+def test_what_can_hurt_is_said_where_it_is_bought(tmp_path: Path) -> None:
+    whole = " ".join(run(COFFEE).stdout.split())
+    project, source = read(COFFEE)
+    notes = " ".join(materials_lists(shopping(project, source, lay_out(project)))[0].notes)
+    for said in ("never an adapter", "solvents melt polystyrene", "think of an alarm",
+                 "bear the current", "Local codes and licensed trades come first"):  # fmt: skip
+        assert said in whole
+        assert said in notes
+    path = coffee(tmp_path)
+    path.write_text(path.read_text().replace('[foam]\nkind = "xps-type-iv-1-in"\n', ""))
+    assert "polystyrene" not in run(path).stdout
