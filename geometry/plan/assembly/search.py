@@ -55,7 +55,7 @@ class Order:
 
 def find(parts: Parts, blocks: Blocks) -> Order:
     """Return the order that is nearest to the natural one, or the shortest loop that blocks."""
-    left = list(parts.operations)
+    left: list[Operation] = list(parts.operations)
     off: list[Operation] = []
     while left:
         there = blocks.fixed.union(each.id for each in left)
@@ -97,7 +97,7 @@ def _steps(order: list[Operation], blocks: Blocks) -> tuple[Step, ...]:
         found.append(
             Step(
                 operation=each,
-                tools=tuple(dict.fromkeys(way.way.tool for way in free)),
+                tools=tuple(dict.fromkeys(way.way.tool for way in free if way.way.tool)),
                 turn=min(turns, key=lambda turn: turn.size) if turns else None,
                 before=() if stuck else later,
                 blocked=tuple(blocks.hinders(each.id, there)) if stuck else (),

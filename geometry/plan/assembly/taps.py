@@ -158,7 +158,7 @@ def manifold_operations(project: Project, layout: Layout) -> Iterator[Operation]
         (near, near + manifold.depth),
     )
     room = about(body)
-    turns = (Turn(manifold.side, (Way("by hand", (room,)),)),)
+    turns = (Turn(manifold.side, (Way("", (room,)),)),)
     if pitch is not None:
         # At half its height: where the holes are up and down no catalogue says.
         at = tuple((manifold.u + way * pitch / 2, manifold.v) for way in (-1, 1))

@@ -74,7 +74,10 @@ Piece = Rod | Room | Swing | Driver
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One way to turn a fastener: the tool in words, and its pieces, all of which need room."""
+    """One way to turn a fastener: the tool in words, and its pieces, all of which need room.
+
+    Without a tool it is the room that a thing itself takes.
+    """
 
     tool: str
     pieces: tuple[Piece, ...] = ()
