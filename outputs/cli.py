@@ -506,7 +506,7 @@ def stock(
             foam = plan_foam([(project, layout) for project, _, layout in collars], plan.names)
     except BuildFileError as error:
         _refuse(error.problems, json)
-    said = _draw(draw, plan, collars, json) if draw is not None else ""
+    said = _draw(draw, plan, foam, collars, json) if draw is not None else ""
     if json:
         from .summary import dumps
 
@@ -517,14 +517,15 @@ def stock(
         typer.echo(stock_text(plan) + about_foam + said, nl=False)
 
 
-def _draw(file: Path, plan: Any, collars: Any, json: bool) -> str:
+def _draw(file: Path, plan: Any, foam: Any, collars: Any, json: bool) -> str:
     """Draw what ``stock`` planned, and return what is said of it."""
     with undisturbed():
         from ..geometry.judge.evaluate import evaluate
         from .drawings.board_plan import board_plans
+        from .drawings.foam_plan import foam_plans
         from .stock.drawn import draw, too_many
 
-        drawings = board_plans(plan)
+        drawings = [*board_plans(plan), *(foam_plans(foam) if foam else ())]
         problem = too_many(file, drawings)
         if problem is not None:
             _refuse([problem], json)
