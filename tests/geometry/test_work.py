@@ -12,10 +12,13 @@ from types import ModuleType
 
 import pytest
 from collarwright.geometry.plan import work
+from collarwright.geometry.plan.assembly import order_of
+from collarwright.geometry.plan.assembly.search import Step as Turned
 from collarwright.geometry.plan.work import cautions, planned, pruned, take_off
 from collarwright.geometry.plan.work.job import Job, time_text
 from collarwright.geometry.plan.work.schedule import schedule
 from collarwright.geometry.plan.work.step import Step
+from collarwright.geometry.plan.work.turned import step_of
 from collarwright.geometry.shape.layout import Layout, lay_out
 from collarwright.params.problem import BuildFileError
 from collarwright.params.project import Project
@@ -345,6 +348,40 @@ def test_bolts_are_freed_once_they_are_in() -> None:
     assert "Cut the foam away about each hole, for washer and socket." in told["hinges"].do
     assert any("uncut until the bolts are in" in each for each in told["foam"].do)
     assert not any("bolts" in each for each in steps_of(BARE + WHOLE)["foam"].do)
+
+
+def test_what_is_turned_before_the_foam() -> None:
+    """A tail nut takes 80 mm to turn; in foam of 51 mm with pockets of 57 mm there is no room.
+
+    A shank of 5 1/8 in = 130 mm ends well behind wood and foam of 38 + 51 mm: nothing is asked for.
+    """
+    file = next(each for each in EXAMPLES if each.stem == "kombucha-too-tight")
+    text = file.read_text()
+    said = [each for each in steps_of(text)["foam"].do if each.startswith("Before this")]
+    assert len(said) == 1
+    assert "washer and shank nut of taps 1, 2, 3, 4 and 5; tailpiece of taps 1, 2" in said[0]
+    long = steps_of(text.replace("shank-2-5-8-in", "shank-5-1-8-in"))
+    assert not any(each.startswith("Before this") for each in long["foam"].do)
+
+
+def test_the_order_of_assembly_is_kept_or_told(designs: list[Design]) -> None:
+    """What must be there before another is of an earlier step, or that other's step says so."""
+    told = 0
+    for design in designs:
+        places = {step.id: n for n, step in enumerate(design.steps)}
+        for each in order_of(design.project, design.layout).steps:
+            for other in each.before:
+                late, soon = step_of(each.operation.id), step_of(other.id)
+                if late in places and soon in places and places[late] > places[soon]:
+                    before = [s for s in design.steps[: places[soon] + 1] if _says(s, each)]
+                    assert before, (each.operation.id, other.id)
+                    told += 1
+    assert told
+
+
+def _says(step: Step, each: Turned) -> bool:
+    what = each.operation.does.split(" tap ")[0]
+    return any(said.startswith("Before this") and what in said for said in step.do)
 
 
 BITES = {

@@ -13,6 +13,7 @@ from .cautions import FIRST
 from .job import Job
 from .later import taking_off
 from .step import After, Hours, Step
+from .turned import turned
 
 __all__ = ["FIRST", "READY", "After", "Step", "planned", "take_off"]
 
@@ -26,7 +27,8 @@ PHASES = (before, saw, bore, frame, surface, lining, lip, taps, gas, electric, l
 def planned(project: Project, layout: Layout) -> tuple[Step, ...]:
     """Return the steps in order: each stands behind all that have to be done before it.
 
-    Told in the order of ``PHASES``; where a step needs one of a later phase it waits for it.
+    Told in the order of ``PHASES``; where a step needs one of a later phase it waits for it. What
+    the assembly finds to be turned sooner stands in the step before which it has to be.
     """
     job = Job(project, layout)
     told = [step for phase in PHASES for step in phase.steps(job)]
@@ -42,7 +44,7 @@ def planned(project: Project, layout: Layout) -> tuple[Step, ...]:
         found.remove(step)
         ordered.append(step)
         done.add(step.id)
-    return pruned(tuple(ordered))
+    return turned(job, pruned(tuple(ordered)))
 
 
 def pruned(steps: tuple[Step, ...]) -> tuple[Step, ...]:
