@@ -92,6 +92,7 @@ BY_HAND: dict[str, tuple[float, float, int | None]] = {
     # One bead of 6 mm: 28.2743 * 2.8702 = 81.153 mL. The passage, 10 mm deep at both faces:
     # pi/4 * 12.7**2 * 20 = 2.534 mL. 20 % more: one cartridge.
     "sealant-removable": (83.686, 100.424, 1),
+    "degreaser": (1, 1, 1),
     "bracket-2x2-in": (4, 4, 4),
     # Four brackets, two legs, two holes; 3.2 + 19.05 - 3 = 19.25 mm: 16 mm is the longest sold.
     "wood-screw-no-8-16-mm": (16, 18, 18),
@@ -126,15 +127,15 @@ BY_HAND: dict[str, tuple[float, float, int | None]] = {
     "nitrogen-20cuft-steel": (1, 1, 1),
     "co2-5lb-aluminium": (2, 2, 2),
     "temperature-controller": (1, 1, 1),
-    "grommet-12-7-mm": (2, 2, 2),
+    "sleeve-12-7-mm": (2, 2, 2),
     "drip-tray": (1, 1, 1),
     **dict.fromkeys(("line-cleaner", "ph-paper", "faucet-brush", "leak-soap"), (1, 1, 1)),
     **dict.fromkeys(
         (
             "tape-measure", "square", "saw", "bit-25-4-mm", "bit-12-7-mm", "backing-board",
             "pocket-cutter-60-mm", "drill-2-2-mm", "drill-3-mm", "drill", "band-clamp",
-            "faucet-wrench", "nut-wrench-32-mm", "tail-wrench-27-mm", "foam-knife", "brush",
-            "caulking-gun", "goggles", "cleaner-gloves", "hearing-protection", "dust-mask",
+            "battens", "faucet-wrench", "nut-wrench-32-mm", "tail-wrench-27-mm", "foam-knife",
+            "brush", "caulking-gun", "goggles", "cleaner-gloves", "hearing-protection", "dust-mask",
             "rag-can", "co2-alarm",
         ),
         (1, 1, 1),
@@ -173,7 +174,7 @@ def test_a_bare_collar_has_nothing_of_what_it_has_not(design_a: Make) -> None:
     found = listed(design_a(**BARE))
     names = " ".join(found)
     for word in ("foam", "adhesive", "sealant", "tape-closed", "foil", "bracket", "screw", "bolt",
-                 "manifold", "grommet", "tray", "cap-strip", "spline", "dowel", "biscuit",
+                 "manifold", "sleeve", "caulking", "degreaser", "battens", "tray", "cap-strip", "spline", "dowel", "biscuit",
                  "pocket", "cleat", "mounting", "backing-block", "joint-tool", "small-clamp",
                  "plate"):  # fmt: skip
         assert word not in names, word
@@ -250,6 +251,10 @@ def test_a_cap_strip(design_a: Make, steel: bool) -> None:
     assert glue * 1.1 == pytest.approx(0 if steel else 84792 * 200e-6, abs=1e-4)
     edges = (2 * 2946.4 - 240) * 8
     assert finish == pytest.approx(0 if steel else edges * 4.25 / 11 / 1000, abs=1e-3)
+    # Steel: a bead of 6 mm along the middle of the strips, 2946.4 - 4 * 30 = 2826.4 mm.
+    assert ("adhesive-lip" in found) == ("steel-gloves" in found) == steel
+    if steel:
+        assert found["adhesive-lip"].net == pytest.approx(79.915, rel=1e-4)
 
 
 def test_dowels_are_counted_with_spares_and_their_mantle_is_glued(design_a: Make) -> None:

@@ -27,8 +27,8 @@ def cold(job: Job) -> Iterator[Item]:
     counts = Counter(each.diameter for each in job.project.hole)
     for across, count in counts.items():
         yield Item(
-            id=f"grommet-{job.slug(across)}", group=GROUP,
-            name=f"grommet for a hole of {job.length(across)}", net=2 * count,
+            id=f"sleeve-{job.slug(across)}", group=GROUP,
+            name=f"sleeve or backer rod for a hole of {job.length(across)}", net=2 * count,
             source="one on each face", why="edges of the passages, so that nothing chafes",
         )  # fmt: skip
     if counts:
@@ -84,6 +84,8 @@ def protection(job: Job) -> Iterator[Item]:
         ("hearing-protection", "hearing protection", "saw and router"),
         ("dust-mask", "dust mask, P2 or N95", "wood and foam dust"),
     ]
+    if job.layout.cap is not None and job.layout.cap.steel:
+        found.append(("steel-gloves", "gloves for sheet steel", "its edges cut like knives"))
     if supplies.finish(job.project).text("base") == "oil":
         rags = (
             "rags with oil heat up by themselves: dry them flat outdoors or keep them under water"

@@ -23,6 +23,16 @@ def at_the_lip(job: Job) -> Iterator[Item]:
     if seat is None:
         return
     around = perimeter(job.layout.boards)
+    if seat.hold in ("adhesive", "sealant", "tape"):
+        yield Item(
+            id="degreaser",
+            group=GROUP,
+            name="degreaser that the lip bears, and clean rags",
+            net=1,
+            basis="common practice",
+            source=PRACTICE,
+            why="nothing holds on a greasy lip; try it on a hidden spot",
+        )
     seal = job.project.part("seals", seat.seal)
     if seal is not None:
         yield _tape(job, seal.id, seal.name, around, "under the boards, all round")
@@ -44,7 +54,7 @@ def at_the_lip(job: Job) -> Iterator[Item]:
         yield Item(
             id="cleat",
             group=GROUP,
-            name="cleat, a block of hardwood",
+            name="cleat, a block of hardwood, with two screws",
             net=CLEATS_A_SIDE * len(job.layout.boards),
             basis="common practice",
             source=f"{CLEATS_A_SIDE} a side: {PRACTICE}",

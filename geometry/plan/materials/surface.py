@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ....params import supplies
 from . import areas
 from .item import PRACTICE, Item, Job
+from .lip import cartridges
 
 GROUP = "glue and finish"
 
@@ -27,6 +28,14 @@ BETWEEN = 220
 def on_the_wood(job: Job) -> Iterator[Item]:
     """Yield glue, finish and sandpaper."""
     yield _glue(job)
+    if job.layout.cap is not None and job.layout.cap.steel:
+        yield cartridges(
+            supplies.row(job.project, "adhesives", supplies.LIP["adhesive"]),
+            GROUP,
+            sum((strip.long_point + strip.short_point) / 2 for strip in job.layout.strips),
+            "one bead along each strip",
+            "steel strips on the top edges, if no flush screws hold them",
+        )
     area = areas.finished(job.layout)
     yield _finish(job, area)
     for grit in GRITS:

@@ -4,6 +4,7 @@ import math
 from collections import Counter
 from collections.abc import Iterator
 
+from ....params import supplies
 from ....params.catalogue import load
 from .item import PRACTICE, Item, Job
 
@@ -29,9 +30,13 @@ def tools(job: Job) -> Iterator[Item]:
     yield from _clamps(job)
     yield from _turning(job)
     if job.layout.panels:
+        yield _one("battens", "straight battens of scrap", "brace panels and frame while glue sets")
         yield _one("foam-knife", "knife with a long, thin blade, and a straightedge", "foam panels")
     yield _one("brush", "brush for the finish, or a roller and a brush", "and another for the glue")
-    yield _one("caulking-gun", "caulking gun", "cartridges")
+    layout, project = job.layout, job.project
+    steel = layout.cap is not None and layout.cap.steel
+    if layout.panels or project.hole or steel or supplies.lip_adhesive(project):
+        yield _one("caulking-gun", "caulking gun", "cartridges")
 
 
 def _one(part_id: str, name: str, why: str, count: float = 1) -> Item:
