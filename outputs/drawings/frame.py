@@ -121,16 +121,18 @@ def _sheet(
     return Page(paper.width, paper.height, (*marks, *around)), ratio
 
 
-def figure(drawing: Drawing, show: Show, wide: float, high: float) -> tuple[Page, float]:
+def figure(
+    drawing: Drawing, show: Show, wide: float, high: float, start: float = 0.0
+) -> tuple[Page, float]:
     """Make a drawing as a figure among text: just as large as it is, without border and title.
 
-    Letters are as high as on a sheet of its own.
+    Letters are as high as on a sheet of its own. No scale larger than 1 : ``start`` is tried.
 
     Returns:
         The figure, at most ``wide`` by ``high`` mm unless the smallest scale is too large for
         that, and how many mm one mm of it stands for.
     """
-    draft, ratio = _drawn(drawing, show, wide, high)
+    draft, ratio = _drawn(drawing, show, wide, high, start=start)
     x0, y0, x1, y1 = draft.box()
     return Page(x1 - x0, y1 - y0, tuple(moved(mark, -x0, -y0) for mark in draft.marks)), ratio
 
@@ -153,14 +155,13 @@ def likely_ratios(drawing: Drawing, show: Show, *rooms: tuple[float, float]) -> 
 
 
 def _drafts(
-    drawing: Drawing, show: Show, wide: float, high: float
+    drawing: Drawing, show: Show, wide: float, high: float, least: float
 ) -> Iterator[tuple[Draft, float]]:
     """Yield drafts that fit before their texts are set, the largest scale first.
 
-    The last one may not fit. Scales at which the thing alone would be too large are passed over:
-    a draft takes long that is drawn for nothing.
+    The last one may not fit. ``least`` is the first ratio that is tried; scales at which the thing
+    alone would be too large are passed over: a draft takes long that is drawn for nothing.
     """
-    least = 0.0
     for ratio in SCALES:
         if ratio < least and ratio != SCALES[-1]:
             continue
@@ -170,14 +171,19 @@ def _drafts(
         if ratio == SCALES[-1] or _fits(box, wide, high):
             yield draft, ratio
         sizes = (box[2] - box[0] - AROUND) / wide, (box[3] - box[1] - AROUND) / high
-        least = ratio * max(sizes)
+        least = max(least, ratio * max(sizes))
 
 
 def _drawn(
-    drawing: Drawing, show: Show, wide: float, high: float, smallest: float = SCALES[-1]
+    drawing: Drawing,
+    show: Show,
+    wide: float,
+    high: float,
+    smallest: float = SCALES[-1],
+    start: float = 0.0,
 ) -> tuple[Draft, float]:
     """Make a drawing to the largest scale at which it fits; the smallest one takes everything."""
-    for draft, ratio in _drafts(drawing, show, wide, high):
+    for draft, ratio in _drafts(drawing, show, wide, high, start):
         if ratio > smallest:
             return draft, ratio
         draft.finish()

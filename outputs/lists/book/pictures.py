@@ -54,13 +54,13 @@ class Pictures:
         on_side = self._high - CAPTION_ROOM, self._wide
         one, other = likely_ratios(drawing, self._show, upright, on_side)
         if other * MUCH <= one and (large or one > SMALLEST):
-            made, ratio = figure(drawing, self._show, *on_side)
+            made, ratio = figure(drawing, self._show, *on_side, other)
             if ratio * MUCH <= one:
                 return self._captioned(drawing, made, ratio, turned=True)
-        made, ratio = figure(drawing, self._show, *upright)
+        made, ratio = figure(drawing, self._show, *upright, one)
         if made.width <= self._wide and made.height <= self._high - CAPTION_ROOM:
             return self._captioned(drawing, made, ratio, turned=False)
-        made, ratio = figure(drawing, self._show, *on_side)
+        made, ratio = figure(drawing, self._show, *on_side, other)
         return self._captioned(drawing, made, ratio, turned=True)
 
     def _captioned(self, drawing: Drawing, page: Page, ratio: float, *, turned: bool) -> Figure:
