@@ -36,7 +36,7 @@ def _assembly(found: Assembly) -> Table:
         (
             str(number),
             step.operation.does,
-            _tool(step),
+            _tool(step, names),
             step.operation.face,
             _listed(names[name] for name in step.operation.after if name != "ring"),
             _listed(
@@ -81,9 +81,9 @@ def _turn(step: Step) -> str:
     return "all round" if step.turn.size >= 360.0 else f"{step.turn.size:.0f} deg"
 
 
-def _tool(step: Step) -> str:
+def _tool(step: Step, names: dict[str, str]) -> str:
     if step.blocked:
-        return f"BLOCKED by {_listed(map(visible, step.blocked))}"
+        return f"BLOCKED by {_listed(names.get(name, visible(name)) for name in step.blocked)}"
     if step.tools:
         return "; ".join(step.tools)
     if step.operation.unknown:

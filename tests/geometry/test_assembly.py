@@ -205,7 +205,7 @@ def capsule(reach: float, half: float) -> Points:
 
 def bar(at: tuple[float, float], radius: float, near: float, far: float) -> Points:
     flat = disc(radius) + np.array(at)
-    depths = np.linspace(near, far, max(3, math.ceil((far - near) / 15.0)))
+    depths = np.linspace(near, far, max(3, math.ceil((far - near) / 6.0)))
     return np.vstack([np.column_stack([flat, np.full(len(flat), d)]) for d in depths])
 
 
@@ -228,7 +228,7 @@ def slanted(driver: Driver, lean: float, way: float) -> Iterator[Points]:
         flat = disc(radius)
         ring = flat[:, :1] * side + flat[:, 1:] * other
         # A slanted end's rim reaches behind the head's plane; no screw's head is there to be met.
-        steps = np.linspace(start + radius * math.tan(tilt), end, max(3, math.ceil(end / 15.0)))
+        steps = np.linspace(start + radius * math.tan(tilt), end, max(3, math.ceil(end / 8.0)))
         yield np.vstack([head + axis * off + ring for off in steps])
 
 
@@ -252,7 +252,11 @@ def largest_run(free: list[bool]) -> float:
 
 
 def walks(project: Project) -> int:
-    """Walk an order and return how many things were turned; fail where one could not be."""
+    """Walk an order and return how many things were turned; fail where one could not be.
+
+    What is said to be too early for it would be: with that there, nothing turns it. Not asked of
+    wrenches in foam: that a pocket is open at a panel's end is not counted on.
+    """
     layout, found, _, order = looked_at(project)
     assert not order.loop
     walker, there, turned = Walker(layout, found), {each.owner for each in found.fixed}, 0
@@ -260,6 +264,11 @@ def walks(project: Project) -> int:
     for step in order.steps:
         assert set(step.operation.after) <= there, step.operation.id
         assert walker.free(step.operation, there), step.operation.id
+        for later in step.before:
+            in_foam = later.id.startswith("foam") and step.operation.id.endswith("tail")
+            if step.operation.id not in found.always(later) and not in_foam:
+                early = there | {later.id}
+                assert not walker.free(step.operation, early), (step.operation.id, later.id)
         there.add(step.operation.id)
         turned += bool(step.operation.turns)
     return turned
