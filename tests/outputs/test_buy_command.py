@@ -41,7 +41,7 @@ wood-screw-no-8-3-4-in,6,100,a box for 18
 pva-waterproof,8,4 fl oz,4 fl oz is more than enough
 vinyl-3-16-in,0.90,1 ft,17.7 ft are 18
 adhesive-foam-safe,5.25,,two cartridges
-sandpaper-220,7.10,5,six sheets are two packs
+sandpaper-220,7.10,2,three sheets are two packs
 foil-tape,,10 ft,nobody knows yet
 """
 BY_HAND = {

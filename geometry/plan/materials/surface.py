@@ -18,6 +18,9 @@ LEFT_IN_THE_BRUSH = 10.0
 SHEET = 0.5e6
 """Wood that one sheet of sandpaper of 230 x 280 mm does in one grit, mm2 (from memory)."""
 
+LIGHTLY = 1e6
+"""The same between coats, mm2 (from memory)."""
+
 GRITS = (120, 180)
 """Grits before the first coat (common practice)."""
 
@@ -39,10 +42,10 @@ def on_the_wood(job: Job) -> Iterator[Item]:
     area = areas.finished(job.layout)
     yield _finish(job, area)
     for grit in GRITS:
-        yield _paper(job, grit, area, "before the first coat")
+        yield _paper(grit, area, SHEET, "before the first coat")
     between = supplies.coats(job.project) - 1
     if between:
-        yield _paper(job, BETWEEN, area * between, "lightly, between coats")
+        yield _paper(BETWEEN, area * between, LIGHTLY, "lightly, between coats")
 
 
 def glue_mass(job: Job) -> float:
@@ -111,13 +114,13 @@ def _finish(job: Job, area: float) -> Item:
     )
 
 
-def _paper(job: Job, grit: int, area: float, why: str) -> Item:
+def _paper(grit: int, area: float, sheet: float, why: str) -> Item:
     return Item(
         id=f"sandpaper-{grit}",
         group=GROUP,
         name=f"sandpaper {grit} grit, sheet",
-        net=area / SHEET,
+        net=area / sheet,
         basis="from memory",
-        source=f"a sheet of 230 x 280 mm does {SHEET * 1e-6:g} m2: from memory, no source",
+        source=f"a sheet of 230 x 280 mm does {sheet * 1e-6:g} m2: from memory, no source",
         why=why,
     )
