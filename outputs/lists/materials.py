@@ -37,6 +37,7 @@ def _table(
         header=HEADER,
         rows=tuple(_row(each, show) for each in costs),
         right=frozenset({1, 2, 3, 4}),
+        spare=frozenset({HEADER.index("Id")}),
         notes=said,
     )
 

@@ -36,7 +36,7 @@ def wanted(
     said += [sentence for step in (*steps, got.work.off) for sentence in _sentences(step)]
     said += [table.title for table in tables.values() if table.name not in ONLY_CSV]
     lists = {
-        name: List(name, table.header, table.rows, name not in ONLY_CSV)
+        name: List(name, table.header, table.rows, _printed(table))
         for name, table in tables.items()
     }
     book = Book(
@@ -49,6 +49,13 @@ def wanted(
         height=sheet.height,
     )
     return Wanted(lists, book)
+
+
+def _printed(table: Table) -> frozenset[int]:
+    """Return the columns that stand in the book."""
+    if table.name in ONLY_CSV:
+        return frozenset()
+    return frozenset(range(len(table.header))) - table.spare
 
 
 def _sentences(step: Step) -> tuple[str, ...]:

@@ -120,7 +120,7 @@ class _Setter:
             case Facts(pairs):
                 return [self._facts(pairs)]
             case Listing(table):
-                return self._listing(table)
+                return self._listing(table.printed())
             case Figure():
                 return self._figure(block)
             case Contents():
