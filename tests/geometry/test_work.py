@@ -26,7 +26,7 @@ from collarwright.params.reading import draft, read
 
 TESTS = Path(__file__).parents[1]
 EXAMPLES = sorted((TESTS.parent / "examples").glob("*.toml"))
-RANDOM = 60
+RANDOM = 40
 BARE = """show = "mm"
 [lip]
 front = "940 mm"

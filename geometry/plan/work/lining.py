@@ -6,6 +6,7 @@ from ....params import supplies
 from ...shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole
 from ...shape.lining import Panel, between
 from ...shape.sheet import panel_sheet
+from ..sheets.panels import sheet_of
 from . import cautions
 from .frame import backed, clamped
 from .job import PRACTICE, Job, hours, listed, source, time_text, words
@@ -111,11 +112,16 @@ def _cut_foam(job: Job) -> Step:
     panels = job.layout.panels
     cut = [each for each in panels if panel_sheet(job.layout, each.side, job.show).holes]
     templates = tuple(f"templates/foam-{each.side}.pdf" for each in cut)
+    planned = sheet_of(job.project) is not None
     do = [
         "Measure the frame's inside between opposite boards before you cut: the real panels have to"
         " go in without force.",
-        "Cut the panels from the sheet in the order of the foam plan, in several passes of a sharp"
-        " knife along a straightedge.",
+        (
+            "Cut the panels from the sheet in the order of the foam plan"
+            if planned
+            else "Cut the panels"
+        )
+        + ", in several passes of a sharp knife along a straightedge.",
     ]
     if templates:
         do.append(
@@ -135,7 +141,12 @@ def _cut_foam(job: Job) -> Step:
         figures=tuple(_panel(job, each) for each in panels),
         cautions=(cautions.FOAM,),
         after=(*after("buy", "backing"), clamped(job)),
-        papers=("drawings/foam.pdf", *templates),
+        papers=(
+            *(("lists/foam.csv", "lists/foam-cuts.csv") if planned else ()),
+            "drawings/foam.pdf",
+            *templates,
+        ),
+        missing=() if planned else ("foam.sheet",),
     )
 
 
