@@ -3,10 +3,9 @@
 from collections.abc import Iterable, Iterator
 
 from ...geometry.plan.assembly import Alone, Assembly, assembly
-from ...geometry.plan.assembly.part import Operation
+from ...geometry.plan.assembly.part import Operation, shown
 from ...geometry.plan.assembly.search import Step
 from ...geometry.shape.layout import Layout
-from ...params.problem import visible
 from ...params.project import Project
 from .table import Table
 
@@ -83,7 +82,7 @@ def _turn(step: Step) -> str:
 
 def _tool(step: Step, names: dict[str, str]) -> str:
     if step.blocked:
-        return f"BLOCKED by {_listed(names.get(name, visible(name)) for name in step.blocked)}"
+        return f"BLOCKED by {_listed(names.get(name, shown(name)) for name in step.blocked)}"
     if step.tools:
         return "; ".join(step.tools)
     if step.operation.unknown:
@@ -143,6 +142,6 @@ def _alone(tap: Alone, names: dict[str, str]) -> str:
     part, first = held
     said = (
         f"{PARTS[part.id.rpartition('-')[2]]} comes off only after"
-        f" {_listed(names.get(name, visible(name)) for name in first)}"
+        f" {_listed(names.get(name, shown(name)) for name in first)}"
     )
     return said if tap.faucet else f"the faucet comes off with all else fitted; {said}"

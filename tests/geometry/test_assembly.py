@@ -416,18 +416,19 @@ def test_two_shanks_that_pass_each_other_are_not_named(design_a: Make) -> None:
     assert order.loop == ()
 
 
-def test_what_is_always_there_is_named(design_a: Make) -> None:
+@pytest.mark.parametrize("name", ["lock", "ring", "tap-1-shank"])
+def test_what_is_always_there_is_named(design_a: Make, name: str) -> None:
     """A keep-out of any depth over the bore: no shank goes in, whatever the order."""
     place = {"side": "front", "height": "69.85 mm", "width": "20 mm", "tall": "20 mm",
-             "offset": "0 mm", "name": "lock"}  # fmt: skip
+             "offset": "0 mm", "name": name}  # fmt: skip
     project = design_a(taps=ONE, keep_out=[place], lid=None)
     layout, _, _, order = looked_at(project)
     (link,) = order.loop
-    assert (link.first.id, link.then) == ("tap-1-shank", "lock")
+    assert (link.first.id, link.then) == ("tap-1-shank", f"keep-out: {name}")
     (said,) = [each for each in remarks(project, layout) if "in the way" in each]
     assert said.startswith("the shank of tap 1 cannot be put on")
     # The keep-out reaches over the axis: 10 mm to its nearer edge and the flange's 24.
-    assert "lock is in the way by 34 mm" in said
+    assert f": {name} is in the way by 34 mm" in said
 
 
 BRACKET = {"board": {"bracket": "bracket-2x2-in"}, "lid": None}
@@ -546,7 +547,7 @@ def test_an_order_is_found_wherever_one_of_all_permutations_stands() -> None:
 @pytest.mark.slow
 def test_the_walker_accepts_the_orders_of_random_designs() -> None:
     walked = turned = 0
-    for seed in range(60):
+    for seed in range(40):
         tables_ = designs.Tables(Random(seed)).every()
         text = "".join(f"{name} = {designs.toml(value)}\n" for name, value in tables_.items())
         project = designs.project_of(text)
@@ -558,7 +559,7 @@ def test_the_walker_accepts_the_orders_of_random_designs() -> None:
             continue
         turned += walks(project)
         walked += 1
-    assert walked >= 12 and turned >= 200
+    assert walked >= 8 and turned >= 120
 
 
 # --- the lists ------------------------------------------------------------------------------------

@@ -14,7 +14,7 @@ from ...shape.keep_out import Place, places
 from ...shape.layout import Layout
 from . import tools
 from .bodies import FAR, box
-from .part import Operation, Placed, Turn
+from .part import KEPT, Operation, Placed, Turn
 from .tools import Way
 
 HINGE_KEYS = ("positions", "leaf_height", "fix", "screws")
@@ -174,7 +174,7 @@ def _keep_outs(project: Project, layout: Layout) -> Iterator[tuple[Placed, Place
         for place in places(project, board):
             depth = FAR if place.depth is None else place.depth
             body = box((place.left, place.right), (place.low, place.high), (-depth, 0.0))
-            yield Placed(place.name, board.side, body), place
+            yield Placed(KEPT + place.name, board.side, body), place
 
 
 def _is_tray(project: Project, layout: Layout, each: Placed, place: Place) -> bool:

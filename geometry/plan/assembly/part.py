@@ -2,9 +2,18 @@
 
 from dataclasses import dataclass
 
+from ....params.problem import visible
 from ....params.project import Side
 from .bodies import Body
 from .tools import Way
+
+KEPT = "keep-out: "
+"""How the owner of a keep-out's body begins: a name out of a build file is never an id."""
+
+
+def shown(owner: str) -> str:
+    """Return a keep-out's name for a sentence, fit to be printed."""
+    return visible(owner.removeprefix(KEPT))
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +26,7 @@ class Turn:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A body on its side, and what it belongs to: an operation's id, or a keep-out's name."""
+    """A body on its side, and its owner: an operation's id, or ``KEPT`` and a keep-out's name."""
 
     owner: str
     side: Side

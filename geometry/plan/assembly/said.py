@@ -1,9 +1,8 @@
 """What blocks an order of assembly, in a sentence."""
 
-from ....params.problem import visible
 from ....params.project import Project
 from ....params.units import both_text
-from .part import Operation
+from .part import Operation, shown
 from .search import Link, Order
 
 
@@ -22,7 +21,7 @@ def blocked(project: Project, order: Order) -> str | None:
     first, *more = order.loop
     if not more:
         there = first.then
-        what = visible(there) if isinstance(there, str) else f"{there.thing}, there before it,"
+        what = shown(there) if isinstance(there, str) else f"{there.thing}, there before it,"
         said = f"{first.first.thing} cannot be put on with any tool that was tried"
         return f"{said}: {what} is in the way{_by(project, first)}{change}"
     assert isinstance(first.then, Operation)
