@@ -3,12 +3,13 @@
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ...shape.hole import BRACKET_SET_OUT
 from ...shape.joints import LEAST_WOOD
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
-from .item import PRACTICE, Item, Job
+from .item import COUNTED, PRACTICE, Item, Job
 
 GROUP = "fixings"
 
@@ -149,7 +150,12 @@ def _manifold(job: Job) -> Iterator[Item]:
     gauge = re.match(r"no\. \d+", suits)
     kind = f"{gauge[0]} pan-head screw" if gauge else "screw that suits the manifold's holes"
     limit = job.layout.board(manifold.side).thickness - LEAST_WOOD
-    yield _screws(job, "manifold-screw", kind, MANIFOLD_SCREWS, limit, "the manifold to its board")
+    item = _screws(job, "manifold-screw", kind, MANIFOLD_SCREWS, limit, "the manifold to its board")
+    yield replace(
+        item,
+        basis="common practice",
+        source=item.source.replace(COUNTED, f"{MANIFOLD_SCREWS} a gas bar: {PRACTICE}"),
+    )
 
 
 def _tray(job: Job) -> Iterator[Item]:
