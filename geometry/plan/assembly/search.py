@@ -71,7 +71,8 @@ def find(parts: Parts, blocks: Blocks) -> Order:
             break
         left = [each for each in left if each is not last]
         off.append(last)
-    order = [*left, *reversed(off)]
+    # Where there is none, the natural order shows best what is blocked and where.
+    order = list(parts.operations) if left else off[::-1]
     return Order(_steps(order, blocks), _loop(left, parts, blocks) if left else ())
 
 
