@@ -73,6 +73,7 @@ def cut_again(data: dict[str, Any]) -> list[dict[str, list[tuple[float, float]]]
         there = {f"sheet {sheet['number']}": (lot["sheet_length_mm"], lot["sheet_width_mm"])}
         done: dict[str, list[tuple[float, float]]] = {}
         for cut in sheet["cuts"]:
+            assert cut["of"] in there
             long, wide = there.pop(cut["of"])
             at = cut["at_mm"]
             names = ("left", "right") if cut["way"] == "across" else ("lower", "upper")
@@ -200,20 +201,28 @@ def drawn(layout: Layout, project: Project) -> tuple[Foam, list[Draft]]:
     return foam, drafts
 
 
-@pytest.mark.parametrize("sheet", [(1219, 610), (700, 610)], ids=["level", "upright"])
-def test_pockets_and_names_lie_in_their_pieces(design_a: Make, sheet: tuple[int, int]) -> None:
-    """To 1:1: a pocket at u, v lies at x + u, y + v; in a turned piece at x + w - v, y + u."""
-    size = {"length": f"{sheet[0]} mm", "width": f"{sheet[1]} mm"}
-    project = design_a(**LONG, board={"width": "184 mm"}, foam={"sheet": size})
+@pytest.mark.parametrize("turned", [False, True], ids=["level", "upright"])
+def test_pockets_and_names_lie_in_their_pieces(design_a: Make, turned: bool) -> None:
+    """To 1:1: a pocket at u, v lies at x + u, y + v; in a turned piece at x + w - v, y + u.
+
+    Taps at 80 mm are not half way up: what is turned the wrong way lies elsewhere.
+    """
+    if turned:
+        changes = {"lip": {"front": "600 mm", "back": "600 mm"}, 
+                   "taps": {"side": "right", "height": "80 mm"}}  # fmt: skip
+        size = {"length": "1000 mm", "width": "700 mm"}
+    else:
+        changes = {**LONG, "taps": {**LONG["taps"], "height": "80 mm"}}
+        size = {"length": "1219 mm", "width": "610 mm"}
+    project = design_a(**changes, board={"width": "184 mm"}, foam={"sheet": size})
     foam, drafts = drawn(lay_out(project), project)
-    turned = 0
+    lies = False
     for entry, draft in zip(foam_data(foam)["sheets"], drafts, strict=True):
         rings = [(m.x, m.y) for m in draft.marks if isinstance(m, Ring) and m.diameter == 60.0]
         names = [m for m in draft.marks if isinstance(m, Words)]
         wanted: list[tuple[float, float]] = []
         for panel in entry["panels"]:
             x, y, long, wide = (panel[f"{k}_mm"] for k in ("x", "y", "length", "width"))
-            turned += panel["turned"]
             assert any(
                 m.text.startswith(panel["name"]) and x < m.x < x + long and y < m.y < y + wide
                 and (m.turn == 90) == panel["turned"]
@@ -222,10 +231,11 @@ def test_pockets_and_names_lie_in_their_pieces(design_a: Make, sheet: tuple[int,
             for each in foam_data(foam)["openings"]:
                 if each["panel"] == panel["name"] and each["diameter_mm"] == 60.0:
                     u, v = each["u_mm"][0], each["v_mm"][0]
+                    lies = lies or bool(panel["turned"])
                     wanted.append((x + long - v, y + u) if panel["turned"] else (x + u, y + v))
         assert len(rings) == len(wanted)
         assert all(any(math.dist(ring, at) < 0.05 for ring in rings) for at in wanted)
-    assert (turned > 0) == (sheet[0] == 700)
+    assert lies == turned
 
 
 def test_lists_have_a_row_for_each_piece_and_each_cut(design_a: Make) -> None:
