@@ -208,7 +208,7 @@ def test_pockets_and_names_lie_in_their_pieces(design_a: Make, turned: bool) -> 
     Taps at 80 mm are not half way up: what is turned the wrong way lies elsewhere.
     """
     if turned:
-        changes = {"lip": {"front": "600 mm", "back": "600 mm"}, 
+        changes = {"lip": {"front": "600 mm", "back": "600 mm"},
                    "taps": {"side": "right", "height": "80 mm"}}  # fmt: skip
         size = {"length": "1000 mm", "width": "700 mm"}
     else:
