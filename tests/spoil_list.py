@@ -3097,7 +3097,7 @@ SPOILS: tuple[Spoil, ...] = (
             "saw-room",
             "room = min(wanted, spare // gaps)",
             "room = wanted",
-            "test_wood_to_spare",
+            "test_wood_to_spare_moves_boards_apart_and_flaws_keep_them",
         ),
     ),
     *_in(
@@ -3113,13 +3113,33 @@ SPOILS: tuple[Spoil, ...] = (
             "saw-tilt-once",
             'done = "left" if here.key("left") <= here.key("right") else "right"',
             'done = "left"',
-            "test_corners_out_of_square",
+            "test_corners_out_of_square_set_no_tilt_twice",
         ),
         (
             "saw-full-stick",
             "if spare >= CLEAR - STEP:",
             "if spare >= 0:",
-            "test_a_full_stick",
+            "test_a_full_stick_is_sawn_at_its_marks",
+        ),
+    ),
+    *_in(
+        "outputs/drawings/stick.py",
+        "tests/outputs/test_board_plan.py",
+        (
+            "stick-face-up",
+            "(row.start, thick), (row.end, thick), (row.end - right, 0.0), (row.start + left, 0.0)",
+            "(row.start, 0.0), (row.end, 0.0), (row.end - right, thick), (row.start + left, thick)",
+            "test_everything_stands_where_it_is_by_hand",
+        ),
+    ),
+    *_in(
+        "outputs/stock/drawn.py",
+        "tests/outputs/test_board_plan.py",
+        (
+            "stock-drawn-read",
+            "        if found:\n            raise ReadBackError(found)",
+            "        if not made:\n            raise ReadBackError(found)",
+            "test_a_drawing_that_does_not_read_back_is_not_handed_over",
         ),
     ),
     *_in(
@@ -3129,7 +3149,7 @@ SPOILS: tuple[Spoil, ...] = (
             "saw-scale",
             "{cut.scale_deg:.1f} on the scale",
             "{cut.tilt_deg:.1f} on the scale",
-            "test_a_test_rings_setting",
+            "test_a_test_rings_setting_stands_beside_the_tilt",
         ),
     ),
     # -- the order of work
