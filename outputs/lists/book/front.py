@@ -93,5 +93,5 @@ def checks(got: Collected, tables: Tables) -> Iterator[Block]:
 
 def buying(tables: Tables) -> Iterator[Block]:
     """Yield what to buy, and the tools for it."""
-    yield Heading("What to buy", 1)
+    yield Heading("Materials and tools", 1)
     yield from listed(tables, "materials", "tools")

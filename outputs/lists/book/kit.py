@@ -104,6 +104,7 @@ def load() -> Any:
         KeepTogether=library.KeepTogether,
         Paragraph=library.Paragraph,
         ParagraphStyle=ParagraphStyle,
+        Spacer=library.Spacer,
         Table=library.Table,
         Picture=Picture,
         Ticked=Ticked,

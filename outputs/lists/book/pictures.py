@@ -8,8 +8,8 @@ from ...drawings.frame import SMALLEST, Drawing, figure, likely_ratios, scale_te
 from ...paper.marks import Page
 from .blocks import Block, Figure
 
-CAPTION_ROOM = 8.0
-"""What a caption of one line takes under a figure that fills a page, mm."""
+CAPTION_ROOM = 8.5
+"""What a caption of one line, and the gap above, take beside a figure that fills a page, mm."""
 
 TALLEST = 0.62
 """Of a page's height: a figure among the text is no taller."""

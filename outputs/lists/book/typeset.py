@@ -40,6 +40,9 @@ PAD = 1.6
 SHORT = 8
 """Facts that are not parted by a new page."""
 
+ABOVE = 6.0
+"""Clear over a figure, points."""
+
 FIGURE = "Figure {number}: {caption}"
 
 
@@ -101,6 +104,7 @@ class _Setter:
     ) -> None:
         self.kit, self.wide, self.high = kit, wide, high
         self.known, self.found, self.draws = known, found, draws
+        self.heading = ""
 
     def flowables(self, block: Block, blocks: Sequence[Block]) -> Iterable[Any]:
         """Return what a block is set as."""
@@ -147,6 +151,7 @@ class _Setter:
         return self.kit.Paragraph(escape(clean(text)), style)
 
     def _heading(self, text: str, level: int) -> list[Any]:
+        self.heading = text
         if level > 1:
             room = self.kit.CondPageBreak(40 * POINTS)
             size, before = (13.0, 12.0) if level == 2 else (BODY + 1.5, 9.0)
@@ -239,8 +244,8 @@ class _Setter:
         )
         made.setStyle(self._rules(table))
         notes = [self._text(each, SMALL, after=3.0) for each in table.notes]
-        head = self._text(table.title, 11.0, before=8.0, after=3.0)
-        whole = [head, made, *notes]
+        head = [self._text(table.title, 11.0, before=8.0, after=3.0)]
+        whole = [*(head if table.title != self.heading else ()), made, *notes]
         if sum(each.wrap(self.wide, self.high)[1] for each in whole) < 0.45 * self.high:
             return [kit.KeepTogether(whole)]
         return [kit.CondPageBreak(45 * POINTS), *whole]
@@ -253,8 +258,8 @@ class _Setter:
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (-1, -1), PAD * POINTS),
             ("RIGHTPADDING", (0, 0), (-1, -1), PAD * POINTS),
-            ("TOPPADDING", (0, 0), (-1, -1), 2.2),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 2.6),
+            ("TOPPADDING", (0, 0), (-1, -1), 1.7),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 2.2),
             ("LINEABOVE", (0, 0), (-1, 0), 1.0, black),
             ("LINEBELOW", (0, 0), (-1, 0), 1.0, black),
             *[("LINEBELOW", (0, 1), (-1, last - 1), 0.4, gray) for _ in range(last > 1)],
@@ -267,7 +272,7 @@ class _Setter:
         said = fitted(said, SMALL / POINTS, self.wide / POINTS)  # one line: see CAPTION_ROOM
         caption = self._text(said, SMALL, before=4.0, after=10.0)
         picture = self.kit.Picture(figure.page, turned=figure.turned, draws=self.draws)
-        return [self.kit.KeepTogether([picture, caption])]
+        return [self.kit.KeepTogether([self.kit.Spacer(1, ABOVE), picture, caption])]
 
     def _contents(self, names: Sequence[str]) -> Any:
         rows = [(clean(name), str(self.known.pages.get(name, 0))) for name in names]

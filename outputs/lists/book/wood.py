@@ -12,7 +12,8 @@ def collar(got: Collected, tables: Tables, pictures: Pictures) -> Iterator[Block
     yield Heading("The collar and its boards", 1)
     yield from listed(tables, "boards", "holes")
     yield from pictures.take("general-arrangement", large=True)
-    for board in (*got.layout.boards, *got.layout.covers):
+    every = (*got.layout.boards, *got.layout.covers)
+    for board in sorted(every, key=lambda each: -each.long_point):  # the turned ones first
         yield from pictures.take(board.name, large=True)
 
 
