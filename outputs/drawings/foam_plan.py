@@ -9,8 +9,9 @@ from string import ascii_uppercase
 from ...geometry.plan.sheets import STEP, Cut, Placed, Rect
 from ...geometry.plan.sheets.panels import Piece
 from ...geometry.shape.hole import Hole
-from ..foam_plan.planned import Foam, Laid, size_text, where_text
-from ..foam_plan.words import SEAMED, assumed, heading, proof, seam_text
+from ...params.units import length_text
+from ..foam_plan.planned import Foam, Laid, size_text
+from ..foam_plan.words import SEAMED, heading, proof, seam_text
 from ..paper.dims import HIDDEN, MIDDLE, SMALL, THIN, VISIBLE, font_size
 from ..paper.marks import Mark, Path, Pen, Point, Ring, Window, Words
 from ..paper.overlap import Quad, free, quad
@@ -21,7 +22,7 @@ from .frame import Drawing
 REST = 0.92
 """Gray of what is left over: a text can be read on it."""
 
-BUBBLE = 5.0
+BUBBLE = 4.4
 """Across the ring about a cut's number, mm."""
 
 MOST = 8
@@ -60,32 +61,28 @@ def foam_plan(foam: Foam, laid: Laid, draft: Draft, room: float) -> None:
     rows = [
         (
             str(each.number),
-            each.of,
-            size_text(each.cut.before.length, each.cut.before.width, draft.show),
-            where_text(each.cut, draft.show),
+            each.of.replace(" piece of cut ", " of "),
+            f"{each.cut.way}, {length_text(each.cut.at * STEP, draft.show)}",
             *each.gives,
         )
         for each in laid.cuts
     ]
-    head = ("cut", "what", "its size", "how it runs", "left or lower piece", "right or upper piece")
+    head = ("cut", "what", "how", "left or lower", "right or upper")
     draft.table(head, rows, room)
-    draft.notes([*drawn.told, *_texts(foam, laid)], room)
+    draft.notes([*filter(None, ["; ".join(drawn.told)]), *_texts(foam, laid)], room)
 
 
 def _texts(foam: Foam, laid: Laid) -> Iterator[str]:
-    yield f"{heading(foam, laid.lot)}."
-    if laid.lot.usual:
-        yield assumed(foam, laid.lot)
+    usual = " The usual sheet, assumed: enter yours, [foam.sheet]." if laid.lot.usual else ""
+    yield f"{heading(foam, laid.lot)}.{usual}"
     here = [laid.piece(placed) for placed in laid.plan.parts]
     said = (
-        "The face that goes on the board is up, as seen from outside. Gray is left over. Rings: the"
-        " cuts in their order, each from edge to edge of its piece; nothing is added for the knife."
+        "As seen from outside. Gray is left over. Rings: the cuts in their order, each from edge to"
+        " edge of its piece: along, so far from its lower edge; across, from its left edge. 'Upper"
+        " of 3' is the upper piece of cut 3."
     )
     if any(True for piece in here for _ in piece.holes()):
-        said += (
-            " Dashed: pockets and openings, cut when the panel is cut to size, by its template or"
-            " by its own drawing."
-        )
+        said += " Dashed: pockets and openings, cut last, by template or drawing of the panel."
     yield said
     if any(placed.turned for placed in laid.plan.parts):
         yield "A panel whose name reads from the right stands on its left end."
@@ -195,8 +192,8 @@ class _Sheet:
             rings = [mark for mark in draft.marks if isinstance(mark, Ring | Words)]
             best = next((at for at in places if free(_square(at, half), rings)), places[0])
         x, y = best
-        size = font_size(2.0)
-        draft.add(Ring(x, y, BUBBLE, THIN, WHITE), Words(x, y - 1.0, size, str(number), "middle"))
+        size = font_size(1.8)
+        draft.add(Ring(x, y, BUBBLE, THIN, WHITE), Words(x, y - 0.9, size, str(number), "middle"))
 
     def _name(self, placed: Placed) -> None:
         """Write a piece's name and size in it; upright where it stands on its left end."""
@@ -213,7 +210,7 @@ class _Sheet:
             said = f"{ascii_uppercase[len(self.told) % len(ascii_uppercase)]}: {name}"
             if not self._inside(placed.rect, ((said[0],),), turns):
                 self.view.leader(self._tip(placed.rect), said[0], (75, 105, 60, 120), "dot")
-        self.told.append(f"{said}, {size}.")
+        self.told.append(f"{said}, {size}")
 
     def _tip(self, rect: Rect) -> Point:
         """Return a place in a piece that no number stands on."""
