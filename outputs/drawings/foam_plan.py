@@ -12,7 +12,7 @@ from ...geometry.shape.hole import Hole
 from ...params.units import length_text
 from ..foam_plan.planned import Foam, Laid, size_text
 from ..foam_plan.words import SEAMED, heading, proof, seam_text
-from ..paper.dims import HIDDEN, MIDDLE, SMALL, THIN, VISIBLE, font_size
+from ..paper.dims import HIDDEN, SMALL, THIN, VISIBLE, font_size
 from ..paper.marks import Mark, Path, Pen, Point, Ring, Window, Words
 from ..paper.overlap import Quad, free, quad
 from ..paper.pdf import clean, text_width
@@ -116,9 +116,8 @@ class _Sheet:
         sheet = laid.lot.job.sheet
         long, wide = sheet.length * STEP, sheet.width * STEP
         for rect in laid.plan.left:
-            self._box(rect, REST)
+            self._shade(rect)
         for placed in laid.plan.parts:
-            self._box(placed.rect, WHITE)
             self._holes(placed)
         view.box(0.0, 0.0, long, wide, VISIBLE)
         for each in laid.cuts:
@@ -134,9 +133,10 @@ class _Sheet:
             self._rest(rect)
         self._dims(long, wide)
 
-    def _box(self, rect: Rect, fill: float) -> None:
+    def _shade(self, rect: Rect) -> None:
+        """Fill what is left over; its edges are cuts, or the sheet's own."""
         x, y = rect.x * STEP, rect.y * STEP
-        self.view.box(x, y, x + rect.length * STEP, y + rect.width * STEP, MIDDLE, fill)
+        self.view.box(x, y, x + rect.length * STEP, y + rect.width * STEP, None, REST)
 
     def _holes(self, placed: Placed) -> None:
         """Draw what is cut out of a piece later, dashed, as far as it lies in the piece."""
