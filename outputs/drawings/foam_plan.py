@@ -35,6 +35,8 @@ APART = 1.7
 """From one line of a name to the next, of its capitals' height."""
 
 SEAM = Pen(1.0)
+LATER = Pen(HIDDEN.width, (1.0, 0.5))
+"""Edges that are cut later, in dashes short enough for small circles, mm."""
 
 SLIDES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88, 0.06, 0.94)
 """Where along a line, or across a piece, something may stand: the first that is free."""
@@ -147,7 +149,7 @@ class _Sheet:
                 continue
             if hole.diameter is not None:
                 x, y = self.view.at(_at(placed, piece, (hole.u, hole.v)))
-                ring = Ring(x, y, hole.diameter * self.view.draft.scale, HIDDEN)
+                ring = Ring(x, y, hole.diameter * self.view.draft.scale, LATER)
                 self.view.draft.add(
                     ring if _within(hole, long, wide) else self._window(placed, ring)
                 )
@@ -155,7 +157,7 @@ class _Sheet:
             low = max(0.0, hole.u - hole.half_length), max(0.0, hole.v - hole.half_height)
             high = min(long, hole.u + hole.half_length), min(wide, hole.v + hole.half_height)
             (x0, y0), (x1, y1) = _at(placed, piece, low), _at(placed, piece, high)
-            self.view.box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1), HIDDEN)
+            self.view.box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1), LATER)
 
     def _window(self, placed: Placed, ring: Ring) -> Window:
         """Return what lies in its piece of a hole that runs over the panel's edge."""
