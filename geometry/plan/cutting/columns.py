@@ -14,33 +14,24 @@ from dataclasses import dataclass
 import numpy as np
 
 from . import table
+from .generate import ROUNDING, Bound, Generator, Kind
 from .improve import cost as aims
 from .improve import improve
 from .item import Filled, Item, need
 from .job import Job, NoPlanError, Room
-from .pattern import Floats, Pattern, Search, Type
-from .program import Column, Relaxed, whole
+from .pattern import Pattern, Type
+from .program import whole
 
-ROUNDS = 400
-"""Rounds of new patterns; by then what they still save is slight."""
-QUICK, THOROUGH = 400, 30_000
-"""Part patterns kept at a time: to find one that helps, and to be sure that there is none."""
 LISTED = 20_000
 """Part patterns on the way to the list of the proof."""
-FEW = 24
-"""Pieces up to which the whole program is quick with the patterns at hand."""
-COUNTED, MANY_COUNTED = 400, 80
-"""Patterns up to which it is quick for few pieces, and for more."""
+COUNTED = 100
+"""Patterns up to which the whole program over all that can serve is quick enough."""
+ANEW = 60
+"""Types of pieces up to which patterns are thought up anew for what is left, time and again."""
 REST = 11
 """Pieces that are left to the table at the end."""
 OWNED_LAST = 4
 """Owned sticks that the table tries for them."""
-SLIGHT = 1e-3
-"""Share of the cost that further patterns may leave unsaved."""
-ROUNDING = 1e-6
-"""Share of a price that floats may be off, far above theirs and far below a hundredth."""
-SMOOTH = 0.5
-"""Share of the best worths yet in those that patterns are looked for with."""
 SMALLEST = 1e-6
 """What is taken less often than that is not taken."""
 
@@ -53,15 +44,6 @@ class Counted:
     least: int
     first_proved: bool
     proved: bool
-
-
-@dataclass(frozen=True, slots=True)
-class _Kind:
-    """Equal rooms: how many there are (None: as many as needed), and what one costs."""
-
-    room: Room
-    supply: int | None
-    cost: int
 
 
 def solve(
@@ -95,65 +77,53 @@ class _Columns:
         for item in sorted(items, key=lambda each: (-each.span, each.kerf, each.pieces)):
             self._items.setdefault((item.span, item.kerf), []).append(item)
         self._types = [Type(*key, len(each)) for key, each in self._items.items()]
-        self._kinds = [
-            _Kind(room, None, room.price if priced else room.bought) for room in shop
-        ] + [_Kind(room, 1, 0) for room in owned]
-        self._demands = [each.count for each in self._types]
-        self._limited = [k for k, kind in enumerate(self._kinds) if kind.supply is not None]
-        self._supplies = [1] * len(self._limited)
-        self._row = {k: len(self._types) + i for i, k in enumerate(self._limited)}
-        self._search = Search(self._types, [kind.room.length for kind in self._kinds])
-        self._patterns: dict[Pattern, None] = {}
-        costs = [kind.cost for kind in self._kinds if kind.cost]
-        self._step = math.gcd(*costs) if costs else 1
-        self._few = len(items) <= FEW
-        self._most = COUNTED if self._few else MANY_COUNTED
-        # What stands for a piece that no stick is left for: dearer than any plan.
-        self._missing = (max(costs, default=0) + 1) * (len(items) + 1)
+        self._kinds = [Kind(room, None, room.price if priced else room.bought) for room in shop] + [
+            Kind(room, 1, 0) for room in owned
+        ]
+        self._generator = Generator(self._types, self._kinds)
+        self._demands, self._supplies = self._generator.demands, self._generator.supplies
+        self._limited, self._step = self._generator.limited, self._generator.step
 
     def solve(self) -> Counted:
-        self._start()
-        relaxed = Relaxed(self._demands, self._supplies)
-        for t in range(len(self._types)):
-            relaxed.add(float(self._missing), ((t,), (1,)))
-        for pattern in self._patterns:
-            relaxed.add(float(self._kinds[pattern.room].cost), self._column(pattern))
-        least, worth, cost = self._generate(relaxed)
-        filled = self._dive(relaxed)
-        if filled is not None:
-            filled = improve(self._job, filled, self._shop, self._owned, least, priced=self._priced)
-        return self._exactly(filled, worth, cost, least)
+        bound = self._generator.bound()
+        filled = self._better(self._dive(anew=False), bound.least)
+        short = filled is None or self._first(filled) > bound.least
+        if short and len(self._types) <= ANEW:
+            other = self._better(self._dive(anew=True), bound.least)
+            found = [each for each in (filled, other) if each is not None]
+            filled = min(found, key=aims, default=None)
+        return self._exactly(filled, bound)
 
-    def _within(self, worth: Floats, cost: Floats, price: int) -> list[Pattern] | None:
+    def _better(self, filled: list[Filled] | None, least: int) -> list[Filled] | None:
+        if filled is None:
+            return None
+        return improve(self._job, filled, self._shop, self._owned, least, priced=self._priced)
+
+    def _within(self, bound: Bound, price: int) -> list[Pattern] | None:
         """Return all patterns that a plan of at most that price can have; None for too many.
 
         In such a plan each pattern falls short of its room's cost by no more than the plan is
         above the bound; the rounding of all its patterns together comes on top.
         """
-        short = max(0.0, price - self._bound) + ROUNDING * (1 + price)
-        return self._search.within(worth, cost, short, LISTED)
+        short = max(0.0, price - bound.value) + ROUNDING * (1 + price)
+        return self._generator.search.within(bound.worth, bound.cost, short, LISTED)
 
     def _first(self, filled: Sequence[Filled]) -> int:
         return aims(filled)[0 if self._priced else 1]
 
-    def _exactly(
-        self, filled: list[Filled] | None, worth: Floats, cost: Floats, least: int
-    ) -> Counted:
-        """Settle by the whole program: few pieces over the patterns at hand, then over all."""
-        patterns = list(self._patterns)
-        done = filled is not None and self._first(filled) <= least
-        times = self._count(patterns) if filled is None or (self._few and not done) else None
-        if times is None and filled is None:
-            raise NoPlanError(None, max(kind.room.length for kind in self._kinds))
-        counted = filled if times is None else self._filled(patterns, times)
-        if filled is None or (counted is not None and aims(counted) < aims(filled)):
-            filled = counted
-        assert filled is not None
-        price = self._first(filled)
+    def _exactly(self, filled: list[Filled] | None, bound: Bound) -> Counted:
+        """Settle by the whole program over all patterns that can serve, if they are not many."""
+        if filled is None:
+            patterns = list(self._generator.patterns)
+            times = self._count(patterns)
+            if times is None:
+                raise NoPlanError(None, max(kind.room.length for kind in self._kinds))
+            filled = self._filled(patterns, times)
+        price, least = self._first(filled), bound.least
         first = price <= least
         if not first:
-            found = self._within(worth, cost, price - self._step)
-            if found is not None and len(found) <= self._most:
+            found = self._within(bound, price - self._step)
+            if found is not None and len(found) <= COUNTED:
                 better = self._count(found)
                 # Nothing in the list serves, or the best of it is known: either way all is seen.
                 if self._exact or (better is None and self._impossible):
@@ -164,22 +134,26 @@ class _Columns:
                         filled, price = listed, self._first(listed)
                 if first:
                     least = price
-        return self._rest(filled, worth, cost, price, least, first)
+        return self._rest(filled, bound, price, least, first)
 
-    def _dive(self, relaxed: Relaxed) -> list[Filled] | None:
+    def _dive(self, *, anew: bool) -> list[Filled] | None:
         """Take what the relaxed program cuts most of, again and again; the last few by the table.
 
-        None where the last few come out of no stick that is left.
+        ``anew``: each time with further patterns for what is left. None where the last few come
+        out of no stick that is left.
         """
+        relaxed = self._generator.relaxed
         left = list(self._demands)
         supplies = list(self._supplies)
         pool = [list(each) for each in self._items.values()]
         filled: list[Filled] = []
         free = list(self._owned)
-        patterns = list(self._patterns)
         while sum(left) > REST:
             relaxed.ask(left, supplies)
-            relaxed.solve()
+            _, dual = relaxed.solve()
+            if anew and self._generator.more(dual):
+                relaxed.solve()
+            patterns = list(self._generator.patterns)
             amounts = relaxed.amounts()[len(self._types) :]
             chosen = int(np.argmax(amounts))
             if amounts[chosen] < SMALLEST:
@@ -195,7 +169,7 @@ class _Columns:
                     break
                 room = self._kinds[pattern.room].room
                 filled.append((room, tuple(inside)))
-                if pattern.room in self._row:
+                if pattern.room in self._limited:
                     supplies[self._limited.index(pattern.room)] = 0
                     free.remove(room)
             left = [len(each) for each in pool]
@@ -210,130 +184,6 @@ class _Columns:
                 return None
         return filled
 
-    def _start(self) -> None:
-        """Take patterns of one type for each room, and one of each type after the other."""
-        for k, kind in enumerate(self._kinds):
-            for t, each in enumerate(self._types):
-                fits = (kind.room.length + each.kerf) // each.weight
-                if fits:
-                    times = [0] * len(self._types)
-                    times[t] = min(fits, each.count)
-                    self._patterns[Pattern(k, tuple(times))] = None
-            if kind.supply is None:
-                for pattern in self._first_fit(k):
-                    self._patterns[pattern] = None
-
-    def _first_fit(self, k: int) -> list[Pattern]:
-        """Fill rooms of one kind with the longest piece that still fits, until none is left."""
-        left, found = list(self._demands), list[Pattern]()
-        length = self._kinds[k].room.length
-        while True:
-            times, wood, kerf = [0] * len(left), 0, 0
-            for t, each in enumerate(self._types):
-                while times[t] < left[t] and (wood + each.weight - max(kerf, each.kerf) <= length):
-                    times[t], wood, kerf = times[t] + 1, wood + each.weight, max(kerf, each.kerf)
-            if not any(times):
-                return found
-            left = [a - b for a, b in zip(left, times, strict=True)]
-            found.append(Pattern(k, tuple(times)))
-
-    def _generate(self, relaxed: Relaxed) -> tuple[int, Floats, Floats]:
-        """Add patterns until none helps; return the bound in whole steps, worths and costs."""
-        value, dual = relaxed.solve()
-        base = np.array([float(kind.cost) for kind in self._kinds])
-        best = self._by_length()
-        most, smooth = QUICK, 0.0
-        for _ in range(ROUNDS):
-            worth = np.maximum(dual[: len(self._types)], 0.0)
-            cost = base.copy()
-            for k, row in self._row.items():
-                cost[k] -= min(dual[row], 0.0)
-            # Worths leap to and fro; halfway to the best ones yet, fewer rounds are needed.
-            worth += smooth * (best[1] - worth)
-            cost += smooth * (best[2] - cost)
-            found, all_kept = self._search.best(worth, cost, most)
-            if all_kept:
-                best = max(best, self._bounded(found, worth, cost, base), key=lambda b: b[0])
-            new = [each for each, _ in found if each not in self._patterns]
-            if self._up(best[0]) >= self._up(value * (1 - SLIGHT)):
-                break
-            if not new and smooth:
-                smooth = 0.0
-                continue
-            if not new:
-                if all_kept or most == THOROUGH:
-                    break
-                most = THOROUGH
-            smooth = SMOOTH
-            for pattern in new:
-                self._patterns[pattern] = None
-                relaxed.add(float(self._kinds[pattern.room].cost), self._column(pattern))
-            value, dual = relaxed.solve()
-        self._bound = best[0]
-        return self._up(best[0]), best[1], best[2]
-
-    def _up(self, value: float) -> int:
-        """Return the least that a plan can come to which is not below a figure."""
-        return max(0, math.ceil((value - ROUNDING * (1 + abs(value))) / self._step)) * self._step
-
-    def _bounded(
-        self, found: list[tuple[Pattern, float]], worth: Floats, cost: Floats, base: Floats
-    ) -> tuple[float, Floats, Floats]:
-        """Return what no plan is below, by worths that no pattern exceeds its room's cost in.
-
-        The worths are scaled down until the best pattern of a stick on sale pays just its price
-        (A. Farley, A note on bounding a class of linear programming problems, 1990; from
-        memory); an owned stick costs what its best pattern is worth.
-        """
-        worths = {pattern.room: value for pattern, value in reversed(found)}  # the best one stays
-        ratio = max(
-            (
-                worths.get(k, 0.0) / kind.cost
-                for k, kind in enumerate(self._kinds)
-                if kind.supply is None and kind.cost
-            ),
-            default=1.0,
-        )
-        if any(
-            k in worths
-            for k, kind in enumerate(self._kinds)
-            if kind.supply is None and not kind.cost
-        ):
-            return 0.0, np.zeros(len(self._types)), base
-        ratio = max(ratio, 1.0) * (1 + 1e-9)
-        scaled, at = worth / ratio, base.copy()
-        for k in self._limited:
-            at[k] = max(worths.get(k, 0.0), cost[k]) / ratio
-        value = float(np.dot(scaled, self._demands)) - sum(at[k] for k in self._limited)
-        return value, scaled, at
-
-    def _by_length(self) -> tuple[float, Floats, Floats]:
-        """Return the bound by the wood alone: each piece at the cheapest rate of the shop."""
-        widest = max(each.kerf for each in self._types)
-        rate = min(
-            (
-                kind.cost / (kind.room.length + widest)
-                for kind in self._kinds
-                if kind.supply is None
-            ),
-            default=0.0,
-        )
-        worth = np.array([each.weight * rate for each in self._types])
-        at = np.array(
-            [
-                float(kind.cost) if kind.supply is None else rate * (kind.room.length + widest)
-                for kind in self._kinds
-            ]
-        )
-        value = float(np.dot(worth, self._demands)) - sum(at[k] for k in self._limited)
-        return value, worth, at
-
-    def _column(self, pattern: Pattern) -> Column:
-        pairs = [(t, n) for t, n in enumerate(pattern.times) if n]
-        if pattern.room in self._row:
-            pairs.append((self._row[pattern.room], 1))
-        return tuple(t for t, _ in pairs), tuple(n for _, n in pairs)
-
     def _count(
         self,
         patterns: Sequence[Pattern],
@@ -342,7 +192,7 @@ class _Columns:
     ) -> tuple[int, ...] | None:
         """Count patterns in whole numbers; ``_exact`` is whether nothing is better."""
         costs = aim or [self._kinds[each.room].cost // self._step for each in patterns]
-        columns = [self._column(each) for each in patterns]
+        columns = [self._generator.column(each) for each in patterns]
         self._exact, self._impossible = False, not patterns
         if not patterns:
             return None
@@ -366,8 +216,7 @@ class _Columns:
     def _rest(
         self,
         filled: list[Filled],
-        worth: Floats,
-        cost: Floats,
+        bound: Bound,
         price: int,
         least: int,
         first: bool,
@@ -375,8 +224,8 @@ class _Columns:
         """Settle length and number of sticks at that price, over all patterns that can serve it."""
         if len(self._shop) <= 1 and not self._owned:
             return Counted(filled, least, first, first)
-        every = self._within(worth, cost, price)
-        if every is None or len(every) > self._most:
+        every = self._within(bound, price)
+        if every is None or len(every) > COUNTED:
             return Counted(filled, least, first, False)
         proved = first
         bought = math.gcd(*(room.bought for room in self._shop)) or 1

@@ -180,7 +180,7 @@ class _States:
         order = np.lexsort((-self.worth, self.wood, self.kerf))
         worth, kerf = self.worth[order], self.kerf[order]
         chosen = np.zeros(len(order), bool)
-        for one in np.unique(kerf):
+        for one in sorted(set(kerf.tolist())):
             here = np.nonzero(kerf == one)[0]
             best = np.maximum.accumulate(worth[here])
             ahead = np.concatenate([[True], worth[here][1:] > best[:-1]])

@@ -12,10 +12,14 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-NODES = 500
+NODES = 100
 """Nodes of one integer program: some tenths of a second with a hundred patterns."""
 TOLERANCE = 1e-6
 """The solver's own figure for what counts as kept."""
+
+DUAL, PRIMAL = 1, 4
+"""The solver's words for its ways: what is there stays right with a new column for the one, with
+other sums for the other."""
 
 FEASIBLE = 2
 """The solver's word for a point that keeps all rows."""
@@ -49,6 +53,7 @@ class Relaxed:
 
     def __init__(self, demands: Sequence[int], supplies: Sequence[int]) -> None:
         self._core, self._highs = _solver()
+        self._highs.setOptionValue("simplex_strategy", PRIMAL)
         none = np.array([], np.int32), np.array([], float)
         for demand in demands:
             self._highs.addRow(float(demand), np.inf, 0, *none)
@@ -82,6 +87,7 @@ class Relaxed:
 
     def ask(self, demands: Sequence[int], supplies: Sequence[int]) -> None:
         """Ask for other sums in the rows."""
+        self._highs.setOptionValue("simplex_strategy", DUAL)
         for row, demand in enumerate(demands):
             self._highs.changeRowBounds(row, float(demand), np.inf)
         for row, supply in enumerate(supplies, len(demands)):
