@@ -297,6 +297,43 @@ _HALO = _object(
     },
 )
 
+_LISTS = _object(
+    "What the lists and the workshop book come to: the paper of the book, sticks that are cut and"
+    " what is bought of them (null without a cut plan), things to buy and what those with a price"
+    " come to, and the day of the first pour, counted from 1.",
+    {
+        "paper": {"enum": ["letter", "a4"]},
+        "boards": _or_null(
+            _object(
+                "The boards' cut plan.",
+                {
+                    "sticks": COUNT,
+                    "bought_mm": {"type": "number", "minimum": 0},
+                    "price": _or_null({"type": "number", "minimum": 0}),
+                    "proved": {"type": "boolean"},
+                },
+            )
+        ),
+        "materials": _object(
+            "The list of materials and tools.",
+            {
+                "items": COUNT,
+                "total": _or_null({"type": "number", "minimum": 0}),
+                "without_price": COUNT,
+            },
+        ),
+        "work": _object(
+            "The order of work.",
+            {
+                "steps": COUNT,
+                "start": _or_null(SAID),
+                "ready_day": {"type": "integer", "minimum": 1},
+                "ready_date": _or_null(SAID),
+            },
+        ),
+    },
+)
+
 SCHEMA: Schema = {
     "$schema": DIALECT,
     "title": "summary.json of collarwright",
@@ -345,6 +382,7 @@ SCHEMA: Schema = {
             },
             "built": _list(_BUILT),
             "halos": _list(_HALO),
+            "lists": _LISTS,
             "printed": _object(
                 "What 100 mm come out of the printer as, across an upright sheet and up it (a roll:"
                 " across and along it), where the templates are scaled to be true on it.",

@@ -8,13 +8,14 @@ looked for: lines are broken anywhere, and the font may lack a sign.
 import csv
 import io
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from ...params.units import UnitError, parse
 from .pdf import FAILING, read
-from .pdf_page import Line, Page
+from .pdf_page import Line, Page, Text
 
 Row = tuple[str, ...]
 
@@ -33,6 +34,9 @@ LEFT, RIGHT, EDGE = 22.0, 14.0, 11.0
 
 BOX = 3.4
 """A box to tick, mm."""
+
+FOOT = 17.0
+"""Over the line at the book's foot, mm."""
 
 NEAR = 0.05
 LONG_WORD, LONG_CELL = 24, 200
@@ -53,8 +57,8 @@ class List:
 class Book:
     """What has to be found in the book.
 
-    ``said`` are headings and sentences, each on one page; ``ticks`` is how many boxes there are;
-    ``failures`` how many checks fail; ``width`` and ``height`` are the paper's, mm.
+    ``said`` are headings and sentences, one that is in it twice to be found twice; ``ticks`` is
+    how many boxes there are; ``failures`` how many checks fail; ``width`` and ``height`` are the paper's, mm.
     """
 
     title: str
@@ -125,20 +129,30 @@ def compare_book(path: Path, book: Book, lists: Sequence[List]) -> list[str]:
     pages = document.pages
     for page in pages:
         faults += (f"page {page.number}: {each}" for each in _page_faults(page, book, len(pages)))
-    told = [_bare("".join(text.text for text in page.texts)) for page in pages]
-    for said in book.said:
-        if not any(_bare(said) in page for page in told):
-            faults.append(f"does not say {said[:60]!r}")
+    told = _bare("".join(text.text for page in pages for text in _body(page, book)))
+    for said, count in Counter(book.said).items():
+        times = told.count(_bare(said))
+        if times < count:
+            often = "" if count == 1 else f" {count} times, but {times}"
+            faults.append(f"does not say {said[:60]!r}{often}")
     for each in lists:
         if each.told:
             for whole in (each.header, *each.rows):
                 row = tuple(whole[column] for column in sorted(each.told))
-                if not any(_has(page, row) for page in told):
+                if not _has(told, row):
                     faults.append(f"{each.name}: no row {' | '.join(row)[:80]!r}")
     boxes = sum(len(list(_boxes(page))) for page in pages)
     if boxes != book.ticks:
         faults.append(f"has {boxes} boxes to tick, not {book.ticks}")
     return [f"{path.name}: {each}" for each in faults]
+
+
+def _body(page: Page, book: Book) -> Iterator[Text]:
+    """Yield the texts between the failures at the top of a page and its foot."""
+    top = page.height - EDGE - (10.0 + 4.0 * min(book.failures, 4) if book.failures else 0.0)
+    for text in page.texts:
+        if FOOT < text.y < top:
+            yield text
 
 
 def _bare(text: str) -> str:
@@ -147,16 +161,16 @@ def _bare(text: str) -> str:
     return "".join(sign for sign in text if sign.isascii() and sign.isprintable() and sign != " ")
 
 
-def _has(page: str, row: Row) -> bool:
-    """Whether a row stands on a page, cell after cell, the long ones at least begun."""
-    if _bare("".join(row)) in page:
+def _has(told: str, row: Row) -> bool:
+    """Whether a row stands in the book, cell after cell, the long ones at least begun."""
+    if _bare("".join(row)) in told:
         return True
     at = 0
     for cell in row:
         words = cell.split()
         long = len(cell) > LONG_CELL or any(len(word) > LONG_WORD for word in words)
         begun = _bare(words[0])[: LONG_WORD // 2] if long else _bare(cell)
-        at = page.find(begun, at)
+        at = told.find(begun, at)
         if at < 0:
             return False
         at += len(begun)

@@ -9,6 +9,9 @@ from ..lists.table import Table
 from ..paper.sizes import PAPERS
 from ..readback.lists import Book, List
 
+LOCAL = "Local codes and licensed trades come first."
+"""Stands on the book's first page."""
+
 ONLY_CSV = frozenset({"work"})
 """Lists that the book tells in another way: step by step."""
 
@@ -32,9 +35,11 @@ def wanted(
     """Return what the readers of lists and book have to find."""
     steps = got.work.steps
     sheet = PAPERS[paper]
-    said = [f"{number}. {step.title}" for number, step in enumerate(steps, 1)]
+    said = [LOCAL, *(f"{number}. {step.title}" for number, step in enumerate(steps, 1))]
     said += [sentence for step in (*steps, got.work.off) for sentence in _sentences(step)]
-    said += [table.title for table in tables.values() if table.name not in ONLY_CSV]
+    for table in tables.values():
+        if table.name not in ONLY_CSV:
+            said += [table.title, *table.notes]
     lists = {
         name: List(name, table.header, table.rows, _printed(table))
         for name, table in tables.items()
@@ -59,5 +64,5 @@ def _printed(table: Table) -> frozenset[int]:
 
 
 def _sentences(step: Step) -> tuple[str, ...]:
-    """Return a step's cautions and figures; what is done is counted, and its words found too."""
-    return (*step.cautions, *(f"{name}{value}" for name, value in step.figures))
+    """Return what a step says: what is done, what to mind, and its figures."""
+    return (*step.do, *step.cautions, *(f"{name}{value}" for name, value in step.figures))

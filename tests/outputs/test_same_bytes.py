@@ -34,7 +34,7 @@ from collarwright.outputs.cli import main
 sys.argv[0] = "collarwright"
 main()
 """
-KINDS = {".dxf", ".glb", ".json", ".pdf", ".step", ".stl", ".svg"}
+KINDS = {".csv", ".dxf", ".glb", ".json", ".pdf", ".step", ".stl", ".svg"}
 
 
 def build(folder: Path, days: int, **environment: str) -> Path:
