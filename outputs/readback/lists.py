@@ -58,7 +58,8 @@ class Book:
     """What has to be found in the book.
 
     ``said`` are headings and sentences, one that is in it twice to be found twice; ``ticks`` is
-    how many boxes there are; ``failures`` how many checks fail; ``width`` and ``height`` are the paper's, mm.
+    how many boxes there are; ``failures`` how many checks fail; ``width`` and ``height`` are the
+    paper's, mm.
     """
 
     title: str

@@ -86,7 +86,7 @@ def test_commands_and_options(offered) -> None:
 def test_the_values_of_options(offered) -> None:
     assert offered("build --paper ") == list(PAPER_NAMES)
     assert offered("build --paper a") == ["a4", "a3", "a1", "a0"]
-    assert offered("build --only ") == ["model", "cut", "templates", "drawings"]
+    assert offered("build --only ") == ["model", "cut", "templates", "drawings", "lists"]
     assert offered("build --dxf-units ") == ["mm", "in"]
     assert offered("build --dxf-version R") == ["R2000", "R12"]
     assert offered("catalog shanks --show ") == ["in", "mm"]
