@@ -261,11 +261,8 @@ class StickOwned(Table):
     length: Length
     """Length of the stick, end to end."""
     defects: Annotated[tuple[FromTo, ...], Field(max_length=60)] = ()
-    """Knots, cracks and other flaws with the wild grain about them, each as a pair: from where to
-    where along the stick, measured from its left end with the face up that shall be outside. No
-    board holds such a flaw. Four lengths say also from where to where it is up from the long edge
-    nearest you: clear of both edges, a board may hold it where nothing is bored, screwed or
-    mitered."""
+    """Knots and other flaws: from where to where from the stick's left end, its face for outside
+    up; with four lengths also from where to where up from the near edge: a board may hold it."""
 
 
 class Stock(Table):
