@@ -25,7 +25,7 @@ REST = 0.92
 BUBBLE = 4.4
 """Across the ring about a cut's number, mm."""
 
-MOST = 8
+MOST = 4
 """So many distances along a side of the sheet are shown one beyond the other; the table has all."""
 
 HEIGHTS = (SMALL, 2.0, 1.6)
@@ -94,13 +94,14 @@ def _texts(foam: Foam, laid: Laid) -> Iterator[str]:
         if any((p.collar, p.panel.side) == (seam.collar, seam.side) for p in here)
     ]
     if seams:
-        yield f"Heavy ends: seams. Pieces count from the left, rows from below. {SEAMED}"
-        yield from (seam_text(foam, seam) for seam in seams)
+        told = " ".join(seam_text(foam, seam) for seam in seams)
+        yield f"Heavy ends: seams. Pieces count from the left, rows from below. {SEAMED} {told}"
     late = [each.name for each in foam.openings(laid.lot) if each.later and each.piece in here]
     if late:
         names = ", ".join(dict.fromkeys(late))
         yield f"Not drawn, as they run over a seam, and cut when the pieces are joined: {names}."
-    yield " ".join(proof(foam, laid.lot))
+    if laid.plan is laid.lot.plan.sheets[0]:
+        yield " ".join(proof(foam, laid.lot))
 
 
 @dataclass(frozen=True, slots=True)
