@@ -198,6 +198,7 @@ def assigned(job: Job) -> tuple[int, int]:
     highs = core.Highs.__base__()
     highs.setOptionValue("output_flag", False)
     highs.setOptionValue("mip_rel_gap", 0.0)
+    highs.setOptionValue("threads", 1)  # the library keeps to the number that it hears first
     n, sale = len(job.pieces), job.on_sale
     columns_: list[tuple[float, list[tuple[int, float]]]] = []
     # Rows: each piece once (n), each stick one kind (n), its wood (n), its last piece (n), and
