@@ -3089,8 +3089,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_cutting.py",
         (
             "cut-least",
-            "best[1 << top : 2 << top] = np.minimum.reduceat(",
-            "best[1 << top : 2 << top] = np.maximum.reduceat(",
+            "better = (needed <= room.length) & (cost < one)",
+            "better = needed <= room.length",
             "test_two_hundred_jobs_against_another_program",
         ),
         (

@@ -5,9 +5,13 @@ trim. The plans themselves are measured again, and no bound may lie above the kn
 """
 
 import math
+from pathlib import Path
 
 import pytest
 from collarwright.geometry.plan.cutting import Job, OnSale, Piece, cut_plan, faults
+from collarwright.geometry.plan.cutting.boards import asked as asked_of
+from collarwright.geometry.shape.layout import lay_out
+from collarwright.params.reading import read
 
 ROLLS = (
     "the worked example of paper rolls in the general encyclopedia article on the cutting-stock "
@@ -17,6 +21,7 @@ FALKENAUER = (
     "E. Falkenauer, A hybrid grouping genetic algorithm for bin packing, Journal of Heuristics 2, "
     "1996: u120_00 (OR-Library, binpack1), least 48 bins of 150"
 )
+PRACTICE = "common practice: two 6 ft boards make the collar of a small freezer of 37 x 21 in"
 WIDTHS = {
     1380: 22, 1520: 25, 1560: 12, 1710: 14, 1820: 18, 1880: 18, 1930: 20, 2000: 10, 2050: 12,
     2100: 14, 2140: 16, 2150: 18, 2200: 20,
@@ -63,3 +68,14 @@ def test_bins_of_120_pieces() -> None:
     assert plan.least == math.ceil(47.266) * 150  # the program without whole numbers: 47.266
     assert plan.bought >= 48 * 150
     assert plan.bought <= 49 * 150  # what longest-first comes to
+
+
+@pytest.mark.published(PRACTICE)
+def test_two_boards_of_six_feet_suffice_for_the_small_freezer() -> None:
+    """The example: 37 x 21 in, 1x6, cuts of 3 mm, 1/2 in off each end, 6 and 8 ft on sale."""
+    project, _ = read(Path(__file__).parents[2] / "examples" / "cold-coffee.toml")
+    what = asked_of(project, [lay_out(project)])
+    plan = cut_plan(what.job)
+    assert list(faults(what.job, plan)) == []
+    assert [cut.stick.length for cut in plan.cuts] == [182_880, 182_880]  # 6 ft, in 0.01 mm
+    assert plan.proved
