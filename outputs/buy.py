@@ -38,7 +38,9 @@ MINDED = {
     "temperature-controller": "The controller has to bear the current with which the freezer's"
     " compressor starts.",
     "co2-alarm": "CO2 in a small room can kill unseen: think of an alarm, low down. An oxygen alarm"
-    " is not enough.",
+    " is not enough for it.",
+    "oxygen-alarm": "Nitrogen takes consciousness without a warning: where it or a blend is used,"
+    " think of an oxygen alarm.",
 }
 """What to mind, by how the id of the thing begins that it is about."""
 

@@ -6,6 +6,7 @@ order of work need their figures also where no key names one. What is taken then
 
 from .catalogue import Row, load
 from .project import Project
+from .units import UnitError, parse
 
 SUPPLIES = ("glues", "finishes", "adhesives", "lines")
 """The catalogues whose rows a project brings along whole."""
@@ -13,6 +14,10 @@ SUPPLIES = ("glues", "finishes", "adhesives", "lines")
 USUAL_GLUE = "pva-waterproof"
 USUAL_FINISH = "spar-varnish"
 USUAL_FOAM_ADHESIVE = "adhesive-foam-safe"
+USUAL_LINE = "vinyl-3-16-in"
+
+SAME_SIZE = 0.1
+"""Lines whose inside diameters differ by less are of one size, mm."""
 
 LIP = {"adhesive": "adhesive-lip", "sealant": "sealant-removable"}
 """``seat.hold`` -> the row of what comes from a cartridge; tape and cleats have none."""
@@ -48,6 +53,11 @@ def lip_adhesive(project: Project) -> Row | None:
     return row(project, "adhesives", part_id) if part_id else None
 
 
+def strip_adhesive(project: Project) -> Row:
+    """Return what holds steel strips on the top edges, if no screws do."""
+    return row(project, "adhesives", LIP["adhesive"])
+
+
 def row(project: Project, catalogue: str, part_id: str) -> Row:
     """Return one supply; of a project that no file was read for, the built-in row.
 
@@ -56,6 +66,42 @@ def row(project: Project, catalogue: str, part_id: str) -> Row:
     """
     found = project.supplies.get((catalogue, part_id))
     return load(catalogue)[part_id] if found is None else found
+
+
+def gloves(one: Row) -> bool:
+    """Tell whether something is not for bare hands: its row's note says so."""
+    return "gloves" in one.text("note")
+
+
+def drink_line(project: Project, tap: int, name: str) -> tuple[Row | None, str]:
+    """Return a tap's line and what the build file calls it; without a word the usual line.
+
+    The row is None where no line of the catalogue answers to that.
+
+    Args:
+        project: the build file.
+        tap: the tap's number.
+        name: the tap's name.
+    """
+    for pour in project.pour:
+        mine = (
+            pour.tap.casefold() == name.casefold() if isinstance(pour.tap, str) else pour.tap == tap
+        )
+        if not mine or pour.line is None:
+            continue
+        rows = [each for each in lines(project) if each.text("use") == "drink"]
+        try:
+            inside = parse(pour.line, "length")
+        except UnitError:
+            return next((each for each in rows if each.id == pour.line), None), pour.line
+        near = [each for each in rows if abs(each.value("inside_diameter") - inside) < SAME_SIZE]
+        return (near[0] if near else None), f"{pour.line} inside"
+    return row(project, "lines", USUAL_LINE), ""
+
+
+def push_fit(line: Row) -> bool:
+    """Tell whether a line goes into push-fit fittings, without barbs and clamps."""
+    return "push-fit" in line.text("material")
 
 
 def lines(project: Project) -> list[Row]:

@@ -1,4 +1,4 @@
-"""How fast a bit may turn in wood, and how wide a screw's pilot hole is."""
+"""How fast a large bit or a hole saw may turn in wood."""
 
 import math
 
@@ -7,9 +7,8 @@ RIM = {"softwood": 76_000.0, "hardwood": 38_000.0}
 shop, from a drill press chart: 500 rpm in softwood and 250 in hardwood for 2 in). A maker of hole
 saws allows three times as much in wood; the slower is taken."""
 
-SLOW, FAST = 250.0, 1500.0
-"""No speed outside these is told, rpm: the chart's own range for bits of 3/4 to 2 in (from
-memory)."""
+FAST = 1500.0
+"""No higher speed is told, rpm: the chart's highest for bits of 3/4 to 2 in (from memory)."""
 
 STEP = 50.0
 """Speeds are told in steps of so many rpm, rounded down."""
@@ -18,12 +17,12 @@ STEP = 50.0
 def most_rpm(diameter: float, hardwood: bool) -> float:
     """Return how fast a hole saw or bit of a diameter may turn, rpm.
 
-    The rim's speed over the circumference, held between 250 and 1500 rpm; for 19 to 76 mm.
+    The rim's speed over the circumference, at most 1500 rpm; for 12 to 150 mm. The chart goes
+    from 3/4 to 2 in: smaller bits are held at its highest speed, larger ones turn slower.
 
     Args:
         diameter: of the bit, mm.
         hardwood: whether the slower speed is taken.
     """
     rim = RIM["hardwood" if hardwood else "softwood"]
-    told = rim / (math.pi * diameter) // STEP * STEP
-    return min(FAST, max(SLOW, told))
+    return min(FAST, rim / (math.pi * diameter) // STEP * STEP)

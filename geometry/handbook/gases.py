@@ -16,6 +16,10 @@ CO2_DENSITY = 1.839
 NITROGEN_DENSITY = 1.165
 """kg/m3 at 20 degC and 101.325 kPa (ideal gas, 28.013 g/mol)."""
 
+BLEND_CO2 = 0.30
+"""Most CO2 in blended gas, by volume (common practice: 25 to 30 %, the rest nitrogen). With
+nitrogen's density its volume comes out too large: on the side of caution."""
+
 OXYGEN = 0.2095
 """Share of oxygen in air, by volume (ISO 2533)."""
 

@@ -117,10 +117,12 @@ BY_HAND: dict[str, tuple[float, float, int | None]] = {
     "manifold": (1, 1, 1),
     "regulator-nitrogen": (1, 1, 1),
     "regulator-co2": (1, 1, 1),
-    # from the manifold to three vessels, to it from two regulators
-    "gas-5-16-in": (7500, 9000, None),
-    "hose-clamp-14-3-mm": (10, 13, 13),
+    # One gas through the manifold: a hose to it, and one to each of three vessels, be it from the
+    # manifold or from the other gas's regulator. Four hoses of 1.5 m, two ends each.
+    "gas-5-16-in": (6000, 7200, None),
+    "hose-clamp-14-3-mm": (8, 10, 10),
     "check-valve": (3, 3, 3),
+    "food-grease": (1, 1, 1),
     "cylinder-chain": (3, 3, 3),
     "keg-sixth-barrel": (1, 1, 1),
     "soda-keg-ball-lock-2-5gal-tall": (2, 2, 2),
@@ -136,7 +138,7 @@ BY_HAND: dict[str, tuple[float, float, int | None]] = {
             "pocket-cutter-60-mm", "drill-2-2-mm", "drill-3-mm", "drill", "band-clamp",
             "battens", "faucet-wrench", "nut-wrench-32-mm", "tail-wrench-27-mm", "foam-knife",
             "brush", "caulking-gun", "goggles", "cleaner-gloves", "hearing-protection", "dust-mask",
-            "rag-can", "co2-alarm",
+            "rag-can", "co2-alarm", "oxygen-alarm", "awl", "screwdriver", "regulator-wrench",
         ),
         (1, 1, 1),
     ),
@@ -182,6 +184,7 @@ def test_a_bare_collar_has_nothing_of_what_it_has_not(design_a: Make) -> None:
     # Nobody said which vessels and gas: one vessel a tap, a regulator for the gas that is used.
     assert found["vessel-fitting"].net == 3
     assert found["regulator"].estimated
+    assert {"co2-alarm", "oxygen-alarm"} <= found.keys()
     assert {what for what, _ in untold(design_a(**BARE))} == {
         "what holds the collar on the lip", "the seal under the boards",
         "brackets in the inner corners", "the hinge's screws or bolts",
@@ -253,7 +256,7 @@ def test_a_cap_strip(design_a: Make, steel: bool) -> None:
     edges = (2 * 2946.4 - 240) * 8
     assert finish == pytest.approx(0 if steel else edges * 4.25 / 11 / 1000, abs=1e-3)
     # Steel: a bead of 6 mm along the middle of the strips, 2946.4 - 4 * 30 = 2826.4 mm.
-    assert ("adhesive-lip" in found) == ("steel-gloves" in found) == steel
+    assert ("adhesive-lip" in found) == ("steel-gloves" in found) == ("hacksaw" in found) == steel
     if steel:
         assert found["adhesive-lip"].net == pytest.approx(79.915, rel=1e-4)
 
@@ -266,6 +269,7 @@ def test_dowels_are_counted_with_spares_and_their_mantle_is_glued(design_a: Make
     assert found["dowel-6-mm"].net == 8
     assert found["dowel-6-mm"].buy == 9
     assert "joint-tool" in found
+    assert "6 mm" in found["dowel-bit"].name
     mantle = 8 * math.pi * 6 * 17.05
     grams = (15054.5 + mantle) * 200e-6 + 2 * 15054.5 * 150e-6
     assert found["pva-waterproof"].net == pytest.approx(grams / 1.1, rel=1e-4)
@@ -286,9 +290,35 @@ def test_glue_finish_and_coats_are_those_of_the_build_file(design_a: Make) -> No
     assert found["paint-exterior"].net == pytest.approx(area * 3.25 / 10 / 1000, rel=1e-6)
     assert "3 coats" in found["paint-exterior"].name
     assert "rag-can" not in found
+    assert "glue-gloves" in found  # the polyurethane's row says so
     one = listed(design_a(**BARE, finish={"kind": "paint-exterior", "coats": 1}))
     assert "1 coat" in one["paint-exterior"].name
     assert "sandpaper-220" not in one
+
+
+def test_each_gas_has_its_alarm(design_a: Make) -> None:
+    """CO2 tells on a CO2 alarm, nitrogen on an oxygen alarm, a blend of both on both."""
+    alarms = {"co2-alarm", "oxygen-alarm"}
+    for kind, wanted in (
+        ("co2-5lb-aluminium", {"co2-alarm"}),
+        ("nitrogen-20cuft-steel", {"oxygen-alarm"}),
+        ("beer-gas-40cuft-steel", alarms),
+    ):
+        found = listed(design_a(**BARE, vessel=[{"kind": kind}]))
+        assert alarms & found.keys() == wanted, kind
+        assert "glue-gloves" not in found
+
+
+def test_hoses_branch_without_a_manifold(design_a: Make) -> None:
+    """Three kegs on CO2: two tees, hoses of 1.5 m to each keg, and five pieces with two ends."""
+    keg = {"kind": "soda-keg-ball-lock-2-5gal-tall", "count": 3}
+    found = listed(design_a(**BARE, vessel=[keg, {"kind": "co2-5lb-aluminium"}]))
+    assert found["gas-tee"].net == 2
+    assert found["gas-5-16-in"].net == 4500
+    assert found["hose-clamp-14-3-mm"].net == 10
+    two = [keg, {"kind": "co2-5lb-aluminium"}, {"kind": "nitrogen-20cuft-steel"}]
+    assert listed(design_a(**BARE, vessel=two))["gas-tee"].net == 1
+    assert "gas-tee" not in listed(design_a(**BARE, vessel=[{**keg, "count": 1}, two[1]]))
 
 
 def test_screws_stay_in_thin_wood(design_a: Make) -> None:

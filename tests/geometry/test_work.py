@@ -316,7 +316,7 @@ def test_figures_of_the_whole_one_by_hand() -> None:
     # 2.3 kg / 1.839 kg/m3 / 28.8 m3 = 43 426 ppm
     leak = "if all 2.3 kg of CO2 leak into it, closed"
     assert told["gas"][leak] == (
-        "43400 ppm, above the 40000 ppm that NIOSH calls immediately dangerous"
+        "43400 ppm of CO2, above the 40000 ppm that NIOSH calls immediately dangerous"
     )
     assert told["controller"]["set-point"] == "4 degC"
     # (206.84 + 101.325) x 288.15/293.15 - 101.325 = 201.58 kPa; 1 psi less: 194.69
@@ -414,10 +414,94 @@ def test_cautions_stand_only_where_they_bite() -> None:
     assert cautions.TIP not in told["lid-on"].cautions
     assert cautions.RAGS not in told["coat-1"].cautions
     assert cautions.NITROGEN not in told["gas"].cautions
+    nitrogen = steps_of(BARE + WHOLE.replace("co2-5lb-aluminium", "nitrogen-20cuft-steel"))
+    for name in IN_THE_AIR:
+        assert (cautions.ROOM in told[name].cautions, cautions.NITROGEN in told[name].cautions) == (
+            True,
+            False,
+        ), name
+        assert cautions.ROOM not in nitrogen[name].cautions, name
+        assert cautions.NITROGEN in nitrogen[name].cautions, name
     bare = steps_of(BARE)
     assert cautions.NITROGEN in bare["gas"].cautions  # nobody knows which gas
     assert cautions.SPRING in bare["lid-off"].cautions  # nor whether it is sprung
     assert cautions.TIP in bare["lid-on"].cautions
+
+
+IN_THE_AIR = ("gas", "cold", "pour", "season")
+
+
+def test_taking_off_says_what_is_in_the_air_and_whether_a_hinge_is_sprung() -> None:
+    for spring, gas, caution in (
+        ("true", "co2-5lb-aluminium", cautions.ROOM),
+        ("false", "nitrogen-20cuft-steel", cautions.NITROGEN),
+    ):
+        text = WHOLE.replace("spring = true", f"spring = {spring}")
+        found = project(BARE + text.replace("co2-5lb-aluminium", gas))
+        off = take_off(found, lay_out(found))
+        assert {cautions.ROOM, cautions.NITROGEN} & set(off.cautions) == {caution}
+        assert (cautions.SPRING in off.cautions) == (spring == "true")
+        assert any("springs locked" in each for each in off.do) == (spring == "true")
+
+
+def test_a_blend_is_counted_as_both_gases() -> None:
+    """0.8 kg at 1.165 kg/m3 in 28.8 m3: 2.384 %; 20.95 % less that part, and 30 % of it is CO2."""
+    blend = WHOLE.replace("co2-5lb-aluminium", "beer-gas-22cuft-aluminium")
+    told = dict(steps_of(BARE + blend)["gas"].figures)
+    assert told["if all 0.8 kg of blended gas leak into it, closed"] == (
+        "20.5 % oxygen left, above the 19.5 % that work asks for; up to 7150 ppm of CO2, above the"
+        " limit of 5000 ppm over a shift (OSHA, NIOSH)"
+    )
+
+
+def test_a_co2_gauge_is_not_trusted() -> None:
+    """Over liquid the gauge stands still whatever leaks: the cylinder is weighed."""
+    said = "A CO2 cylinder's gauge stands still until its liquid is gone"
+    assert any(each.startswith(said) for each in whole()["day"].do)
+    nitrogen = WHOLE.replace("co2-5lb-aluminium", "nitrogen-20cuft-steel")
+    assert not any(each.startswith(said) for each in steps_of(BARE + nitrogen)["day"].do)
+
+
+@pytest.mark.parametrize(("glue", "bare_hands"), [("pva", True), ("polyurethane", False)])
+def test_each_glue_has_its_own_sentences(glue: str, bare_hands: bool) -> None:
+    """Polyurethane gets no thin coat first, and is not for bare hands."""
+    told = steps_of(BARE.replace("[taps]", f'glue = "{glue}"\n[taps]'))["glue-up"]
+    assert any(each.startswith("Brush a thin coat") for each in told.do) == bare_hands
+    assert (cautions.SKIN in told.cautions) != bare_hands
+
+
+def test_epoxy_on_the_wood_is_not_for_bare_hands() -> None:
+    told = steps_of(BARE + '[finish]\nkind = "epoxy-sealer"\n')
+    assert cautions.SKIN in told["coat-1"].cautions
+    assert cautions.SKIN not in steps_of(BARE)["coat-1"].cautions
+
+
+def test_steel_strips_hold_before_magnets_pull() -> None:
+    """The lip's adhesive takes up to 7 days to cure."""
+    steel = WHOLE.replace('material = "wood"', 'material = "steel"')
+    told = steps_of(BARE + steel)
+    assert _waits(tuple(told.values()))["lid-on"]["cap"] >= 168
+    assert cautions.STEEL in told["cut"].cautions and cautions.STEEL in told["cap"].cautions
+    assert cautions.STEEL not in whole()["cut"].cautions
+
+
+def test_a_screw_as_long_as_the_wood_is_refused() -> None:
+    """20 mm of board and 18 of block: 42 mm of screw less 2 of leaf come out inside."""
+    long = steps_of(BARE + WHOLE.replace('screw_length = "30 mm"', 'screw_length = "42 mm"'))
+    assert any("take shorter ones" in each for each in long["hinges"].do)
+    assert not any("none may come out" in each for each in long["hinges"].do)
+    assert dict(long["hinges"].figures)["pilots"].split(", ")[1] == "right through"
+    assert any("none may come out" in each for each in whole()["hinges"].do)
+
+
+def test_push_fit_line_takes_no_clamp() -> None:
+    push = steps_of(BARE + WHOLE.replace('line = "3/16 in"', 'line = "eva-4mm"'))["lines"]
+    assert any("no clamp" in each for each in push.do)
+    assert not any("clamp it" in each for each in push.do)
+    assert dict(push.figures)["tap 1"] == "4 mm double-wall beverage line"
+    plain = whole()["lines"]
+    assert any("clamp it" in each for each in plain.do)
+    assert not any("no clamp" in each for each in plain.do)
 
 
 def test_two_people_for_the_lid(designs: list[Design]) -> None:

@@ -89,6 +89,14 @@ def test_nitrogen_and_what_oxygen_it_leaves() -> None:
     assert oxygen_left(share_of_room(1e6, NITROGEN_DENSITY, 10)) == 0
 
 
+@pytest.mark.published("a machine shop's teaching page: 250 ft/min, and 125 ft/min in hardwood")
+@pytest.mark.parametrize("hardwood", [False, True])
+def test_a_wide_hole_saw_turns_slower_than_the_chart_goes(hardwood: bool) -> None:
+    """4 in: 239 and 119 rpm at the rim's speed."""
+    feet = 125 if hardwood else 250
+    assert 0 < most_rpm(101.6, hardwood) <= feet * 304.8 / (math.pi * 101.6)
+
+
 @pytest.mark.published("a machine shop's teaching page: a 2 in bit, 500 rpm in pine, 250 in oak")
 @pytest.mark.parametrize(("hardwood", "chart", "feet"), [(False, 500, 250), (True, 250, 125)])
 def test_how_fast_a_bit_turns(hardwood: bool, chart: float, feet: float) -> None:

@@ -91,11 +91,21 @@ def protection(job: Job) -> Iterator[Item]:
             "rags with oil heat up by themselves: dry them flat outdoors or keep them under water"
         )
         found.append(("rag-can", "metal can with a lid, for rags", rags))
-    carbon = gases(job)
-    if not carbon or "CO2" in carbon or "blended gas" in carbon:
+    used = gases(job)
+    if not used or used.keys() & {"CO2", "blended gas"}:
         found.append(
             ("co2-alarm", "CO2 alarm, low down near the freezer",
              "consider one, the local code comes first; an oxygen alarm is not enough")
+        )  # fmt: skip
+    if not used or used.keys() & {"nitrogen", "blended gas"}:
+        found.append(
+            ("oxygen-alarm", "oxygen alarm",
+             "where nitrogen or a blend is used; consider one, the local code comes first")
+        )  # fmt: skip
+    if supplies.gloves(supplies.glue(job.project)) or supplies.gloves(supplies.finish(job.project)):
+        found.append(
+            ("glue-gloves", "gloves for glue and finish, thin ones to throw away",
+             "skin that has become allergic to epoxy or polyurethane glue stays so")
         )  # fmt: skip
     for part_id, name, why in found:
         yield Item(

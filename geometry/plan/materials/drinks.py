@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from ....params import supplies
 from ....params.catalogue import Row
 from ....params.project import Vessel
-from ....params.units import UnitError, parse
 from .item import PRACTICE, Item, Job
 from .taps import SPARE_WASHERS
 
@@ -24,8 +23,8 @@ USUAL_RUN = 1500.0
 BENDS = 20.0
 """Added to lines, percent (common practice): bends, and ends that are cut again."""
 
-DRINK_LINE, GAS_LINE = "vinyl-3-16-in", "gas-5-16-in"
-"""The lines where nobody names one (common practice)."""
+GAS_LINE = "gas-5-16-in"
+"""The gas hose, as no key names one (common practice)."""
 
 GASES = {
     "CO2": "CO2 regulator with its own relief valve (its valve is CGA 320 in North America)",
@@ -144,28 +143,11 @@ def _couplers(job: Job) -> Iterator[Item]:
         )  # fmt: skip
 
 
-def _line(job: Job, tap: int, name: str) -> tuple[Row | None, str]:
-    """Return the line of a tap: its row, or the words that no row answers to."""
-    for pour in job.project.pour:
-        mine = pour.tap == tap or (isinstance(pour.tap, str) and pour.tap.casefold() == name)
-        if not mine or pour.line is None:
-            continue
-        rows = [row for row in supplies.lines(job.project) if row.text("use") == "drink"]
-        try:
-            inside = parse(pour.line, "length")
-        except UnitError:
-            named = (row for row in rows if row.id == pour.line)
-            return next(named, None), pour.line
-        near = [row for row in rows if abs(row.value("inside_diameter") - inside) < 0.1]
-        return (near[0] if near else None), f"{pour.line} inside"
-    return supplies.row(job.project, "lines", DRINK_LINE), ""
-
-
 def _drink_lines(job: Job) -> Iterator[Item]:
     for tap in job.layout.taps:
         board = job.layout.board(tap.side)
         length = run(job, *board.place(tap.u, tap.v, board.thickness))
-        row, words = _line(job, tap.number, tap.name.casefold())
+        row, words = supplies.drink_line(job.project, tap.number, tap.name)
         part_id = row.id if row else "drink-line"
         yield Item(
             id=part_id, group=DRINK,
@@ -173,7 +155,7 @@ def _drink_lines(job: Job) -> Iterator[Item]:
             allowance=BENDS, pack=None, basis="common practice", source=f"from each shank {RULE}",
             why="food grade; cut long, shorten while you pour",
         )  # fmt: skip
-        if row is None or "push-fit" not in row.text("material"):
+        if row is None or not supplies.push_fit(row):
             yield _clamps(job, row, DRINK)
 
 
@@ -213,8 +195,15 @@ def _gas(job: Job) -> Iterator[Item]:
             basis="common practice", source=f"no cylinder is named under [[vessel]]: {PRACTICE}",
             why="each gas has its own regulator and never an adapter: the pressures differ",
         )  # fmt: skip
-    supply = max(1, len(cylinders))
-    hoses = found.count + (supply if manifold is not None else 0)
+    # One gas goes through the manifold; the regulator of another feeds its vessels straight.
+    hoses = found.count + (1 if manifold is not None else 0)
+    tees = max(0, found.count - max(1, len(cylinders))) if manifold is None else 0
+    if tees:
+        yield Item(
+            id="gas-tee", group=GAS, name="tee for a gas hose", net=tees, basis="common practice",
+            source=f"one for each vessel beyond the first of a gas: {PRACTICE}",
+            why="not where the regulator has an outlet for each vessel",
+        )  # fmt: skip
     hose = supplies.row(job.project, "lines", GAS_LINE)
     yield Item(
         id=hose.id, group=GAS, name=hose.name, unit="mm", net=hoses * _hose(job),
@@ -223,7 +212,7 @@ def _gas(job: Job) -> Iterator[Item]:
         why="regulator to manifold, manifold to each vessel, rated for the pressure"
         if manifold is not None else "regulator to each vessel, rated for the pressure",
     )  # fmt: skip
-    yield _clamps(job, hose, GAS, hoses)
+    yield _clamps(job, hose, GAS, hoses + tees)
     yield Item(
         id="check-valve", group=GAS, name="check valve for a gas hose", net=found.count,
         source="one for each vessel that is fed",

@@ -33,7 +33,7 @@ def on_the_wood(job: Job) -> Iterator[Item]:
     yield _glue(job)
     if job.layout.cap is not None and job.layout.cap.steel:
         yield cartridges(
-            supplies.row(job.project, "adhesives", supplies.LIP["adhesive"]),
+            supplies.strip_adhesive(job.project),
             GROUP,
             sum((strip.long_point + strip.short_point) / 2 for strip in job.layout.strips),
             "one bead along each strip",

@@ -32,6 +32,10 @@ def taps(job: Job) -> Iterator[Item]:
         allowance=SPARE_WASHERS, source=f"one a joint; spares {PRACTICE}",
         why="between shank and tailpiece; a joint without one leaks",
     )  # fmt: skip
+    yield Item(
+        id="food-grease", group=GROUP, name="food-grade lubricant, a small tube", net=1,
+        basis="common practice", source=PRACTICE, why="on the seals of each faucet",
+    )  # fmt: skip
 
 
 def _shanks(job: Job) -> Iterator[Item]:

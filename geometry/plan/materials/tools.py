@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ....params import supplies
 from ....params.catalogue import load
+from .fixings import fixings
 from .item import PRACTICE, Item, Job
 
 GROUP = "tools"
@@ -35,6 +36,8 @@ def tools(job: Job) -> Iterator[Item]:
     yield _one("brush", "brush for the finish, or a roller and a brush", "and another for the glue")
     layout, project = job.layout, job.project
     steel = layout.cap is not None and layout.cap.steel
+    if steel:
+        yield _one("hacksaw", "hacksaw or tin snips, and a file", "steel strips and their edges")
     if layout.panels or project.hole or steel or supplies.lip_adhesive(project):
         yield _one("caulking-gun", "caulking gun", "cartridges")
 
@@ -60,6 +63,7 @@ def _boring(job: Job) -> Iterator[Item]:
         )  # fmt: skip
     if bores:
         yield _one("backing-board", "backing board of scrap, and clamps for it", "each bore")
+        yield _one("awl", "awl or center punch", "centers through the templates")
     pockets = Counter(
         hole.diameter for panel in job.layout.panels for hole in panel.holes
         if hole.purpose == "pocket" and hole.diameter
@@ -94,6 +98,9 @@ def _joinery(job: Job) -> Iterator[Item]:
         "dowel": "doweling jig that sits square on the miter",
     }[job.layout.joints[0].kind]
     yield _one("joint-tool", tool, "what holds the miters")
+    if job.layout.joints[0].kind == "dowel":
+        size = job.length(job.layout.joints[0].thick)
+        yield _one("dowel-bit", f"drill bit for dowels, {size}, with a stop", "their holes")
 
 
 def _clamps(job: Job) -> Iterator[Item]:
@@ -123,6 +130,9 @@ def _clamps(job: Job) -> Iterator[Item]:
 
 
 def _turning(job: Job) -> Iterator[Item]:
+    if any(fixings(job)):
+        yield _one("screwdriver", "screwdriver with a long blade, and a stubby one", "all screws")
+    yield _one("regulator-wrench", "wrench that fits the regulator's nut", "regulator to cylinder")
     taps = job.layout.taps
     for wrench in dict.fromkeys(tap.wrench.id if tap.wrench else None for tap in taps):
         row = load("wrenches").get(wrench or "") or job.project.part("wrenches", wrench)

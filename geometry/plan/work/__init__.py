@@ -8,7 +8,21 @@ from dataclasses import replace
 
 from ....params.project import Project
 from ...shape.layout import Layout
-from . import before, bore, electric, frame, gas, later, lining, lip, liquid, saw, surface, taps
+from . import (
+    before,
+    bore,
+    electric,
+    frame,
+    gas,
+    glued,
+    later,
+    lining,
+    lip,
+    liquid,
+    saw,
+    surface,
+    taps,
+)
 from .cautions import FIRST
 from .job import Job
 from .later import taking_off
@@ -20,7 +34,9 @@ __all__ = ["FIRST", "READY", "After", "Step", "planned", "take_off"]
 READY = "pour"
 """The step at which the work is done: what comes later is looking after it."""
 
-PHASES = (before, saw, bore, frame, surface, lining, lip, taps, gas, electric, liquid, later)
+PHASES = (
+    before, saw, bore, frame, glued, surface, lining, lip, taps, gas, electric, liquid, later,
+)  # fmt: skip
 """The phases in the order in which they are told."""
 
 

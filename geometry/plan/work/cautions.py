@@ -85,6 +85,18 @@ RAGS = (
 )
 """Advice of fire services, from memory."""
 
+SKIN = (
+    "Gloves, and sleeves down: this gets into the skin, and a skin that has become allergic to it"
+    " stays so. Fresh air; no sanding of it before it has cured."
+)
+"""Labels of epoxies and of glues with isocyanates; common practice."""
+
+STEEL = (
+    "Cut steel has edges like knives: gloves while you carry and file it, none at a machine that"
+    " turns. It is not cut on a saw for wood."
+)
+"""Common practice."""
+
 FOAM = (
     "Foam burns, and building codes want it covered toward rooms: ask yours. Cut it with a knife,"
     " no hot wire, and not where the dust is breathed."

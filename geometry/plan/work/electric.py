@@ -52,10 +52,12 @@ def _controller(job: Job) -> Step:
             "Hang the controller outside, off the floor, where no drip reaches it; all of it is"
             " unplugged.",
             _probe_way(job),
-            "Tape the probe to the side of a full keg, half way up, under a scrap of foam; or hang"
-            " it into a closed bottle of water. In air it switches the compressor too often.",
+            "Once the kegs are in, tape the probe to the side of a full one, half way up, under a"
+            " scrap of foam; or hang it into a closed bottle of water. In air it switches the"
+            " compressor too often.",
+            "Set-point and delay (it keeps the compressor off between starts) are set once the"
+            " controller has power, before the freezer's plug goes into it.",
             "Turn the freezer's own thermostat to its coldest: the controller switches the plug.",
-            "Set the set-point, and the delay that keeps the compressor off between starts.",
             "Compare the controller's fuse and relay with the freezer's nameplate: a compressor"
             " draws several times its running current when it starts.",
         ),

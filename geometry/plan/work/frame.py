@@ -1,8 +1,10 @@
-"""From four boards to a frame: dry fit, glue-up, and what of wood is glued on it."""
+"""From four boards to a frame: the lid off, dry fit, glue-up."""
 
 import math
 from collections.abc import Iterator
 
+from ....params import supplies
+from ....params.catalogue import Row
 from ....params.units import force_text
 from ...shape.plane import distance
 from . import cautions
@@ -19,16 +21,10 @@ BAND = (1000.0, 2000.0)
 
 
 def steps(job: Job) -> Iterator[Step]:
-    """Yield dry fit and glue-up, with the cover and a strip of wood where they are asked for."""
+    """Yield taking the lid off, dry fit and glue-up."""
     yield _lid_off(job)
     yield _dry_fit(job)
     yield _glue_up(job)
-    if job.layout.covers:
-        yield _cover(job)
-    if job.layout.cap and not job.layout.cap.steel:
-        yield _wooden_cap(job)
-    if backed(job):
-        yield _backing(job)
 
 
 def diagonals(job: Job) -> tuple[tuple[str, str], ...]:
@@ -47,11 +43,8 @@ def diagonals(job: Job) -> tuple[tuple[str, str], ...]:
 
 def _lid_off(job: Job) -> Step:
     hinge, lid = job.project.hinge, job.project.lid
-    spring = hinge.spring if hinge else None
-    said = [cautions.LID, cautions.CHILDREN, cautions.WALLS]
-    if spring is not False:
-        said.insert(1, cautions.SPRING)
-    missing = [] if spring is not None else ["hinge.spring"]
+    said = [cautions.LID, *sprung(job), cautions.CHILDREN, cautions.WALLS]
+    missing = [] if hinge is not None and hinge.spring is not None else ["hinge.spring"]
     if lid is None or lid.mass is None:
         missing.append("lid.mass")
     return Step(
@@ -64,8 +57,9 @@ def _lid_off(job: Job) -> Step:
             "Undo the hinges at the freezer; keep their screws together. What is under them stays:"
             " drill nothing there.",
             "Weigh the lid, if its mass is missing here, and put it into the build file.",
-            "Lay the lid flat where nobody steps on its gasket. Lock the room whenever you leave"
-            " it, until the lid is on again.",
+            "Lay the lid flat where nobody steps on its gasket, and undo the hinges at the lid too:"
+            " they go on the collar first.",
+            "Lock the room whenever you leave it, until the lid is on again.",
         ),
         hands=(0.5, 1.0),
         figures=() if lid is None or lid.mass is None else (("mass of the lid", mass(job)),),
@@ -74,6 +68,12 @@ def _lid_off(job: Job) -> Step:
         people=2,
         missing=tuple(missing),
     )
+
+
+def sprung(job: Job) -> tuple[str, ...]:
+    """Return the caution about a sprung hinge, also while nobody knows whether it is one."""
+    hinge = job.project.hinge
+    return () if hinge is not None and hinge.spring is False else (cautions.SPRING,)
 
 
 def mass(job: Job) -> str:
@@ -124,25 +124,25 @@ def _dry_fit(job: Job) -> Step:
 
 def _glue_up(job: Job) -> Step:
     glue, joints = job.glue, job.layout.joints
-    opened = glue.figures["open_time"]
     cold = glue.figures["least_temperature"]
     board = job.layout.boards[0]
     face = board.thickness / math.sin(job.layout.frame.corners[0].half_rad) * board.width
     do = [
         "Have clamps, tape measure, a wet rag and all boards in order at hand; rehearse it dry.",
-        "Brush a thin coat of glue on every miter first: it is half end grain and drinks. Wait"
-        " until it is dull, 5 to 10 minutes.",
+        "Brush a thin coat of glue on every miter first: it is half end grain and drinks. Wait as"
+        " its label says; PVA is dull after 5 to 10 minutes."
+        if glue.get("sizing_coat")
+        else "No thin coat on the miters first with this glue: what its row says stands here.",
         f"Spread the glue on both faces of each miter{_into(job)}.",
         "Close the corners and pull the band clamp just tight.",
         "Measure both diagonals before the clamp bites; push together the one that is longer than"
         " its figure, until both read theirs. Then tighten, and measure again.",
         "See that all top edges are level, and the frame flat: lay it on two straight battens.",
-        "Wipe off what is squeezed out, inside and outside: finish does not take on glue.",
+        "Take off what is squeezed out, inside and outside, while it is wet or, if its label says"
+        " so, once it is hard: finish does not take on glue.",
     ]
     figures = [
-        ("glue", glue.name),
-        ("from the first spread miter to the last clamp, at most", f"{opened.low:g} min"),
-        ("in clamps", time_text(hours(glue, "clamp_time"))),
+        *glue_figures(job),
         ("full strength after", time_text(hours(glue, "full_cure"))),
         ("wood, glue and room at least", job.warmth(cold.high)),
         *diagonals(job),
@@ -171,12 +171,32 @@ def _glue_up(job: Job) -> Step:
         cautions=(
             "Read the glue's label: its times and warnings go before the ones here.",
             "No finish on a miter's faces before it is glued: glue does not hold on it.",
+            *skin(glue),
         ),
         after=after("dry-fit"),
         people=2,
         sources=tuple(sources),
         assumed=() if job.project.board.glue else ("board.glue",),
     )
+
+
+def glue_figures(job: Job) -> tuple[tuple[str, str], ...]:
+    """Return the glue, how long it stays open, and how long in clamps; what its row says too."""
+    glue = job.glue
+    note = glue.text("note")
+    return (
+        ("glue", glue.name + (f": {note}" if note else "")),
+        (
+            "from the first glue to the last clamp, at most",
+            f"{glue.figures['open_time'].low:g} min",
+        ),
+        ("in clamps", time_text(hours(glue, "clamp_time"))),
+    )
+
+
+def skin(row: Row) -> tuple[str, ...]:
+    """Return the caution about bare hands, for what is not for them."""
+    return (cautions.SKIN,) if supplies.gloves(row) else ()
 
 
 def _into(job: Job) -> str:
@@ -195,94 +215,3 @@ def clamped(job: Job) -> After:
 def cured(job: Job) -> After:
     """Return the wait for the glue's full strength."""
     return After("glue-up", hours(job.glue, "full_cure"), "for the glue's full strength")
-
-
-def _cover(job: Job) -> Step:
-    covers = job.layout.covers
-    sides = ", ".join(each.side for each in covers)
-    below = min(each.bottom for each in covers)
-    figures = [("bottom edge below the collar's", job.both(-below))] if below < 0 else []
-    do = [
-        "Lay each cover on its board with a shank, or a rod of the bore's size, through both bores,"
-        " so that they are in line.",
-        "Spread glue over all of the board's face, keep it out of the bores, and clamp with battens"
-        " over the whole width.",
-    ]
-    if len(covers) > 1:
-        do.append("Where two covers meet, close their miter before you clamp.")
-    return Step(
-        id="cover",
-        phase=PHASE,
-        title=f"Glue on the covers: {sides}",
-        do=tuple(do),
-        hands=(0.5 * len(covers), 1.0 * len(covers)),
-        figures=tuple(figures),
-        after=(*after("cut", "bore"), cured(job)),
-        papers=tuple(f"drawings/{each.name}.pdf" for each in covers),
-        sources=(f"how a cover is fixed is not in the build file; glued: {PRACTICE}",),
-    )
-
-
-def backed(job: Job) -> bool:
-    """Whether blocks behind the back board take the hinge's screws or bolts."""
-    hinge = job.project.hinge
-    return hinge is not None and bool(hinge.backing)
-
-
-def leaves(job: Job) -> tuple[tuple[str, str], ...]:
-    """Return where the middles of the hinge leaves are, as a figure; none until they are known."""
-    hinge = job.project.hinge
-    if hinge is None or hinge.positions is None:
-        return ()
-    middle = job.layout.board("back").long_point / 2
-    places = ", ".join(job.length(middle + each) for each in sorted(hinge.positions))
-    name = "middles of the leaves, from the back board's left end seen from behind"
-    return ((name, places),)
-
-
-def _backing(job: Job) -> Step:
-    hinge = job.project.hinge
-    assert hinge is not None and hinge.backing is not None
-    figures = [("thickness of a block", job.both(hinge.backing)), *leaves(job)]
-    keys = ("positions", "leaf_width", "leaf_height")
-    for key, name in (("leaf_width", "wide"), ("leaf_height", "high, from the top edge down")):
-        size: float | None = getattr(hinge, key)
-        if size is not None:
-            figures.append((f"at least so {name}", job.both(size)))
-    return Step(
-        id="backing",
-        phase=PHASE,
-        title="Glue on the blocks behind the hinge leaves",
-        do=(
-            "Cut a block of hardwood or plywood for each leaf, its grain along the board.",
-            "Glue it on the back board's inner face behind the leaf, level with the top edge, and"
-            " clamp it until the glue holds.",
-        ),
-        hands=(0.5, 1.0),
-        figures=tuple(figures),
-        cautions=(cautions.TABLE_SAW,),
-        after=(cured(job),),
-        missing=tuple(f"hinge.{key}" for key in keys if getattr(hinge, key) is None),
-        sources=(f"how a block is fixed is not in the build file; glued: {PRACTICE}",),
-    )
-
-
-def _wooden_cap(job: Job) -> Step:
-    cap = job.layout.cap
-    assert cap is not None
-    return Step(
-        id="cap",
-        phase=PHASE,
-        title="Glue the strips on the top edges",
-        do=(
-            "Lay the strips on the top edges and close their miters dry.",
-            "Glue and clamp them; keep their tops level: the lid's gasket closes on them.",
-        ),
-        hands=(0.5, 1.0),
-        figures=(
-            ("strip, thickness by width", f"{job.length(cap.thickness)} x {job.length(cap.width)}"),
-            ("from the outer face in to the strip", job.length(cap.inset)),
-        ),
-        after=(*after("cut"), cured(job)),
-        sources=(f"how a strip is fixed is not in the build file; glued: {PRACTICE}",),
-    )

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from ....params.units import convert
 from ...handbook.gases import (
+    BLEND_CO2,
     CO2_DANGER,
     CO2_DENSITY,
     CO2_EIGHT_HOURS,
@@ -60,6 +61,17 @@ def cylinders(job: Job) -> list[Cylinder]:
     return found
 
 
+def in_the_air(job: Job) -> tuple[str, ...]:
+    """Return the cautions about the gases in the room; about each while nobody says which."""
+    gases = {each.gas for each in cylinders(job)}
+    found: list[str] = []
+    if not gases or gases & {"CO2", "blended gas"}:
+        found.append(cautions.ROOM)
+    if not gases or gases & {"nitrogen", "blended gas"}:
+        found.append(cautions.NITROGEN)
+    return tuple(found)
+
+
 def steps(job: Job) -> Iterator[Step]:
     """Yield the manifold if there is one, the gas and its test."""
     if job.layout.manifold:
@@ -80,12 +92,13 @@ def _manifold(job: Job) -> Step:
         ),
     ]
     figures.append(("board, thickness", job.both(job.layout.board(manifold.side).thickness)))
+    where = "the foam's opening" if job.layout.panel(manifold.side) else "its place"
     return Step(
         id="manifold",
         phase=PHASE,
         title="Screw the manifold to its board",
         do=(
-            "Hold it in the foam's opening and mark through its own holes.",
+            f"Hold it in {where} and mark through its own holes.",
             "Drill the pilots with a stop on the bit: none may come out at the outer face.",
             "Take screws that end before the outer face: shorter than foot and board together.",
             "Screw it on with all its valves shut, handles free to turn.",
@@ -117,17 +130,29 @@ def in_the_room(job: Job, found: list[Cylinder]) -> Iterator[tuple[str, str]]:
         share = share_of_room(carbon, CO2_DENSITY, volume)
         yield (
             f"if all {job.mass(carbon)} of CO2 leak into it, closed",
-            f"{float(f'{share * 1e6:.3g}'):.0f} ppm, {_limit(share * 1e6)}",
+            _ppm(share),
         )
-    other = sum(each.content or 0.0 for each in found if each.gas != "CO2")
-    if other:
-        left = oxygen_left(share_of_room(other, NITROGEN_DENSITY, volume))
-        short = "below" if left < LEAST_OXYGEN else "above"
-        yield (
-            f"if all {job.mass(other)} of nitrogen leak into it, closed",
-            f"{left * 100:.1f} % oxygen left, {short} the {LEAST_OXYGEN * 100:.1f} % that work asks"
-            " for",
-        )
+    for gas in ("nitrogen", "blended gas"):
+        mass = sum(each.content or 0.0 for each in found if each.gas == gas)
+        if mass:
+            share = share_of_room(mass, NITROGEN_DENSITY, volume)
+            said = _oxygen(oxygen_left(share))
+            if gas == "blended gas":
+                said += f"; up to {_ppm(share * BLEND_CO2)}"
+            yield f"if all {job.mass(mass)} of {gas} leak into it, closed", said
+    for name in dict.fromkeys(each.name for each in found if each.content is None):
+        yield "not counted, as nobody knows how much is in it", name
+
+
+def _oxygen(left: float) -> str:
+    short = "below" if left < LEAST_OXYGEN else "above"
+    asked = f"{LEAST_OXYGEN * 100:.1f} % that work asks for"
+    return f"{left * 100:.1f} % oxygen left, {short} the {asked}"
+
+
+def _ppm(share: float) -> str:
+    """Write a share of CO2 in the air to three digits, with the limit that it is beyond."""
+    return f"{float(f'{share * 1e6:.3g}'):.0f} ppm of CO2, {_limit(share * 1e6)}"
 
 
 def _limit(ppm: float) -> str:
@@ -153,23 +178,13 @@ def _gas(job: Job) -> Step:
         "Stand each cylinder upright and chain it before its cap comes off; in the well, to an eye"
         " in the collar's wood, never to the freezer's wall.",
         "Look at valve and regulator: clean, dry, no oil, and made for this gas and each other.",
-        "Put the washer that the regulator wants into its joint (CO2 has one, or a seal of its own)"
-        " and tighten the nut with a wrench.",
-        "Run the hoses: regulator to manifold, manifold to each keg; a washer or a clamp at each"
-        " joint, and a check valve for each keg, so that no drink runs back into the gas.",
+        "Put the washer that the regulator wants into its joint (CGA 320 has one, or a seal of its"
+        " own; CGA 580 seals metal on metal and takes none) and tighten the nut with a wrench.",
+        f"Run the hoses: {_hoses(job, len({each.gas for each in found}))}; a washer or a clamp at"
+        " each joint, and a check valve for each keg, so that no drink runs back into the gas.",
         "Back the regulator's knob out until it is loose. Then open the cylinder slowly, standing"
         " aside.",
     ]
-    if not job.layout.manifold:
-        do[3] = do[3].replace(
-            "regulator to manifold, manifold to each keg", "regulator to each keg"
-        )
-    said = [cautions.CYLINDER, cautions.REGULATOR, cautions.RELIEF, cautions.HEAT]
-    gases = {each.gas for each in found}
-    if unknown or gases & {"CO2", "blended gas"}:
-        said.append(cautions.ROOM)
-    if unknown or gases & {"nitrogen", "blended gas"}:
-        said.append(cautions.NITROGEN)
     room = job.project.room
     missing = ["vessel"] if unknown else []
     missing += [
@@ -187,7 +202,10 @@ def _gas(job: Job) -> Step:
         do=tuple(do),
         hands=(0.75, 1.5),
         figures=tuple(figures),
-        cautions=tuple(said),
+        cautions=(
+            cautions.CYLINDER, cautions.REGULATOR, cautions.RELIEF, cautions.HEAT,
+            *in_the_air(job),
+        ),
         after=after("lid-on", "manifold"),
         papers=("drawings/manifold.pdf",) if job.layout.manifold else (),
         missing=tuple(missing),
@@ -197,7 +215,17 @@ def _gas(job: Job) -> Step:
             "upright and chained: 29 CFR 1926.350(a)(9)",
             "CGA numbers of the valves: public pages; pressures from memory",
         ),
-    )
+    )  # fmt: skip
+
+
+def _hoses(job: Job, gases: int) -> str:
+    """Say from where to where the hoses run; one gas goes through the manifold."""
+    if job.layout.manifold is None:
+        return (
+            "regulator to each keg, with a tee where one regulator feeds more than it has outlets"
+        )
+    other = ", and from the regulator of each other gas straight to its kegs" if gases > 1 else ""
+    return f"regulator to manifold, manifold to each keg{other}"
 
 
 def _counted(found: list[Cylinder]) -> dict[tuple[str, str], int]:

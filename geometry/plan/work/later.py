@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 
 from . import cautions
+from .frame import sprung
+from .gas import cylinders, in_the_air
 from .job import PRACTICE, Job
 from .step import After, Step
 
@@ -19,7 +21,7 @@ def steps(job: Job) -> Iterator[Step]:
         "Look at it after a day",
         DAY,
         (
-            "Gauges: what the cylinder lost overnight, with no glass drawn, is a leak.",
+            *_gauges(job),
             "Floor, flanges, foam and seal: dry everywhere.",
             "Temperature in a drink, not in the air: at the set-point.",
             "Gasket: no frost and no drops along it, outside either.",
@@ -50,8 +52,26 @@ def steps(job: Job) -> Iterator[Step]:
             "Hoses and lines: hard, cracked or stained ones are changed; washers with them.",
             "Alarm and test button: press both. Chain and regulator: as on the first day.",
         ),
-        (cautions.ROOM,),
+        in_the_air(job),
     )
+
+
+def _gauges(job: Job) -> Iterator[str]:
+    """Yield how a slow leak of gas shows: not on the gauge of a cylinder that holds liquid."""
+    gases = {each.gas for each in cylinders(job)}
+    yield (
+        "Gas, with no glass drawn since the evening: soapy water on every joint once more. A colder"
+        " cylinder shows less with no leak at all."
+    )
+    if not gases or "CO2" in gases:
+        yield (
+            "A CO2 cylinder's gauge stands still until its liquid is gone: weigh the cylinder now,"
+            " and again after the week."
+        )
+    if not gases or gases - {"CO2"}:
+        yield (
+            "A cylinder of nitrogen or of a blend that goes on falling once it is cold has a leak."
+        )
 
 
 def _look(
@@ -90,7 +110,7 @@ def taking_off(job: Job) -> Step:
             " lines and hoses off the vessels, and the vessels out. Rinse the lines first if they"
             " held drink.",
             *(("Draw out what goes through the passages.",) if job.project.hole else ()),
-            "Two people take off the lid, its springs locked.",
+            "Two people take off the lid" + (", its springs locked." if sprung(job) else "."),
             loose,
             "Two people lift the collar straight up, with all that is fixed to it, and set it down"
             " on blocks: shanks and foam may hang below the boards.",
@@ -98,8 +118,10 @@ def taking_off(job: Job) -> Step:
             " thrown away, take lid and latch off it.",
         ),
         hands=(1.5, 3.0),
-        cautions=(cautions.LID, cautions.SPRING, cautions.CYLINDER, cautions.WALLS),
+        cautions=(
+            cautions.LID, *sprung(job), cautions.CYLINDER, *in_the_air(job), cautions.WALLS,
+        ),
         people=2,
         papers=("lists/taking-off.csv",),
         missing=() if hold else ("seat.hold",),
-    )
+    )  # fmt: skip

@@ -8,7 +8,8 @@ from ...shape.lining import Panel, between
 from ...shape.sheet import panel_sheet
 from ..sheets.panels import sheet_of
 from . import cautions
-from .frame import backed, clamped
+from .frame import clamped
+from .glued import backed
 from .job import PRACTICE, Job, hours, listed, source, time_text, words
 from .step import After, Step, after
 from .surface import finish_cured
@@ -73,7 +74,7 @@ def _brackets(job: Job) -> Step:
 
 
 def _steel_cap(job: Job) -> Step:
-    cap = job.layout.cap
+    cap, row = job.layout.cap, supplies.strip_adhesive(job.project)
     assert cap is not None
     return Step(
         id="cap",
@@ -88,10 +89,11 @@ def _steel_cap(job: Job) -> Step:
         figures=(
             ("strip, thickness by width", f"{job.length(cap.thickness)} x {job.length(cap.width)}"),
             ("from the outer face in to the strip", job.length(cap.inset)),
+            ("if it is glued, cured after", time_text(hours(row, "cure"))),
         ),
-        cautions=("Cut steel has edges like knives: gloves while you carry it.",),
+        cautions=(cautions.STEEL, cautions.FUMES),
         after=(*after("cut"), finish_cured(job)),
-        sources=("how a strip is fixed is not in the build file",),
+        sources=("how a strip is fixed is not in the build file", source(row, "cure")),
     )
 
 
@@ -229,6 +231,15 @@ def _foam(job: Job) -> Step:
         assumed=() if project.foam.adhesive else ("foam.adhesive",),
         sources=(source(row, "tack"), source(row, "cure"), f"how foam is glued: {PRACTICE}"),
     )
+
+
+def strips_hold(job: Job) -> tuple[After, ...]:
+    """Return the wait until steel strips may be pulled at by the lid's magnets."""
+    cap = job.layout.cap
+    if cap is None or not cap.steel:
+        return ()
+    cure = hours(supplies.strip_adhesive(job.project), "cure")
+    return (After("cap", cure, "for the adhesive of the steel strips to cure"),)
 
 
 def foam_holds(job: Job) -> tuple[After, ...]:

@@ -7,9 +7,10 @@ from ...shape.hole import HINGE_SET_OUT
 from ...shape.screws import pilot_depth
 from . import cautions
 from .before import WARMED
-from .frame import cured, leaves, mass
+from .frame import cured, mass, sprung
+from .glued import leaves
 from .job import PRACTICE, Job, hours, source, time_text, words
-from .lining import PILOT_RULE, bolts_to_free, foam_holds
+from .lining import PILOT_RULE, bolts_to_free, foam_holds, strips_hold
 from .step import After, Step, after
 from .surface import finish_cured
 
@@ -164,15 +165,27 @@ def _hinge_figures(job: Job) -> Iterator[tuple[str, str]]:
             if free:
                 yield "pockets in the foam about them", job.length(free[0].half_length * 2)
         else:
-            wood = sum(part.thickness for part in parts) + (hinge.backing or 0.0)
-            deep = pilot_depth(job.project, wood)
-            said = "right through" if deep >= wood else f"{job.both(deep)} deep from the leaf"
+            deep = pilot_depth(job.project, _wood(job))
+            said = f"{job.both(deep)} deep from the leaf" if _stays_in(job) else "right through"
             yield "pilots", f"{job.both(hole.half_length * 2)} across, {said}, in {job.wood}"
     screw = job.project.part("screws", hinge.screw)
     if screw is not None and hinge.fix != "bolt":
         long = "" if hinge.screw_length is None else f", {job.both(hinge.screw_length)} long"
         each = "" if hinge.screws is None else f", {hinge.screws} in each leaf"
         yield "screws", f"{screw.name}{long}{each}"
+
+
+def _wood(job: Job) -> float:
+    """Return the wood behind a leaf: cover, board and block, mm."""
+    back = (job.layout.cover("back"), job.layout.board("back"))
+    hinge = job.project.hinge
+    backing = (hinge.backing if hinge else None) or 0.0
+    return sum(part.thickness for part in back if part) + backing
+
+
+def _stays_in(job: Job) -> bool:
+    """Whether the pilots for the hinge's screws end inside the wood."""
+    return pilot_depth(job.project, _wood(job)) < _wood(job)
 
 
 def _hinges(job: Job) -> Step:
@@ -188,12 +201,13 @@ def _hinges(job: Job) -> Step:
             do.append("Cut the foam away about each hole, for washer and socket.")
         do.append("Put the bolts through, the large washers inside, and tighten the nuts.")
     else:
-        do.append("Drill the pilots with a stop on the bit: none may come out inside.")
+        do.append(
+            "Drill the pilots with a stop on the bit: none may come out inside."
+            if _stays_in(job)
+            else "The screws are as long as leaf and wood are thick: take shorter ones."
+        )
         do.append("Drive the screws by hand, with some wax, the middle one of each leaf first.")
     do.append("Touch up bare wood with finish.")
-    said = [cautions.WALLS]
-    if hinge is None or hinge.spring is not False:
-        said.insert(0, cautions.SPRING)
     missing = _lacking(job)
     sources = (
         "a bolt's hole: 1/32 in over the bolt (NDS 12.1.3.2)" if bolts else PILOT_RULE,
@@ -206,7 +220,7 @@ def _hinges(job: Job) -> Step:
         do=tuple(do),
         hands=(0.75, 1.5),
         figures=tuple(_hinge_figures(job)),
-        cautions=tuple(said),
+        cautions=(*sprung(job), cautions.WALLS),
         after=(held(job), cured(job)),
         papers=(*_back_papers(job), *_swing_papers(job)),
         missing=tuple(missing),
@@ -270,7 +284,7 @@ def _lid_on(job: Job) -> Step:
             *((cautions.TIP,) if open_to is None or open_to > UPRIGHT else ()),
             cautions.PROP,
         ),
-        after=after("hinges", "lid-off"),
+        after=(*after("hinges", "lid-off"), *strips_hold(job)),
         people=2,
         papers=_swing_papers(job),
         missing=tuple(missing),

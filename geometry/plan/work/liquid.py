@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 
+from ....params import supplies
 from ....params.units import convert
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
+from ...shape.vessel import Vessel
 from . import cautions
 from .frame import cured
-from .gas import OVERNIGHT
+from .gas import OVERNIGHT, in_the_air
 from .job import PRACTICE, Job, called
 from .lining import foam_cured
 from .lip import ONE_PERSON, held
@@ -45,38 +47,35 @@ def steps(job: Job) -> Iterator[Step]:
 
 
 def _lines(job: Job) -> Step:
-    figures: list[tuple[str, str]] = []
-    missing: list[str] = []
-    names = {tap.number: called(tap) for tap in job.layout.taps}
-    numbers = {tap.name.casefold(): tap.number for tap in job.layout.taps}
-    by_tap = {
-        numbers.get(each.tap.casefold()) if isinstance(each.tap, str) else each.tap: each
-        for each in job.project.pour
-    }
-    for number, name in names.items():
-        pour = by_tap.get(number)
-        if pour is not None and pour.line is not None:
-            figures.append((name, f"line {pour.line}"))
-    if len(figures) < len(names):
-        missing.append("pour.line")
+    taps = job.layout.taps
+    found = [(tap, *supplies.drink_line(job.project, tap.number, tap.name)) for tap in taps]
+    figures = [
+        (called(tap), row.name if row else f"line, {said}") for tap, row, said in found if said
+    ]
+    do = [
+        "Put a washer into each tail nut and screw the tailpiece with its line on its shank.",
+        "Coil it above its keg, with no sharp bend and nothing where the lid shuts.",
+        "A washer at the other end's joint, too, where coupler or disconnect takes one.",
+        "Leave lines long for now: how long each has to be for its drink is not worked out here.",
+    ]
+    if any(row is not None and supplies.push_fit(row) for _, row, _ in found):
+        do.insert(0, "Push-fit line: cut it square and push it home into its fitting, no clamp.")
+    if any(row is None or not supplies.push_fit(row) for _, row, _ in found):
+        do.insert(
+            0,
+            "At the bench: push each line on its tailpiece, softened in hot water, and clamp it.",
+        )
     return Step(
         id="lines",
         phase=PHASE,
         title="Run the drink lines",
-        do=(
-            "At the bench: push each line on its tailpiece, softened in hot water, and clamp it.",
-            "Put a washer into each tail nut and screw the tailpiece with its line on its shank.",
-            "Coil it above its keg, with no sharp bend and nothing where the lid shuts.",
-            "A washer at the other end's joint, too, where coupler or disconnect takes one.",
-            "Leave lines long for now: how long each has to be for its drink is not worked out"
-            " here.",
-        ),
-        hands=(0.25 + 0.2 * len(names), 0.5 + 0.4 * len(names)),
+        do=tuple(do),
+        hands=(0.25 + 0.2 * len(taps), 0.5 + 0.4 * len(taps)),
         figures=tuple(figures),
         cautions=(cautions.FOOD, cautions.PROP),
         after=(*after("faucets"), OVERNIGHT),
         papers=("lists/assembly.csv", "lists/materials.csv"),
-        missing=tuple(missing),
+        missing=() if len(figures) == len(taps) else ("pour.line",),
     )
 
 
@@ -109,7 +108,8 @@ def _clean(job: Job) -> Step:
         do=(
             "Mix the caustic cleaner by its label, the powder or concentrate into the water.",
             "Push it through each line until it comes out at the faucet. Let it work, then rinse.",
-            "Take the faucets apart once and brush them.",
+            "Uncouple the vessel and open each faucet until nothing more comes, so that no pressure"
+            " is left. Then take the faucets apart once and brush them.",
             "Rinse with clean water until paper for pH shows the same as the tap water.",
             "Taste nothing before that.",
         ),
@@ -118,7 +118,7 @@ def _clean(job: Job) -> Step:
             ("strength", "2 %, old lines 3 %"),
             (
                 "temperature",
-                f"{job.warmth(80 / 1.8 - 32 / 1.8)} to {job.warmth(125 / 1.8 - 32 / 1.8)}",
+                f"{job.warmth((80 - 32) / 1.8)} to {job.warmth((125 - 32) / 1.8)}",
             ),
             ("time", "15 min pumped round, or 20 min standing"),
             ("again", "every 14 days; acid cleaner every 3 months, never on the same day"),
@@ -141,13 +141,17 @@ def _cold(job: Job) -> Step:
         "Push the freezer to its place, its vents free.",
         "Lower the vessels into the well in the order of the drawing, full ones with two people.",
         "Press the outlet's test button: it has to trip; set it again.",
-        "Close the lid. If the freezer was tilted or moved, let it stand level for some hours. Then"
-        " put its plug into the controller, and the controller's into the outlet.",
+        "Fix the probe where it belongs, and close the lid. If the freezer was tilted or moved, let"
+        " it stand level for some hours.",
+        "Plug the controller into the outlet, set set-point and delay, and only then put the"
+        " freezer's plug into it.",
         "Watch until the controller switches off once by itself.",
     ]
-    said = [cautions.OUTLET, cautions.ROOM, cautions.FROM_INSIDE]
+    said = [cautions.OUTLET, *in_the_air(job), cautions.FROM_INSIDE]
     if heavy:
-        names = ", ".join(dict.fromkeys(f"{e.name} {job.mass(e.full_mass or 0)}" for e in heavy))
+        names = ", ".join(
+            dict.fromkeys(f"{_name(job, e)}, {job.mass(e.full_mass or 0)}" for e in heavy)
+        )
         said.insert(0, f"Two people lift, or a hoist: {names}.")
     return Step(
         id="cold",
@@ -170,6 +174,12 @@ def _cold(job: Job) -> Step:
     )  # fmt: skip
 
 
+def _name(job: Job, vessel: Vessel) -> str:
+    """Return what a vessel is called in the shop."""
+    row = job.project.part("vessels", job.project.vessel[vessel.row].kind)
+    return row.name if row else vessel.name
+
+
 def _pour(job: Job) -> Step:
     kinds = list(dict.fromkeys(each.drink for each in job.project.pour if each.drink))
     missing = () if kinds else ("pour.drink",)
@@ -188,7 +198,7 @@ def _pour(job: Job) -> Step:
         ),
         hands=(0.25, 0.5),
         figures=figures,
-        cautions=(cautions.RELIEF, cautions.ROOM),
+        cautions=(cautions.RELIEF, *in_the_air(job)),
         after=(After("cold", COOL, "for the drinks to get cold"), *after("tray")),
         missing=missing,
         sources=(f"settings by kind of drink: {PRACTICE}; not worked out for yours",),

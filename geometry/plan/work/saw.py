@@ -120,7 +120,8 @@ def _cut(job: Job) -> Step:
     if layout.strips:
         steel = layout.strips[0].steel
         do.append(
-            "Cut the four strips of steel for the top edge; file off every burr and sharp corner."
+            "Cut the four strips of steel for the top edge with snips or a hacksaw; file off every"
+            " burr and sharp corner."
             if steel
             else "Cut the four strips of wood for the top edge, mitered across their width."
         )
@@ -139,11 +140,14 @@ def _cut(job: Job) -> Step:
         do=tuple(do),
         hands=(hands, 2 * hands),
         figures=tuple(figures),
-        cautions=(cautions.TABLE_SAW, cautions.DUST),
+        cautions=(
+            cautions.TABLE_SAW, cautions.DUST,
+            *((cautions.STEEL,) if layout.strips and layout.strips[0].steel else ()),
+        ),
         after=(*after("buy", "ring"), RESTED),
         papers=("lists/saw-list.csv",),
         sources=(f"hours: {PRACTICE}",),
-    )
+    )  # fmt: skip
 
 
 def _corners(job: Job) -> Step:

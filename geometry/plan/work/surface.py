@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from . import cautions
-from .frame import cured
+from .frame import cured, skin
 from .job import PRACTICE, Job, hours, source, time_text
 from .step import After, Step, after
 
@@ -80,6 +80,7 @@ def _coat(job: Job, number: int) -> Step:
     said = [cautions.FUMES]
     if finish.text("base") == "oil":
         said.append(cautions.RAGS)
+    said += skin(finish)
     if number == coats:
         said.append(cautions.FOOD)
     area = sum(2 * part.width * part.long_point for part in job.parts) / 1e6
