@@ -91,7 +91,7 @@ def build(
     paper = options.paper or ("letter" if project.show == "in" else "a4")
     plans = collect(project, source, evaluation, standing, options.start)
     tables = every_table(plans)
-    book = book_paper(paper)
+    book = book_paper(paper, project.show)
     said: list[str] = []
     writers: dict[str, Callable[[Path], Iterable[str]]] = {
         "model": lambda root: model.write(evaluation.layout, root, project.title, said.append),

@@ -90,11 +90,10 @@ def test_contents_tell_the_page_on_which_a_chapter_begins(made: Made) -> None:
 
 
 def test_the_book_goes_on_letter_or_a4() -> None:
-    for paper, sheet in (
-        ("letter", "letter"), ("legal", "letter"), ("tabloid", "letter"),
-        ("a4", "a4"), ("a1", "a4"), ("a3", "a4"),
-    ):  # fmt: skip
-        assert book_paper(paper) == sheet
+    for paper in ("legal", "tabloid", "a1", "roll-24-in", "sheet"):
+        assert book_paper(paper, "in") == "letter"
+        assert book_paper(paper, "mm") == "a4"
+    assert book_paper("a4", "in") == "a4" and book_paper("letter", "mm") == "letter"
 
 
 # --- hostile names --------------------------------------------------------------------------------

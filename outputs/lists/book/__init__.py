@@ -6,6 +6,7 @@ on pages.
 
 from pathlib import Path
 
+from ....params.units import Show
 from ...drawings import drawings
 from ...paper.sizes import PAPERS
 from ...summary import program_version
@@ -20,10 +21,13 @@ from .wood import collar, cutting, foam
 
 NAME = "workshop-book"
 
+BOOK_PAPERS = ("letter", "a4")
+"""What a home printer takes."""
 
-def book_paper(paper: str) -> str:
-    """Return the sheet that the book is on: letter or A4, whichever goes with a paper."""
-    return "letter" if paper in ("letter", "legal", "tabloid") else "a4"
+
+def book_paper(paper: str, show: Show) -> str:
+    """Return the sheet that the book is on: letter or A4, or else what goes with ``show``."""
+    return paper if paper in BOOK_PAPERS else "letter" if show == "in" else "a4"
 
 
 def blocks(got: Collected, tables: Tables, job: Job) -> list[Block]:

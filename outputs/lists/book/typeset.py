@@ -153,9 +153,9 @@ class _Setter:
     def _heading(self, text: str, level: int) -> list[Any]:
         self.heading = text
         if level > 1:
-            room = self.kit.CondPageBreak(40 * POINTS)
             size, before = (13.0, 12.0) if level == 2 else (BODY + 1.5, 9.0)
-            return [room, self._text(text, size, before=before, after=3.0, stay=True)]
+            said = self._text(text, size, before=before, after=3.0, stay=True)
+            return [self.kit.CondPageBreak(40 * POINTS), said] if level == 2 else [said]
 
         def tell(page: int) -> None:
             self.found.pages.setdefault(text, page)
