@@ -4,7 +4,6 @@ from collections.abc import Iterable, Sequence
 
 from .frame import Board
 
-
 CLOSE = 0.01
 """What comes closer to an edge comes to it, mm: floats differ by less, and no tape shows it."""
 
