@@ -3259,6 +3259,42 @@ SPOILS: tuple[Spoil, ...] = (
         ("work-gas-first", '(*after("faucets"), OVERNIGHT)', '(*after("faucets"),)', ORDER),
     ),
     *_in(
+        "geometry/plan/work/gas.py",
+        "tests/geometry/test_work.py",
+        (
+            "work-gas-caution",
+            'if not gases or gases & {"nitrogen", "blended gas"}:',
+            'if not gases or gases & {"blended gas"}:',
+            "test_cautions_stand_only_where_they_bite",
+        ),
+        (
+            "work-blend",
+            "_ppm(share * BLEND_CO2)",
+            "_ppm(0.0)",
+            "test_a_blend_is_counted_as_both_gases",
+        ),
+    ),
+    *_in(
+        "geometry/plan/work/lining.py",
+        "tests/geometry/test_work.py",
+        (
+            "work-steel-pulled",
+            '"cure")\n    return (After("cap", cure',
+            '"tack")\n    return (After("cap", cure',
+            "test_steel_strips_hold_before_magnets_pull",
+        ),
+    ),
+    *_in(
+        "geometry/plan/materials/cold.py",
+        "tests/geometry/test_materials.py",
+        (
+            "buy-oxygen-alarm",
+            'used.keys() & {"nitrogen", "blended gas"}',
+            'used.keys() & {"blended gas"}',
+            "test_each_gas_has_its_alarm",
+        ),
+    ),
+    *_in(
         "geometry/handbook/gases.py",
         "tests/published/test_work_published.py",
         (
