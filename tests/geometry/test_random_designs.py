@@ -262,6 +262,8 @@ class Tables:
             found["built"] = {"thickness": "19 mm"}
         if self.maybe(3):
             found["tray"] = self.tray()
+        if self.maybe(2):
+            found["finish"] = self.some({"kind": self.one("oil", "spar-varnish"), "coats": 2})
 
     def every(self) -> dict[str, Any]:
         found: dict[str, Any] = {"lip": self.lip(), "board": self.board(), "taps": self.taps()}
