@@ -21,6 +21,9 @@ from .draft import Box, Draft
 SCALES = (1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 50.0, 100.0)
 """How many mm one mm of the page stands for."""
 
+IN_TEXT = tuple(sorted({*SCALES, 12.5, 15.0, 25.0}))
+"""The same for figures among text, whose room is narrow: with steps that the row does not have."""
+
 SMALLEST = 10.0
 """A drawing to a smaller scale is made on a larger sheet, if any is allowed."""
 
@@ -132,7 +135,7 @@ def figure(
         The figure, at most ``wide`` by ``high`` mm unless the smallest scale is too large for
         that, and how many mm one mm of it stands for.
     """
-    draft, ratio = _drawn(drawing, show, wide, high, start=start)
+    draft, ratio = _drawn(drawing, show, wide, high, start=start, scales=IN_TEXT)
     x0, y0, x1, y1 = draft.box()
     return Page(x1 - x0, y1 - y0, tuple(moved(mark, -x0, -y0) for mark in draft.marks)), ratio
 
@@ -142,33 +145,38 @@ def likely_ratios(drawing: Drawing, show: Show, *rooms: tuple[float, float]) -> 
     boxes: dict[float, Box] = {}
 
     def likely(wide: float, high: float) -> float:
-        for ratio in SCALES:
+        for ratio in IN_TEXT:
             if ratio not in boxes:
                 draft = Draft(1 / ratio, show)
                 drawing.make(draft, wide)
                 boxes[ratio] = draft.box()
             if _fits(boxes[ratio], wide, high):
                 return ratio
-        return SCALES[-1]
+        return IN_TEXT[-1]
 
     return [likely(*room) for room in rooms]
 
 
 def _drafts(
-    drawing: Drawing, show: Show, wide: float, high: float, least: float
+    drawing: Drawing,
+    show: Show,
+    wide: float,
+    high: float,
+    least: float,
+    scales: Sequence[float],
 ) -> Iterator[tuple[Draft, float]]:
     """Yield drafts that fit before their texts are set, the largest scale first.
 
     The last one may not fit. ``least`` is the first ratio that is tried; scales at which the thing
     alone would be too large are passed over: a draft takes long that is drawn for nothing.
     """
-    for ratio in SCALES:
-        if ratio < least and ratio != SCALES[-1]:
+    for ratio in scales:
+        if ratio < least and ratio != scales[-1]:
             continue
         draft = Draft(1 / ratio, show)
         drawing.make(draft, wide)
         box = draft.box()
-        if ratio == SCALES[-1] or _fits(box, wide, high):
+        if ratio == scales[-1] or _fits(box, wide, high):
             yield draft, ratio
         sizes = (box[2] - box[0] - AROUND) / wide, (box[3] - box[1] - AROUND) / high
         least = max(least, ratio * max(sizes))
@@ -181,13 +189,14 @@ def _drawn(
     high: float,
     smallest: float = SCALES[-1],
     start: float = 0.0,
+    scales: Sequence[float] = SCALES,
 ) -> tuple[Draft, float]:
     """Make a drawing to the largest scale at which it fits; the smallest one takes everything."""
-    for draft, ratio in _drafts(drawing, show, wide, high, start):
+    for draft, ratio in _drafts(drawing, show, wide, high, start, scales):
         if ratio > smallest:
             return draft, ratio
         draft.finish()
-        if ratio == SCALES[-1] or _fits(draft.box(), wide, high):
+        if ratio == scales[-1] or _fits(draft.box(), wide, high):
             return draft, ratio
     raise AssertionError("the smallest scale takes everything")
 

@@ -16,12 +16,14 @@ from collarwright.geometry.judge.evaluate import evaluate
 from collarwright.outputs.cli import main
 from collarwright.outputs.in_print import in_print
 from collarwright.outputs.lists import files
-from collarwright.outputs.lists.book import book_paper
+from collarwright.outputs.lists.book import blocks, book_paper
+from collarwright.outputs.lists.book.blocks import Figure, Job
 from collarwright.outputs.lists.book.grid import widths
 from collarwright.outputs.lists.collected import Collected, collect
 from collarwright.outputs.lists.every import every_table
 from collarwright.outputs.lists.sheet import csv_text, harmless
 from collarwright.outputs.lists.table import Table
+from collarwright.outputs.paper.overlap import meetings
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.readback.lists import List, compare_book, compare_csv
 from collarwright.outputs.verify.lists import Wanted, wanted
@@ -87,6 +89,18 @@ def test_contents_tell_the_page_on_which_a_chapter_begins(made: Made) -> None:
     for name, number in found.items():
         large = [text.text for text in pages[number - 1].texts if text.size > 5]
         assert large == [name]
+
+
+def test_figures_fit_their_pages_and_no_text_stands_over_a_line(made: Made) -> None:
+    for wide, high in ((215.9, 279.4), (210.0, 297.0)):
+        job = Job(title="", sha256="", version="", warnings=("FAILS x",), width=wide, height=high)
+        figures = [each for each in blocks(made.got, made.tables, job) if isinstance(each, Figure)]
+        assert len(figures) > 7
+        for number, figure in enumerate(figures, 1):
+            assert figure.number == number
+            room = (high - 35 - 14, wide - 36) if figure.turned else (wide - 36, high - 35 - 14)
+            assert figure.page.width <= room[0] and figure.page.height <= room[1], figure.caption
+            assert meetings(figure.page.marks) == [], figure.caption
 
 
 def test_the_book_goes_on_letter_or_a4() -> None:
