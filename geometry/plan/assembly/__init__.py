@@ -8,7 +8,7 @@ from .blocks import Blocks
 from .off import Alone, Away, alone, taking_off
 from .parts import parts
 from .said import blocked
-from .search import Order, find
+from .search import Order, find, loop_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ def assembly(project: Project, layout: Layout) -> Assembly:
         order,
         tuple(taking_off(project, layout, found, blocks)),
         alone(layout, found, blocks),
-        blocked(project, order),
+        blocked(project, order.loop),
     )
 
 
@@ -46,5 +46,6 @@ def order_of(project: Project, layout: Layout) -> Order:
 
 def remarks(project: Project, layout: Layout) -> tuple[str, ...]:
     """Say so where in no order can everything be turned."""
-    said = blocked(project, order_of(project, layout))
+    found = parts(project, layout)
+    said = blocked(project, loop_of(found, Blocks(layout, found)))
     return () if said is None else (said,)

@@ -21,7 +21,7 @@ SLACK = 1e-6
 
 T = TypeVar("T")
 Met = dict[str, float]
-"""What a piece meets: owner -> gap, mm, negative."""
+"""What is in the way: owner -> gap, mm, negative; 0 where a swing has too little of its arc."""
 
 
 class Remembered(Generic[T]):
@@ -45,6 +45,10 @@ class Remembered(Generic[T]):
             place += 1
 
 
+Hold = Remembered[tuple[str, float]]
+"""What one way to hold a piece meets, one body after another: owner and gap, mm, negative."""
+
+
 @dataclass(frozen=True, slots=True)
 class Contact:
     """What stands in the way of one piece of a way, whoever is there at the time.
@@ -55,7 +59,7 @@ class Contact:
     """
 
     near: frozenset[str]
-    holds: Remembered[Met]
+    holds: Remembered[Hold]
     arcs: tuple[tuple[str, Arc], ...] = ()
     bite: float | None = None
 
@@ -65,7 +69,7 @@ class Contact:
 
     def free(self, there: Collection[str]) -> bool:
         """Tell whether the piece has its room among what is there."""
-        if not any(there_not(met, there) for met in self.holds):
+        if not any(clear(hold, there) for hold in self.holds):
             return False
         return self.bite is None or self.turn(there).size >= self.bite - SLACK
 
@@ -76,8 +80,8 @@ class Contact:
         """
         if self.free(there):
             return {}
-        holds = [met for met in self.holds if there_not(met, always)] or list(self.holds)
-        least = min((_among(met, there) for met in holds), key=len)
+        holds = [hold for hold in self.holds if clear(hold, always)] or list(self.holds)
+        least = min((_among(hold, there) for hold in holds), key=len)
         if least:
             return least
         # Of arcs that block together, only those without which there would be a bite.
@@ -88,13 +92,17 @@ class Contact:
         return dict.fromkeys(sorted(needed), 0.0)
 
 
-def there_not(met: Met, there: Collection[str]) -> bool:
+def clear(hold: Hold, there: Collection[str]) -> bool:
     """Tell whether nothing of what is met is there."""
-    return not any(owner in there for owner in met)
+    return not any(owner in there for owner, _ in hold)
 
 
-def _among(met: Met, there: Collection[str]) -> Met:
-    return {owner: size for owner, size in met.items() if owner in there}
+def _among(hold: Hold, there: Collection[str]) -> Met:
+    found: Met = {}
+    for owner, size in hold:
+        if owner in there:
+            found[owner] = min(size, found.get(owner, size))
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,26 +253,24 @@ def _contact(piece: Piece, view: list[Seen]) -> Contact:
         hub = Rod(piece.u, piece.v, piece.hub, piece.near, piece.far)
         arcs = ((seen.owner, swing_arc(piece, seen.body)) for seen in view)
         met = tuple((owner, arc) for owner, arc in arcs if arc is not None)
-        return Contact(near, Remembered((_met((hub,), view),)), met, piece.bite)
-    return Contact(near, Remembered((_met((piece,), view),)))
+        return Contact(near, Remembered((Remembered(_met((hub,), view)),)), met, piece.bite)
+    return Contact(near, Remembered((Remembered(_met((piece,), view)),)))
 
 
-def _driven(driver: Driver, view: list[Seen]) -> Iterator[Met]:
+def _driven(driver: Driver, view: list[Seen]) -> Iterator[Hold]:
     """Yield what each way to hold a driver meets; one that meets nothing is enough."""
-    straight = _met(driver.straight(), view)
+    straight = Remembered(_met(driver.straight(), view))
     yield straight
-    if straight:
-        yield from (_met(rods, view) for rods in driver.leaning())
+    if any(straight):
+        yield from (Remembered(_met(rods, view)) for rods in driver.leaning())
 
 
-def _met(rods: tuple[Rod | Room, ...], view: list[Seen]) -> Met:
-    found: Met = {}
+def _met(rods: Iterable[Rod | Room], view: list[Seen]) -> Iterator[tuple[str, float]]:
     for rod in rods:
         for seen in _near(_around(rod), view):
             size = gap(rod, seen.body)
             if size is not None and size < -SLACK:
-                found[seen.owner] = min(size, found.get(seen.owner, size))
-    return found
+                yield seen.owner, size
 
 
 def swing_arc(swing: Swing, body: Body) -> Arc | None:

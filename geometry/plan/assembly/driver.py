@@ -44,24 +44,23 @@ class Driver:
         """Return it held square to the board."""
         return tuple(self._rod(*span, self.u, self.v) for span in self.spans)
 
-    def leaning(self) -> Iterator[tuple[Rod, ...]]:
-        """Yield it leaning each way, as slices that hold the slanted piece."""
+    def leaning(self) -> Iterator[Iterator[Rod]]:
+        """Yield it leaning each way, as slices that hold the slanted piece, from the head on."""
+        return (self._slices(math.tau * way / WAYS_TO_LEAN) for way in range(WAYS_TO_LEAN))
+
+    def _slices(self, turn: float) -> Iterator[Rod]:
+        """Yield its slices, made as they are asked for: the first that is blocked is the last."""
         lean = math.radians(LEAN)
         slope = math.tan(lean)
-        for way in range(WAYS_TO_LEAN):
-            turn = math.tau * way / WAYS_TO_LEAN
-            cos, sin = slope * math.cos(turn), slope * math.sin(turn)
-            held: list[Rod] = []
-            for start, end, radius in self.spans:
-                count = math.ceil((end - start) / SLICE)
-                long = (end - start) / count
-                wide = radius / math.cos(lean) + slope * long / 2
-                for i in range(count):
-                    near = start + i * long
-                    off = near + long / 2
-                    at = self.u + off * cos, self.v + off * sin
-                    held.append(self._rod(near, near + long, wide, *at))
-            yield tuple(held)
+        cos, sin = slope * math.cos(turn), slope * math.sin(turn)
+        for start, end, radius in self.spans:
+            count = math.ceil((end - start) / SLICE)
+            long = (end - start) / count
+            wide = radius / math.cos(lean) + slope * long / 2
+            for i in range(count):
+                near = start + i * long
+                off = near + long / 2
+                yield self._rod(near, near + long, wide, self.u + off * cos, self.v + off * sin)
 
     def around(self) -> Room:
         """Return the box about all ways to hold it."""

@@ -3,22 +3,22 @@
 from ....params.project import Project
 from ....params.units import both_text
 from .part import Operation, shown
-from .search import Link, Order
+from .search import Link
 
 
-def blocked(project: Project, order: Order) -> str | None:
+def blocked(project: Project, loop: tuple[Link, ...]) -> str | None:
     """Return the sentence about what keeps a collar from being put together; None if nothing."""
-    if not order.loop:
+    if not loop:
         return None
     keys = dict.fromkeys(
         key
-        for link in order.loop
+        for link in loop
         for each in (link.first, link.then)
         if isinstance(each, Operation)
         for key in each.keys
     )
     change = f"; change {_listed(list(keys))}" if keys else ""
-    first, *more = order.loop
+    first, *more = loop
     if not more:
         there = first.then
         what = shown(there) if isinstance(there, str) else f"{there.thing}, there before it,"
@@ -28,7 +28,7 @@ def blocked(project: Project, order: Order) -> str | None:
     if len(more) == 1 and first.gap and first.gap == more[0].gap:
         pair = f"{first.first.thing} and {first.then.thing}"
         return f"{pair} run into each other{_by(project, first)}{change}"
-    told = "; ".join(_told(project, link) for link in order.loop)
+    told = "; ".join(_told(project, link) for link in loop)
     return f"in no order can all of it be put together: {told}{change}"
 
 

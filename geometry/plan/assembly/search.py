@@ -55,6 +55,23 @@ class Order:
 
 def find(parts: Parts, blocks: Blocks) -> Order:
     """Return the order that is nearest to the natural one, or the shortest loop that blocks."""
+    off, left = _from_its_end(parts, blocks)
+    # Where there is none, the natural order shows best what is blocked and where.
+    order = list(parts.operations) if left else off[::-1]
+    return Order(_steps(order, blocks), _loop(left, parts, blocks) if left else ())
+
+
+def loop_of(parts: Parts, blocks: Blocks) -> tuple[Link, ...]:
+    """Return the shortest loop that blocks, empty where there is an order; its steps are not told.
+
+    It takes a fraction of the time that ``find`` takes.
+    """
+    _, left = _from_its_end(parts, blocks)
+    return _loop(left, parts, blocks) if left else ()
+
+
+def _from_its_end(parts: Parts, blocks: Blocks) -> tuple[list[Operation], list[Operation]]:
+    """Return what can be taken off, in that order, and what is left where nothing more can."""
     left: list[Operation] = list(parts.operations)
     off: list[Operation] = []
     while left:
@@ -71,9 +88,7 @@ def find(parts: Parts, blocks: Blocks) -> Order:
             break
         left = [each for each in left if each is not last]
         off.append(last)
-    # Where there is none, the natural order shows best what is blocked and where.
-    order = list(parts.operations) if left else off[::-1]
-    return Order(_steps(order, blocks), _loop(left, parts, blocks) if left else ())
+    return off, left
 
 
 def _carries(one: Operation, left: Collection[Operation]) -> bool:

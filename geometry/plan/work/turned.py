@@ -42,7 +42,7 @@ def turned(job: Job, steps: Sequence[Step]) -> tuple[Step, ...]:
         replace(step, do=(said[place], *step.do)) if place in said else step
         for place, step in enumerate(steps)
     ]
-    never = blocked(job.project, order)
+    never = blocked(job.project, order.loop)
     if never is not None:
         place = next(n for n, step in enumerate(found) if step.id == "measure")
         stop = f"{never[0].upper()}{never[1:]}. Change that before you cut."
