@@ -85,6 +85,25 @@ def test_a_windmill_takes_two_sheets_though_its_area_fits_one() -> None:
     assert (len(plan.sheets), plan.least, plan.proved) == (2, 2, True)
 
 
+def test_panels_that_differ_by_a_hair_are_cut_to_length_each_by_itself() -> None:
+    """Two panels of a lip out of square, 1000 and 1000.14 mm long, one above the other.
+
+    Along at 150 and at 300, then each across: four cuts. To cut both to 1000.14 together takes
+    as many, but its last one would slice off 0.14 mm, which no knife does.
+    """
+    plan = checked(job((190_000, 99_000), (100_000, 15_000), (100_014, 15_000)))
+    assert plan.cuts == 4
+    left = sorted((rest.length, rest.width) for rest in plan.sheets[0].left)
+    assert left == [(89_986, 15_000), (90_000, 15_000), (190_000, 69_000)]
+
+
+def test_the_same_side_by_side() -> None:
+    """148 and 148.3 mm wide fill a sheet's length: across between, then each along its edge."""
+    plan = checked(job((200_000, 15_000), (100_000, 14_800), (100_000, 14_830)))
+    assert plan.cuts == 3
+    assert sorted(min(rest.length, rest.width) for rest in plan.sheets[0].left) == [170, 200]
+
+
 # --- against another search -----------------------------------------------------------------------
 
 

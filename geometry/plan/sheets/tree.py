@@ -5,6 +5,10 @@ from dataclasses import dataclass
 
 from .job import Across, Cut, Job, Placed, Rect, Sheet, SheetPlan
 
+SLIVER = 500
+"""A strip narrower than this, steps (5 mm), is not cut off where as many cuts do without it: a
+knife does not hold such a cut (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
@@ -89,9 +93,9 @@ def _fall(rect: Rect, node: Node) -> Iterator[Cut | Rect | tuple[Rect, Leaf]]:
     """Yield the cuts in their order, what is left over, and the leaves with their places."""
     spare_right, spare_above = rect.length - node.length, rect.width - node.width
     trims: list[tuple[Across, int]] = []
-    if spare_right:
+    if spare_right and not _each_by_itself(node, "along"):
         trims.append(("across", node.length))
-    if spare_above:
+    if spare_above and not _each_by_itself(node, "across"):
         trims.append(("along", node.width))
     if spare_above * rect.length > spare_right * rect.width:  # the larger one stays in one piece
         trims.reverse()
@@ -108,3 +112,16 @@ def _fall(rect: Rect, node: Node) -> Iterator[Cut | Rect | tuple[Rect, Leaf]]:
     first, second = cut.after
     yield from _fall(first, node.first)
     yield from _fall(second, node.second)
+
+
+def _each_by_itself(node: Node, way: Across) -> bool:
+    """Tell whether two pieces that a cut parts are cut to length each by itself, where they can be.
+
+    They differ by a sliver: cut to the longer one's length together, the shorter one would lose
+    it in a cut of its own. Each by itself takes as many cuts: one each.
+    """
+    if isinstance(node, Leaf) or node.way != way:
+        return False
+    if way == "along":
+        return 0 < abs(node.first.length - node.second.length) < SLIVER
+    return 0 < abs(node.first.width - node.second.width) < SLIVER
