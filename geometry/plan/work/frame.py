@@ -53,7 +53,8 @@ def _lid_off(job: Job) -> Step:
         title="Take the lid off the freezer",
         do=(
             "Support the lid, open, so that no hinge carries it.",
-            "Lock the springs, if there are any. Mark each hinge and its place with tape.",
+            ("Lock the springs, if there are any. " if sprung(job) else "")
+            + "Mark each hinge and its place with tape.",
             "Undo the hinges at the freezer; keep their screws together. What is under them stays:"
             " drill nothing there.",
             "Weigh the lid, if its mass is missing here, and put it into the build file.",

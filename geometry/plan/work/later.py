@@ -65,8 +65,8 @@ def _gauges(job: Job) -> Iterator[str]:
     )
     if not gases or "CO2" in gases:
         yield (
-            "A CO2 cylinder's gauge stands still until its liquid is gone: weigh the cylinder now,"
-            " and again after the week."
+            "A CO2 cylinder's gauge stands still until its liquid is gone: weigh the cylinder in"
+            " the evening and again in the morning."
         )
     if not gases or gases - {"CO2"}:
         yield (
