@@ -207,7 +207,7 @@ class Tables:
             found["cover"] |= self.some({"width": self.mm(120, 240), "below_lip": self.mm(0, 60)})
         if self.maybe(7):
             found["room"] = self.some({
-                "behind": self.mm(20, 400), "above": self.mm(500, 1600),
+                "behind": self.mm(20, 400), "above": self.mm(600, 940),
                 "lip_height": self.mm(700, 900), "left": self.mm(0, 500), "right": self.mm(0, 500),
                 "temperature": "22 degC", "humidity": f"{self.one(40, 60, 80)} %",
             }, 9)  # fmt: skip
