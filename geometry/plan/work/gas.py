@@ -1,5 +1,6 @@
 """The gas side: manifold, cylinders and regulators, and the test that it is tight."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -145,9 +146,11 @@ def in_the_room(job: Job, found: list[Cylinder]) -> Iterator[tuple[str, str]]:
 
 
 def _oxygen(left: float) -> str:
+    """Write how much oxygen is left, rounded down, against what work asks for."""
     short = "below" if left < LEAST_OXYGEN else "above"
+    percent = math.floor(left * 1000) / 10
     asked = f"{LEAST_OXYGEN * 100:.1f} % that work asks for"
-    return f"{left * 100:.1f} % oxygen left, {short} the {asked}"
+    return f"{percent:.1f} % oxygen left, {short} the {asked}"
 
 
 def _ppm(share: float) -> str:

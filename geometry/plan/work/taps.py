@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from ...shape.taps import Tap
 from . import cautions
 from .job import PRACTICE, Job, called
 from .step import Step, after
@@ -30,7 +31,7 @@ def _shanks(job: Job) -> Step:
         figures.append(
             (
                 called(tap),
-                f"wall {job.length(tap.wall)}, {foam}, washers {job.length(tap.washers)} thick",
+                f"wall {job.length(tap.wall)}, {foam}, {_washers(job, tap)}",
             )
         )
         if tap.washer_diameter is None:
@@ -44,8 +45,8 @@ def _shanks(job: Job) -> Step:
             "Seal the bare wood in the bores, if any is left, and let it dry.",
             "Push each shank through from outside, its flange flat on the face, teeth for the"
             " faucet in front.",
-            "Inside: washer, then nut. Hold the flange and tighten the nut until the flange no"
-            " longer turns; wood is crushed if you go on.",
+            "Inside: washer, if there is one, then nut. Hold the flange and tighten the nut until the"
+            " flange no longer turns; wood is crushed if you go on.",
         ),
         hands=(0.25 + 0.15 * len(job.layout.taps), 0.5 + 0.35 * len(job.layout.taps)),
         figures=tuple(figures),
@@ -58,6 +59,10 @@ def _shanks(job: Job) -> Step:
         missing=tuple(dict.fromkeys(missing)),
         sources=(f"how tight: {PRACTICE}",),
     )
+
+
+def _washers(job: Job, tap: Tap) -> str:
+    return f"washers {job.length(tap.washers)} thick" if tap.washers else "no washer"
 
 
 def _faucets(job: Job) -> Step:
