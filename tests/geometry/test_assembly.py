@@ -586,3 +586,14 @@ def test_taking_off_follows_what_holds_the_collar(design_a: Make) -> None:
     project = design_a()
     found = assembly(project, lay_out(project)).away
     assert any("seat.hold" in step.why for step in found)
+
+
+def test_what_was_not_looked_at_says_so() -> None:
+    """No catalogue says where a manifold's outlets are: the screws of its clamps are not tried."""
+    file = next(each for each in EXAMPLES if each.stem == "cold-coffee")
+    found = draft(file, file.read_bytes()).project
+    assert found is not None
+    table, _ = tables(found, lay_out(found))
+    (row,) = [row for row in table.rows if row[1].startswith("gas hoses on the manifold")]
+    assert row[2] == "not looked at: the places of the manifold's outlets"
+    assert any(note.startswith("Not looked at, for want of") for note in table.notes)

@@ -46,7 +46,7 @@ class Operation:
         bodies: what stands there from then on.
         turns: what has to be turned; every one has to find a way.
         passes: ids whose bodies its tools go over or about: a nut's own shank.
-        unknown: keys without which the tool's room cannot be looked at.
+        unknown: keys without which the tool's room cannot be looked at, or what no key tells.
         keys: what in the build file moves it.
         lid_closed: whether the closed lid stands in its way too.
     """

@@ -181,4 +181,5 @@ def manifold_operations(project: Project, layout: Layout) -> Iterator[Operation]
         does="gas hoses on the manifold; turn each clamp's screw toward you first",
         face="inside",
         after=("manifold",),
+        unknown=("the places of the manifold's outlets",),
     )

@@ -45,8 +45,8 @@ def _shanks(job: Job) -> Step:
             "Seal the bare wood in the bores, if any is left, and let it dry.",
             "Push each shank through from outside, its flange flat on the face, teeth for the"
             " faucet in front.",
-            "Inside: washer, if there is one, then nut. Hold the flange and tighten the nut until the"
-            " flange no longer turns; wood is crushed if you go on.",
+            "Inside: washer, if there is one, then nut. Hold the flange and tighten the nut until"
+            " the flange no longer turns; wood is crushed if you go on.",
         ),
         hands=(0.25 + 0.15 * len(job.layout.taps), 0.5 + 0.35 * len(job.layout.taps)),
         figures=tuple(figures),
