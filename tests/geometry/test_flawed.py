@@ -340,6 +340,14 @@ def test_many_pieces_and_flawed_sticks() -> None:
     assert plan.least <= sound.price  # what clear sticks save, knotty ones may
 
 
+def test_many_pieces_and_nothing_but_knots() -> None:
+    """Wood enough, and every miter would lie on a knot: that is said, not a crash."""
+    knots = tuple(Flaw(at, at + 500, 5_500, 7_000) for at in range(2_000, 60_000, 1_000))
+    boards = tuple(board(f"p{k}", 20_000 + k) for k in range(14))
+    with pytest.raises(NoPlanError):
+        cut_plan(job(*boards, owned=(Owned(60_000, knots),) * 14))
+
+
 # --- measured again -------------------------------------------------------------------------------
 
 

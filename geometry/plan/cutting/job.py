@@ -238,12 +238,12 @@ def shop_rooms(job: Job) -> tuple[Room, ...]:
     )
 
 
-def owned_rooms(job: Job) -> tuple[Room, ...]:
+def owned_rooms(job: Job, cut: int) -> tuple[Room, ...]:
     """Return the clear wood of the owned sticks, stick by stick, from the left.
 
     A flaw through the whole width ends it, and where the grain is matched any flaw does; others
-    lie within. Behind a flaw narrower than a cut the clear wood begins a cut's width behind the
-    wood before it, so that the cut there takes nothing of it.
+    lie within. Clear wood begins ``cut`` steps behind the wood before it, or farther: behind a
+    flaw narrower than a cut, what ends the board before it would take some of it.
     """
     found: list[Room] = []
     for number, stick in enumerate(job.owned):
@@ -256,7 +256,7 @@ def owned_rooms(job: Job) -> tuple[Room, ...]:
             if end > begin:
                 inside = tuple(each for each in within if each.start < end and begin < each.end)
                 found.append(Room(begin, end, owned=number, flaws=inside))
-                begin = end + job.widest_cut
+                begin = end + cut
             begin = max(begin, high)
     return tuple(found)
 

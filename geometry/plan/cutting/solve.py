@@ -10,17 +10,42 @@ from .improve import cost, improve
 from .item import Filled, Item, chained, run_of, singles
 from .job import CORNERS, Job, NoPlanError, Plan, Room, owned_rooms, shop_rooms
 from .laid import plan_of
+from .measure import faults
 
 
 def cut_plan(job: Job) -> Plan:
     """Return the best plan found, and what is proved of it.
+
+    Behind a flaw narrower than a cut, how soon a board may begin hangs on whether another one ends
+    before the flaw. As if none did, no plan can be better; where that one is sound it is taken.
 
     Raises:
         NoPlanError: A piece fits no stick, or there are not enough sticks.
     """
     if not job.pieces:
         return Plan((), 0, 0, 0, 0, True, True)
-    shop, owned = shop_rooms(job), owned_rooms(job)
+    rooms, soonest = owned_rooms(job, job.widest_cut), owned_rooms(job, 0)
+    best = _plan(job, soonest)
+    if rooms == soonest or not any(faults(job, best)):
+        return best
+    plan = _plan(job, rooms)
+    first = best.first_proved and _first(job, plan) <= best.least
+    return replace(
+        plan,
+        least=best.least,
+        first_proved=first,
+        proved=best.proved and _aims(plan) == _aims(best),
+        runs_proved=best.runs_proved and plan.runs == best.runs,
+    )
+
+
+def _aims(plan: Plan) -> tuple[int, int, int, int]:
+    bought = sum(cut.owned is None for cut in plan.cuts)
+    return plan.runs, plan.price, plan.bought, bought
+
+
+def _plan(job: Job, owned: tuple[Room, ...]) -> Plan:
+    shop = shop_rooms(job)
     longest = max((room.length for room in (*shop, *owned)), default=0)
     for piece in sorted(job.pieces, key=lambda each: -each.length):
         if piece.length > longest:
@@ -91,6 +116,8 @@ def _refilled(
     used = {room for room, _ in kept}
     clear = tuple(room for room in owned if room not in used and not room.flaws)
     items = tuple(out)
+    if not shop and not clear:
+        raise NoPlanError(None, max(room.length for room in owned))
     if _small(items, shop, clear):
         return [*kept, *table.solve(job, items, shop, clear)]
     return [*kept, *columns.solve(job, items, shop, clear, priced=_priced(job)).filled]
