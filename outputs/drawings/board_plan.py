@@ -72,7 +72,7 @@ def _texts(stock: Stock, sticks: Sequence[int]) -> Iterator[str]:
     yield (
         "Outer face up, seen from above; over each stick its edge. Gray falls off. Dashed: where"
         " the inner face ends. Arrows on boards point to their top edges. Rings: the cuts in their"
-        " order; marks are from the stick's left end."
+        " order; marks are from the stick's left end, and blanks are parted on their right."
     )
     if any(getattr(cut.stick, "flaws", ()) for cut in plan):
         yield "Dark and crossed out: flaws."

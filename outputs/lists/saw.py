@@ -11,7 +11,9 @@ from .table import Table
 
 FACE_UP = (
     "Every board lies flat, its outer face up, and is never turned over. Mark the places on that"
-    " face of the whole stick, from its left end, and the boards' names, before the first cut."
+    " face of the whole stick, from its left end, and the boards' names, before the first cut. The"
+    " blade takes its wood beside the mark, away from the board; where blanks are parted, on the"
+    " mark's right."
 )
 
 ORDER = (
