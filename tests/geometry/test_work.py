@@ -422,6 +422,9 @@ def test_cautions_stand_only_where_they_bite() -> None:
         ), name
         assert cautions.ROOM not in nitrogen[name].cautions, name
         assert cautions.NITROGEN in nitrogen[name].cautions, name
+    below = steps_of(BARE + WHOLE.replace("4 degC", "-1 degC"))["controller"]
+    assert any("freezes" in each for each in below.cautions)
+    assert not any("freezes" in each for each in told["controller"].cautions)
     bare = steps_of(BARE)
     assert cautions.NITROGEN in bare["gas"].cautions  # nobody knows which gas
     assert cautions.SPRING in bare["lid-off"].cautions  # nor whether it is sprung
@@ -441,15 +444,15 @@ def test_taking_off_says_what_is_in_the_air_and_whether_a_hinge_is_sprung() -> N
         off = take_off(found, lay_out(found))
         assert {cautions.ROOM, cautions.NITROGEN} & set(off.cautions) == {caution}
         assert (cautions.SPRING in off.cautions) == (spring == "true")
-        assert any("springs locked" in each for each in off.do) == (spring == "true")
+        assert any("lock its springs" in each for each in off.do) == (spring == "true")
 
 
 def test_a_blend_is_counted_as_both_gases() -> None:
-    """0.8 kg at 1.165 kg/m3 in 28.8 m3: 2.384 %; 20.95 % less that part, and 30 % of it is CO2."""
+    """0.8 kg at 1.165 kg/m3 in 28.8 m3: 2.384 %; 20.95 % less that part is 20.45, and 30 % CO2."""
     blend = WHOLE.replace("co2-5lb-aluminium", "beer-gas-22cuft-aluminium")
     told = dict(steps_of(BARE + blend)["gas"].figures)
     assert told["if all 0.8 kg of blended gas leak into it, closed"] == (
-        "20.5 % oxygen left, above the 19.5 % that work asks for; up to 7150 ppm of CO2, above the"
+        "20.4 % oxygen left, above the 19.5 % that work asks for; up to 7150 ppm of CO2, above the"
         " limit of 5000 ppm over a shift (OSHA, NIOSH)"
     )
 
@@ -493,6 +496,16 @@ def test_a_screw_as_long_as_the_wood_is_refused() -> None:
     assert not any("none may come out" in each for each in long["hinges"].do)
     assert dict(long["hinges"].figures)["pilots"].split(", ")[1] == "right through"
     assert any("none may come out" in each for each in whole()["hinges"].do)
+
+
+def test_what_two_people_do_not_lift_is_hoisted() -> None:
+    """A full half barrel weighs 72.2 kg: more than twice 23. A sixth barrel, 27.1 kg, is not."""
+    kegs = '[[vessel]]\nkind = "keg-half-barrel"\n[[vessel]]\nkind = "keg-sixth-barrel"\n'
+    said = [each for each in steps_of(BARE + kegs)["cold"].cautions if "lift" in each]
+    assert said == [
+        "More than two people lift at best, a hoist: half-barrel keg, 72.2 kg.",
+        "More than one person lifts at best, two people or a hoist: sixth-barrel keg, 27.1 kg.",
+    ]
 
 
 def test_push_fit_line_takes_no_clamp() -> None:

@@ -38,6 +38,12 @@ def assembly(project: Project, layout: Layout) -> Assembly:
     )
 
 
+def away(project: Project, layout: Layout) -> tuple[Away, ...]:
+    """Return the steps to take a collar off, alone."""
+    found = parts(project, layout)
+    return tuple(taking_off(project, layout, found, Blocks(layout, found)))
+
+
 def order_of(project: Project, layout: Layout) -> Order:
     """Return the order of assembly alone."""
     found = parts(project, layout)

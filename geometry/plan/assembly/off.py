@@ -20,9 +20,9 @@ CHAIN = ("tail", "handle", "faucet", "nut", "shank")
 
 HOLDS = {
     "adhesive": "cut the adhesive all round between collar and lip: a thin wire with a grip at each"
-    " end, drawn through a little at a time",
+    " end, drawn through a little at a time, from a corner on",
     "sealant": "cut the sealant all round between collar and lip with a long thin blade or a wire",
-    "tape": "ease a wire through the tape all round between collar and lip",
+    "tape": "warm the tape by hand and ease a wire through it all round between collar and lip",
     "cleats": "nothing to cut: the cleats only keep the collar from sliding",
 }
 """How each kind of hold is parted (common practice)."""
@@ -86,8 +86,9 @@ def _first_held(
 def taking_off(project: Project, layout: Layout, parts: Parts, blocks: Blocks) -> Iterator[Away]:
     """Yield the steps from a collar in use to a collar on the bench."""
     yield Away(
-        "pull the plug; close the gas at its cylinder and let the pressure out; take lines and"
-        " hoses off their vessels, and the vessels out",
+        "pull the plug; rinse the lines if they hold drink; close the gas at its cylinder and let"
+        " the pressure out at regulators and vessels; take lines and hoses off their vessels, and"
+        " the vessels out",
         why="what hangs on a vessel is torn when the collar is lifted",
     )
     if project.hole:
@@ -98,12 +99,12 @@ def taking_off(project: Project, layout: Layout, parts: Parts, blocks: Blocks) -
             f"draw out of the collar what goes through its passages: {names}",
             why="it would hold the collar",
         )
-    yield from _lid_off(parts, blocks)
+    yield from _lid_off(project, parts, blocks)
     yield from _part_from_lip(project, layout)
     yield _lift(project, layout)
 
 
-def _lid_off(parts: Parts, blocks: Blocks) -> Iterator[Away]:
+def _lid_off(project: Project, parts: Parts, blocks: Blocks) -> Iterator[Away]:
     """Yield the lid and its hinge; the freezer first forward where the wall is in the way."""
     ids = {each.id for each in parts.operations}
     leaves = [each for each in parts.operations if each.id.startswith("lea")]
@@ -120,13 +121,14 @@ def _lid_off(parts: Parts, blocks: Blocks) -> Iterator[Away]:
         for way in blocks.ways(each.id, there - {each.id}):
             if way is not None:
                 tools[way.way.tool] = None
+    sprung = project.hinge is None or project.hinge.spring is not False
     held = any(not blocks.free(each.id, there - {each.id}) for each in leaves)
     yield Away(
         "take the lid off, two people: off its hinge"
         + ("" if held else ", or the leaves off the back board and the lid with them"),
         tool=" or ".join(tools),
-        why="one holds the lid while the other turns; a sprung hinge throws its leaf when it is"
-        " free",
+        why="one holds the lid while the other turns"
+        + ("; lock its springs first" if sprung else ""),
     )
 
 
@@ -145,7 +147,12 @@ def _part_from_lip(project: Project, layout: Layout) -> Iterator[Away]:
     elif hold == "cleats":
         yield Away(HOLDS[hold])
     else:
-        yield Away(f"{HOLDS[hold]}{inside}", why="never pry: the lip is thin and its corners crack")
+        torn = "; the collar may not come off whole, and the lip's skin may tear with it"
+        yield Away(
+            f"{HOLDS[hold]}{inside}",
+            why="never pry: the lip is thin and its corners crack"
+            + (torn if hold == "adhesive" else ""),
+        )
 
 
 def _lift(project: Project, layout: Layout) -> Away:

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+from ..assembly import away
+from ..assembly.off import Away
 from . import cautions
 from .frame import sprung
 from .gas import cylinders, in_the_air
@@ -91,29 +93,13 @@ def _look(
 
 def taking_off(job: Job) -> Step:
     """Return how the collar comes off again; it belongs to no plan of days."""
-    hold = job.project.seat.hold if job.project.seat else None
-    loose = {
-        "adhesive": "The adhesive is made to stay: the collar may not come off whole, and the lip's"
-        " skin may tear. Saw the bead with a wire, from the corners, a little at a time.",
-        "sealant": "Cut the bead of sealant all round with a wire or a thin blade, from inside and"
-        " outside.",
-        "tape": "Warm the tape by hand and saw through it with a wire, from one corner on.",
-        "cleats": "Nothing holds it down: the cleats only keep it from sliding.",
-        None: "What holds it on the lip is not in the build file: look before you lift.",
-    }[hold]
+    seat = job.project.seat
     return Step(
         id="off",
         phase=PHASE,
         title="Taking the collar off again",
         do=(
-            "Pull the plug. Shut the cylinders, let the pressure off at regulators and kegs, take"
-            " lines and hoses off the vessels, and the vessels out. Rinse the lines first if they"
-            " held drink.",
-            *(("Draw out what goes through the passages.",) if job.project.hole else ()),
-            "Two people take off the lid" + (", its springs locked." if sprung(job) else "."),
-            loose,
-            "Two people lift the collar straight up, with all that is fixed to it, and set it down"
-            " on blocks: shanks and foam may hang below the boards.",
+            *(_sentence(each) for each in away(job.project, job.layout)),
             "Put the lid back on the freezer's own hinges, with their own screws. If the freezer is"
             " thrown away, take lid and latch off it.",
         ),
@@ -123,5 +109,12 @@ def taking_off(job: Job) -> Step:
         ),
         people=2,
         papers=("lists/taking-off.csv",),
-        missing=() if hold else ("seat.hold",),
+        missing=() if seat is not None and seat.hold else ("seat.hold",),
     )  # fmt: skip
+
+
+def _sentence(each: Away) -> str:
+    """Write a step of taking off as sentences: what is done, with what, and why."""
+    tool = f" ({each.tool})" if each.tool else ""
+    said = (f"{each.does}{tool}", each.why)
+    return " ".join(f"{part[0].upper()}{part[1:]}." for part in said if part)
