@@ -361,6 +361,17 @@ def length_text(mm: float, show: Show) -> str:
     return fraction_text(mm) if show == "in" else mm_text(mm)
 
 
+def bit_text(mm: float, show: Show) -> str:
+    """Write the diameter of a hole that a bit makes: as a length, but to 1/64 in up to 1/2 in.
+
+    Drill bits are sold in 64ths up to there (common practice), and a pilot minds the difference:
+    2.7 mm is 7/64 in, where the nearest 1/32 would be 3/32 in, 2.4 mm.
+    """
+    if show == "in" and mm <= 12.7:
+        return fraction_text(mm, 64)
+    return length_text(mm, show)
+
+
 @lru_cache(maxsize=4096)
 def both_text(mm: float, show: Show) -> str:
     """Write a length in the units of ``show``; inches carry the millimeters beside them.

@@ -711,6 +711,12 @@ SPOILS: tuple[Spoil, ...] = (
             "/ 25.4 * parts + 0.5)",
             "test_lengths_are_printed_as_the_trade_does",
         ),
+        (
+            "unit-bit",
+            'if show == "in" and mm <= 12.7:',
+            "if False:",
+            "test_bits_are_named_as_they_are_sold",
+        ),
         ("comma", "raise _comma(clean)", "raise UnitError(WORDS[kind])"),
     ),
     *_in(
@@ -3318,6 +3324,12 @@ SPOILS: tuple[Spoil, ...] = (
             "whole -= 2 * sum(covered(",
             "whole -= sum(covered(",
             "test_a_cover_is_glued_where_it_lies_on_its_board",
+        ),
+        (
+            "buy-cap-lies",
+            "lies = min(strip.width, max(0.0, layout.board(strip.side).thickness - inset))",
+            "lies = strip.width",
+            "test_a_strip_set_in_lies_on_less_of_the_board",
         ),
     ),
     *_in(

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable
 
-from ...params.units import Show, fraction_text, mm_text
+from ...params.units import Show, bit_text, fraction_text, mm_text
 from .frame import Board
 from .hole import BRACKET_SET_OUT, HINGE_SET_OUT, TRAY, Hole
 from .lining import Panel
@@ -231,6 +231,12 @@ def _size(mm: float, show: Show) -> str:
     return f"{fraction_text(mm)} ({exact})" if show == "in" else exact
 
 
+def _across(mm: float, show: Show) -> str:
+    """Write the diameter that a bit bores, in the same way."""
+    exact = mm_text(mm, 2)
+    return f"{bit_text(mm, show)} ({exact})" if show == "in" else exact
+
+
 def _names(taps: Iterable[Tap]) -> dict[str, str]:
     """Return what the builder calls a tap, by its hole's name, where that says more."""
     return {
@@ -241,7 +247,7 @@ def _names(taps: Iterable[Tap]) -> dict[str, str]:
 def _hole(hole: Hole, names: dict[str, str], show: Show) -> str:
     called = f"{hole.name} ({names[hole.name]})" if hole.name in names else hole.name
     size = (
-        _size(hole.diameter, show)
+        _across(hole.diameter, show)
         if hole.diameter is not None
         else f"{_size(hole.length or 0.0, show)} x {_size(hole.height or 0.0, show)}"
     )

@@ -8,7 +8,7 @@ from ...geometry.shape.hole import Hole
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.lining import Panel
 from ...geometry.shape.sheet import joint_marks, panel_sheet
-from ...params.units import Show, length_text
+from ...params.units import Show, bit_text, length_text
 from ..paper.dims import HIDDEN, MIDDLE, THIN, VISIBLE
 from ..paper.marks import Path, Point, arc
 from .draft import Draft, View, stations
@@ -112,7 +112,7 @@ def _diameters(view: View, holes: Iterable[Hole]) -> None:
     groups: dict[str, list[Hole]] = {}
     for hole in holes:
         if hole.diameter is not None:
-            groups.setdefault(length_text(hole.diameter, view.draft.show), []).append(hole)
+            groups.setdefault(bit_text(hole.diameter, view.draft.show), []).append(hole)
     for text, group in groups.items():
         hole = group[-1]
         half = (hole.diameter or 0.0) / 2 * 0.7071
@@ -138,7 +138,7 @@ def _table(
         (
             str(number),
             f"{hole.name}, assumed" if hole.assumed else names.get(hole.name, hole.name),
-            text(hole.diameter or 0.0),
+            bit_text(hole.diameter or 0.0, draft.show),
             text(hole.u),
             text(hole.v),
             "through" if hole.depth is None else text(hole.depth),
@@ -204,8 +204,9 @@ def _crowd(
             view, number = views[panel.side], str(len(rows) + 1)
             show = view.draft.show
             view.tag((hole.u, hole.v), hole.diameter / 2, number, 1.8)
-            sizes = (length_text(mm, show) for mm in (hole.diameter, hole.u, hole.v))
-            rows.append((number, panel.side, names.get(hole.name, hole.name), *sizes))
+            size = bit_text(hole.diameter, show)
+            place = (length_text(mm, show) for mm in (hole.u, hole.v))
+            rows.append((number, panel.side, names.get(hole.name, hole.name), size, *place))
     head = ("no.", "panel", "hole", "\u2300", "from the left end", "from the bottom edge")
     if rows:
         next(iter(views.values())).draft.table(head, rows, room)

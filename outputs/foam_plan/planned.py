@@ -8,7 +8,7 @@ from ...geometry.plan.sheets.panels import FoamPlan, Lot, Piece, foam_plan
 from ...geometry.shape.hole import Hole, about_assumed
 from ...geometry.shape.layout import Layout
 from ...params.project import Project
-from ...params.units import Show, both_text, length_text
+from ...params.units import Show, bit_text, both_text, length_text
 from ..templates import hole_names
 
 LEFT_OVER = "left over"
@@ -170,7 +170,7 @@ def gives_text(each: Numbered) -> str:
 def how_text(opening: Opening, show: Show) -> str:
     """Say what an opening is cut with."""
     if opening.diameter is not None:
-        how = f"hole cutter {length_text(opening.diameter, show)}"
+        how = f"hole cutter {bit_text(opening.diameter, show)}"
     else:
         how = f"{opening.sides} knife cuts"
     return f"{how}, when the pieces are joined" if opening.later else how

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from ...geometry.shape.frame import Board
 from ...geometry.shape.hole import Hole, assumed
 from ...geometry.shape.layout import Layout
-from ...params.units import Show, length_text, mm_text
+from ...params.units import Show, bit_text, length_text, mm_text
 from ..templates import hole_names
 from .table import Table
 
@@ -119,5 +119,5 @@ def _holes(every: Sequence[Board], layout: Layout, show: Show) -> Iterator[tuple
 
 def _across(hole: Hole, show: Show) -> str:
     if hole.diameter is not None:
-        return length_text(hole.diameter, show)
+        return bit_text(hole.diameter, show)
     return f"{length_text(hole.length or 0.0, show)} x {length_text(hole.height or 0.0, show)}"

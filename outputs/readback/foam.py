@@ -12,7 +12,7 @@ from pathlib import Path
 
 from ...geometry.shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole, about_assumed
 from ...geometry.shape.lining import Panel
-from ...params.units import Show, both_text, length_text
+from ...params.units import Show, bit_text, both_text, length_text
 from .pdf import Size, figure_faults, mark_faults, paper_faults, read, words
 from .pdf_page import Circle, Curve, Page, Point, Rect
 from .pdf_parts import TOLERANCE, Assembly, assemble, zero
@@ -267,7 +267,7 @@ def _cross_faults(together: Assembly, holes: Sequence[Hole]) -> Iterator[str]:
 
 def _figures(hole: Hole, show: Show) -> tuple[str, ...]:
     """Return what has to stand beside a hole: its size, and where its center is."""
-    size = f"⌀ {length_text(hole.diameter or 0.0, show)}"
+    size = f"⌀ {bit_text(hole.diameter or 0.0, show)}"
     if hole.diameter is None:
         sides = (length_text(mm or 0.0, show) for mm in (hole.length, hole.height))
         size = " x ".join(sides)

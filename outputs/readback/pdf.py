@@ -13,7 +13,7 @@ from typing import Any
 
 from ...geometry.shape.frame import Board
 from ...geometry.shape.hole import Hole
-from ...params.units import Show, both_text, length_text
+from ...params.units import Show, bit_text, both_text, length_text
 from .pdf_miters import miter_faults, mitered, said_faults, upright_faults
 from .pdf_page import Circle, Page, Point
 from .pdf_parts import BARS, TOLERANCE, Assembly, assemble, bars, first_gap, same_circle, zero
@@ -350,7 +350,7 @@ def whole_faults(pages: Sequence[Page], length: float, show: Show) -> Iterator[s
 def all_figure_faults(pages: Sequence[Page], holes: Sequence[Hole], show: Show) -> Iterator[str]:
     """Look for the figures of each hole: diameter, depth of a blind one, place from left and up."""
     for hole in holes:
-        sizes = [f"⌀ {length_text(hole.diameter, show)}"] if hole.diameter is not None else []
+        sizes = [f"⌀ {bit_text(hole.diameter, show)}"] if hole.diameter is not None else []
         deep = [f"{length_text(hole.depth, show)} deep"] if hole.depth is not None else []
         figures = (*sizes, *deep, length_text(hole.u, show), length_text(hole.v, show))
         yield from figure_faults(pages, hole.name, (hole.u, hole.v), figures)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ...geometry.shape.sheet import Circle
-from ...params.units import Show, fraction_text, length_text, mm_text
+from ...params.units import Show, bit_text, fraction_text, length_text, mm_text
 from ..paper.marks import Mark, Pen, Words, line
 from ..paper.pdf import fitted, text_width
 
@@ -143,28 +143,32 @@ def figure_lines(
     """
     room = {"wide": 62.0, "narrow": 40.0, "short": 34.0, "tall": 18.0, "flat": 62.0}[form]
 
-    def both(*mm: float, lead: str = "", end: str = "") -> tuple[Run, ...]:
-        main = f"{lead}{' x '.join(length_text(each, show) for each in mm)}{end}"
+    def both(*mm: float, end: str = "") -> tuple[Run, ...]:
+        main = f"{' x '.join(length_text(each, show) for each in mm)}{end}"
         other = " x ".join(other_unit(each, show) for each in mm)
         return (main, MAIN_SIZE), (f"  ({other})", SMALL_SIZE)
 
-    sign = "⌀ " if len(sizes) == 1 else ""
+    if len(sizes) == 1:
+        size = f"⌀ {bit_text(sizes[0], show)}"
+        other = bit_text(sizes[0], "mm" if show == "in" else "in")
+        whole = (size, MAIN_SIZE), (f"  ({other})", SMALL_SIZE)
+    else:
+        size, whole = " x ".join(length_text(each, show) for each in sizes), both(*sizes)
     if form in ("short", "tall", "flat"):
         name_line = ((fitted(name, MAIN_SIZE, room), MAIN_SIZE),)
-        across = sign + " x ".join(length_text(each, show) for each in sizes)
         along, high = (length_text(each, show) for each in place)
         deep = [] if depth is None else [f"{length_text(depth, show)} deep"]
         if form == "tall":
-            texts = (across, *deep, along, "from left", high, "up")
+            texts = (size, *deep, along, "from left", high, "up")
         else:
-            texts = (across, *deep, f"{along} from left", f"{high} up")
+            texts = (size, *deep, f"{along} from left", f"{high} up")
         if form == "flat":
             runs = tuple(run for text in texts for run in ((text, MAIN_SIZE), (", ", MAIN_SIZE)))
             return name_line, runs[:-1]
         return name_line, *(((text, MAIN_SIZE),) for text in texts)
     under = [((also, MAIN_SIZE),)] if also else []
     deep = [] if depth is None else [both(depth, end=" deep")]
-    head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), *under, both(*sizes, lead=sign), *deep)
+    head = (((fitted(name, NAME_SIZE, room), NAME_SIZE),), *under, whole, *deep)
     left, up = f"from {edges[0]}", f"up from {edges[1]}"
     if form == "narrow":
         return (

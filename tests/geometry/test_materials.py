@@ -8,6 +8,7 @@ import math
 import sys
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import replace
 from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
 from random import Random
@@ -245,16 +246,22 @@ def test_two_covers_that_meet_have_a_miter_of_their_own(design_a: Make) -> None:
 
 @pytest.mark.parametrize("steel", [False, True])
 def test_a_cap_strip(design_a: Make, steel: bool) -> None:
-    """8 x 30 mm, flush: inside it is 60 mm shorter than outside."""
+    """8 x 30 mm, flush: inside it is 60 mm shorter than outside.
+
+    Of its 30 mm, 19.05 lie on the boards, the rest hangs over the foam.
+    """
     cap = {"material": "steel" if steel else "wood", "thickness": "8 mm", "width": "30 mm"}
     bare, found = listed(design_a(**BARE)), listed(design_a(**BARE, cap=cap))
     assert found[f"cap-strip-{cap['material']}"].net == pytest.approx(2946.4)
     glue = found["pva-waterproof"].net - bare["pva-waterproof"].net
     finish = found["spar-varnish"].net - bare["spar-varnish"].net
-    # Under it (2946.4 + 2946.4 - 240) / 2 * 30 = 84792 mm2 are glued; its edges are finished.
-    assert glue * 1.1 == pytest.approx(0 if steel else 84792 * 200e-6, abs=1e-4)
-    edges = (2 * 2946.4 - 240) * 8
-    assert finish == pytest.approx(0 if steel else edges * 4.25 / 11 / 1000, abs=1e-3)
+    # Its face has (2946.4 + 2946.4 - 240) / 2 * 30 = 84792 mm2, of which 5740.4 / 2 * 19.05 =
+    # 54677.3 lie on the boards and are glued; so are four miters of 30 * 8 * sqrt 2 = 339.41, sized
+    # on both faces. Its edges are finished, and what hangs over above and below.
+    grams = (54677.3 + 4 * 339.41) * 200e-6 + 2 * 4 * 339.41 * 150e-6
+    assert glue * 1.1 == pytest.approx(0 if steel else grams, abs=1e-4)
+    bare_wood = (2 * 2946.4 - 240) * 8 + 2 * (84792 - 54677.3)
+    assert finish == pytest.approx(0 if steel else bare_wood * 4.25 / 11 / 1000, abs=1e-3)
     # Steel: a bead of 6 mm along the middle of the strips, 2946.4 - 4 * 30 = 2826.4 mm.
     assert ("adhesive-lip" in found) == ("steel-gloves" in found) == ("hacksaw" in found) == steel
     if steel:
@@ -336,7 +343,34 @@ def test_bolts_reach_through_leaf_board_and_nut(design_a: Make) -> None:
     assert "bolt-6-mm-55-mm" in found
     assert found["bolt-6-mm-55-mm"].buy == 8
     assert found["bolt-washer"].buy == 8
+    assert "6 mm" in found["bolt-wrenches"].name
     assert "wood-screw-no-8-32-mm" not in found
+
+
+def test_a_strip_set_in_lies_on_less_of_the_board(design_a: Make) -> None:
+    """12 mm wide and 10 mm in: 9.05 mm on the boards, from 2866.4 round to 2794 at their inside."""
+    cap = {"material": "wood", "thickness": "8 mm", "width": "12 mm", "inset": "10 mm"}
+    bare, found = listed(design_a(**BARE)), listed(design_a(**BARE, cap=cap))
+    lies, miters = (2866.4 + 2794) / 2 * 9.05, 4 * 12 * 8 * math.sqrt(2)
+    grams = (found["pva-waterproof"].net - bare["pva-waterproof"].net) * 1.1
+    assert grams == pytest.approx((lies + miters) * 200e-6 + 2 * miters * 150e-6, abs=1e-4)
+
+
+def test_a_drill_is_named_in_64ths(design_a: Make) -> None:
+    """70 % of a no. 10 screw's root is 2.70 mm in softwood: 6.8 64ths of an inch, so 7/64 in."""
+    hinge = {**WHOLE["hinge"], "screw": "wood-screw-no-10", "leaf_height": "110 mm"}
+    project = replace(design_a(**BARE, hinge=hinge), show="in")
+    found = listed(project)
+    assert found["drill-7-64-in"].name.startswith("drill bit 7/64 in (2.70 mm)")
+    assert "bit-1-in" in found
+
+
+def test_pilots_of_one_size_take_one_bit(design_a: Make) -> None:
+    """The brackets' screws want 2.2 mm, and the drip tray's 2.21 mm: no two bits."""
+    tray = {**WHOLE["tray"], "pilot": "2.21 mm"}
+    found = listed(design_a(**BARE, board=WHOLE["board"], tray=tray))
+    assert found["drill-2-2-mm"].net == 1
+    assert found["drill-2-2-mm"].why == "18 pilot holes"  # four brackets of four, two of the tray
 
 
 def test_a_line_is_what_the_pour_says(design_a: Make) -> None:

@@ -13,6 +13,7 @@ from collarwright.params.units import (
     WORDS,
     Kind,
     UnitError,
+    bit_text,
     convert,
     fraction_text,
     length_text,
@@ -249,3 +250,11 @@ def test_fractions_come_back_within_half_a_step(mm: float) -> None:
 def test_lengths_are_printed_as_the_trade_does(mm: float, inches: str, metric: str) -> None:
     assert length_text(mm, "in") == inches
     assert length_text(mm, "mm") == metric
+
+
+def test_bits_are_named_as_they_are_sold() -> None:
+    """In 64ths up to 1/2 in, above that as other lengths."""
+    # 2.7 mm is 6.80 64ths; 12.3 mm 30.99 of them; 60 mm is 75.59 32nds
+    told = {2.7: "7/64 in", 12.3: "31/64 in", 12.7: "1/2 in", 25.4: "1 in", 60.0: "2 3/8 in"}
+    assert {mm: bit_text(mm, "in") for mm in told} == told
+    assert bit_text(3.474, "mm") == "3.5 mm"

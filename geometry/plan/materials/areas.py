@@ -20,8 +20,13 @@ def miter(board: Board) -> float:
 
 
 def miters(layout: Layout) -> float:
-    """Return the glue lines of all corners, of boards and covers: each corner once."""
-    return sum(miter(board) for board in (*layout.boards, *layout.covers))
+    """Return the glue lines of all corners, of boards, covers and a wooden cap: each once."""
+    boards = sum(miter(board) for board in (*layout.boards, *layout.covers))
+    strips = (strip for strip in layout.strips if not strip.steel)
+    return boards + sum(
+        strip.width * strip.thickness / math.cos(math.radians(strip.miter_right_deg))
+        for strip in strips
+    )
 
 
 def bores(board: Board) -> float:
@@ -47,9 +52,20 @@ def joint(found: Joint) -> float:
     return 2 * found.volume / found.thick
 
 
-def under(strip: Strip) -> float:
+def face(strip: Strip) -> float:
     """Return a cap strip's face, a trapezoid."""
     return (strip.long_point + strip.short_point) / 2 * strip.width
+
+
+def under(layout: Layout, strip: Strip) -> float:
+    """Return what of a cap strip's face lies on its board; one that is wider hangs over the foam.
+
+    Ends of the strip's part on the board are mitered as the strip is.
+    """
+    inset = layout.cap.inset if layout.cap is not None else 0.0
+    lies = min(strip.width, max(0.0, layout.board(strip.side).thickness - inset))
+    shorter = (strip.inner_left + strip.inner_right) * lies / strip.width
+    return (strip.long_point - shorter / 2) * lies
 
 
 def surface(board: Board) -> float:
@@ -75,10 +91,12 @@ def surface(board: Board) -> float:
 def finished(layout: Layout) -> float:
     """Return all the wood that finish goes on: every surface that is not glued to another.
 
-    A wooden cap strip hides as much of the top edges as its own top adds; its two edges remain.
+    A wooden cap strip hides as much of the top edges as its own top adds where it lies on them;
+    its two edges remain, and both faces of what hangs over.
     """
     whole = sum(surface(board) for board in (*layout.boards, *layout.covers))
     whole -= 2 * sum(covered(layout, cover) for cover in layout.covers)
     if layout.cap is not None and not layout.cap.steel:
         whole += sum((s.long_point + s.short_point) * s.thickness for s in layout.strips)
+        whole += 2 * sum(face(strip) - under(layout, strip) for strip in layout.strips)
     return whole

@@ -166,5 +166,5 @@ def _tray(job: Job) -> Iterator[Item]:
     cover = under(board, job.layout.covers, job.project)
     count = len(tray_screws(job.project, board, cover))
     wood = board.thickness + (cover.thickness if cover else 0.0)
-    name = f"round-head screw for a pilot of {job.length(tray.pilot)}"
+    name = f"round-head screw for a pilot of {job.bit(tray.pilot)}"
     yield _screws(job, "tray-screw", name, count, wood - LEAST_WOOD, "the drip tray to the collar")

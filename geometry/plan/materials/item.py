@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from ....params.project import Project, Show
-from ....params.units import length_text
+from ....params.units import bit_text, length_text
 from ...shape.layout import Layout
 from ..cutting import Plan as BoardPlan
 from ..sheets import Plan as SheetPlan
@@ -116,9 +116,21 @@ class Job:
         """Write a length in the units of ``show``."""
         return length_text(mm, self.show)
 
+    def bit(self, mm: float) -> str:
+        """Write the diameter that a bit bores, in the units of ``show``."""
+        return bit_text(mm, self.show)
+
     def slug(self, mm: float) -> str:
         """Write a length as a part of an id: ``1-1-4-in``, ``25-4-mm``."""
-        return "".join(c if c.isalnum() else "-" for c in self.length(mm))
+        return _slug(self.length(mm))
+
+    def bit_slug(self, mm: float) -> str:
+        """Write the diameter that a bit bores as a part of an id."""
+        return _slug(self.bit(mm))
+
+
+def _slug(text: str) -> str:
+    return "".join(c if c.isalnum() else "-" for c in text)
 
 
 def joined(found: Iterable[Item]) -> tuple[Item, ...]:

@@ -61,7 +61,7 @@ def glue_mass(job: Job) -> float:
     flat = sum(areas.covered(layout, cover) for cover in layout.covers)
     flat += sum(areas.joint(each) for each in layout.joints)
     if layout.cap is not None and not layout.cap.steel:
-        flat += sum(areas.under(strip) for strip in layout.strips)
+        flat += sum(areas.under(layout, strip) for strip in layout.strips)
     hinge = job.project.hinge
     if hinge is not None and hinge.backing and hinge.positions:
         flat += len(hinge.positions) * (hinge.leaf_width or 0.0) * (hinge.leaf_height or 0.0)

@@ -3,6 +3,7 @@
 import math
 from collections import Counter
 from collections.abc import Iterator
+from itertools import groupby
 
 from ....params import supplies
 from ....params.catalogue import load
@@ -57,8 +58,8 @@ def _boring(job: Job) -> Iterator[Item]:
     )  # fmt: skip
     for across, count in sorted(bores.items()):
         yield Item(
-            id=f"bit-{job.slug(across)}", group=GROUP,
-            name=f"Forstner bit or hole saw, {job.length(across)}", net=1,
+            id=f"bit-{job.bit_slug(across)}", group=GROUP,
+            name=f"Forstner bit or hole saw, {job.bit(across)}", net=1,
             why=f"{count} hole{'' if count == 1 else 's'} in the boards",
         )  # fmt: skip
     if bores:
@@ -70,20 +71,22 @@ def _boring(job: Job) -> Iterator[Item]:
     )  # fmt: skip
     for across, count in sorted(pockets.items()):
         yield Item(
-            id=f"pocket-cutter-{job.slug(across)}", group=GROUP,
-            name=f"hole saw or knife-edged tube for foam, {job.length(across)}", net=1,
+            id=f"pocket-cutter-{job.bit_slug(across)}", group=GROUP,
+            name=f"hole saw or knife-edged tube for foam, {job.bit(across)}", net=1,
             why=f"{count} pocket{'' if count == 1 else 's'}; a thin knife does it too",
         )  # fmt: skip
-    pilots = Counter(
-        round(hole.diameter, 2) for b in boards for hole in b.holes
+    pilots = sorted(
+        hole.diameter for b in boards for hole in b.holes
         if hole.purpose == "pilot" and hole.diameter
     )  # fmt: skip
-    for across, count in sorted(pilots.items()):
+    # Pilots that differ by less than can be told take one bit, that of the narrowest.
+    for size, alike in groupby(pilots, job.bit):
+        across, *more = alike
         yield Item(
-            id=f"drill-{job.slug(across)}", group=GROUP,
-            name=f"drill bit {job.length(across)}"
+            id=f"drill-{job.bit_slug(across)}", group=GROUP,
+            name=f"drill bit {size}"
             + (f" ({across:.2f} mm)" if job.show == "in" else "") + ", with a stop",
-            net=1, why=f"{count} pilot hole{'' if count == 1 else 's'}",
+            net=1, why=f"{1 + len(more)} pilot hole{'s' if more else ''}",
         )  # fmt: skip
     if bores or pilots:
         yield _one("drill", "drill press, or a drill with a side handle", "bores and pilot holes")
@@ -132,6 +135,10 @@ def _clamps(job: Job) -> Iterator[Item]:
 def _turning(job: Job) -> Iterator[Item]:
     if any(fixings(job)):
         yield _one("screwdriver", "screwdriver with a long blade, and a stubby one", "all screws")
+    hinge = job.project.hinge
+    if hinge is not None and hinge.fix == "bolt" and hinge.bolt and hinge.positions:
+        size = job.length(hinge.bolt)
+        yield _one("bolt-wrenches", f"two sockets for bolts of {size}", "one holds, one turns")
     yield _one("regulator-wrench", "wrench that fits the regulator's nut", "regulator to cylinder")
     taps = job.layout.taps
     for wrench in dict.fromkeys(tap.wrench.id if tap.wrench else None for tap in taps):

@@ -27,7 +27,7 @@ def _place(job: Job, part: Board, hole: Hole) -> tuple[str, str]:
         name = called(taps[name])
     elif name.startswith(TRAY):
         name = f"drip tray, screw {name.removeprefix(TRAY)}"
-    size = f"{job.length(hole.half_length * 2)} across"
+    size = f"{job.bit(hole.half_length * 2)} across"
     deep = "" if hole.depth is None else f", {job.length(hole.depth)} deep"
     return (
         f"{part.kind} {part.side}: {name}",
@@ -60,7 +60,7 @@ def _bore(job: Job) -> Step:
     wood = "hardwood" if job.hard else "softwood"
     figures = [_place(job, part, hole) for part, hole in found]
     figures += [
-        (f"speed at {job.length(size)}, {wood}", f"at most {most_rpm(size, job.hard):.0f} rpm")
+        (f"speed at {job.bit(size)}, {wood}", f"at most {most_rpm(size, job.hard):.0f} rpm")
         for size in large
     ]
     covers = sum(part.kind == "cover" for part in job.bored)

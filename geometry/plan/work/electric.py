@@ -11,6 +11,9 @@ PHASE = "Controller"
 USUAL = 3.0
 """Where the thermostat is set where no drink has a temperature, degC (common practice)."""
 
+FREEZES = "Below 0 degC what is mostly water freezes: first in the lines, then in the vessels."
+"""Common practice."""
+
 DELAY = (5.0, 10.0)
 """How long a compressor is kept off before it starts again, minutes (common practice)."""
 
@@ -68,6 +71,7 @@ def _controller(job: Job) -> Step:
         ),
         cautions=(
             cautions.WALLS,
+            *((FREEZES,) if point < 0 else ()),
             "Wire nothing yourself that the local code keeps for an electrician; a controller that"
             " is sold with plug and socket needs no wiring.",
         ),
@@ -93,7 +97,7 @@ def _passages(job: Job) -> Step:
         figures=tuple(
             (
                 f"{each.name or f'passage-{n}'}, {each.side}",
-                f"{job.length(each.diameter)} across, {job.length(each.height)} up",
+                f"{job.bit(each.diameter)} across, {job.length(each.height)} up",
             )
             for n, each in enumerate(holes, 1)
         ),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from ....params import supplies
 from ....params.catalogue import Row
 from ....params.project import Project
-from ....params.units import Show, both_text, convert, length_text, mass_text
+from ....params.units import Show, bit_text, both_text, convert, length_text, mass_text, mm_text
 from ...shape.frame import Board
 from ...shape.layout import Layout
 from ...shape.screws import HARDWOOD_FROM
@@ -29,6 +29,14 @@ class Job:
     def length(self, mm: float) -> str:
         """Write a length in the units of ``show``."""
         return length_text(mm, self.show)
+
+    def bit(self, mm: float) -> str:
+        """Write the diameter that a bit bores, in the units of ``show``."""
+        return bit_text(mm, self.show)
+
+    def bit_both(self, mm: float) -> str:
+        """Write it in the units of ``show``, inches with the millimeters beside them."""
+        return self.bit(mm) + (f" ({mm_text(mm)})" if self.show == "in" else "")
 
     def both(self, mm: float) -> str:
         """Write a length in the units of ``show``, inches with the millimeters beside them."""

@@ -51,7 +51,7 @@ def _brackets(job: Job) -> Step:
         hole = holes[0]
         deep = job.both(hole.depth) if hole.depth is not None else "through"
         figures += [
-            ("pilot", f"{job.both(hole.half_length * 2)} across, {deep} deep"),
+            ("pilot", f"{job.bit_both(hole.half_length * 2)} across, {deep} deep"),
             ("wood", job.wood),
         ]
         figures.append(("middle of the bracket, from the bottom edge up", job.length(hole.v)))

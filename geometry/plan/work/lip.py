@@ -160,14 +160,14 @@ def _hinge_figures(job: Job) -> Iterator[tuple[str, str]]:
     if holes:
         hole = holes[0]
         if hinge.fix == "bolt":
-            yield "holes for the bolts, right through", job.both(hole.half_length * 2)
+            yield "holes for the bolts, right through", job.bit_both(hole.half_length * 2)
             free = bolts_to_free(job)
             if free:
-                yield "pockets in the foam about them", job.length(free[0].half_length * 2)
+                yield "pockets in the foam about them", job.bit(free[0].half_length * 2)
         else:
             deep = pilot_depth(job.project, _wood(job))
             said = f"{job.both(deep)} deep from the leaf" if _stays_in(job) else "right through"
-            yield "pilots", f"{job.both(hole.half_length * 2)} across, {said}, in {job.wood}"
+            yield "pilots", f"{job.bit_both(hole.half_length * 2)} across, {said}, in {job.wood}"
     screw = job.project.part("screws", hinge.screw)
     if screw is not None and hinge.fix != "bolt":
         long = "" if hinge.screw_length is None else f", {job.both(hinge.screw_length)} long"

@@ -89,8 +89,8 @@ def _water(job: Job) -> Step:
             "Fill a clean keg with water, couple it to each line in turn, and set the regulator to"
             f" {pressure}.",
             "Open the faucet until water runs without air, shut it, and wait half an hour.",
-            "Go along the line with dry paper: tailpiece, nut, faucet, coupler. Any wet joint gets"
-            " a new washer, not more force.",
+            "Go along the line with dry paper: tailpiece, nut, faucet, coupler. Any wet joint: let"
+            " the pressure off, then a new washer, not more force.",
             "Look at the flange outside, and at the foam inside, for a drop.",
         ),
         hands=(0.5 + 0.25 * len(job.layout.taps), 0.75 + 0.6 * len(job.layout.taps)),
@@ -133,13 +133,11 @@ def _clean(job: Job) -> Step:
 
 
 def _cold(job: Job) -> Step:
-    heavy = [
-        each for each in job.layout.inside.vessels
-        if each.full_mass is not None and each.full_mass > ONE_PERSON
-    ]  # fmt: skip
+    drawn = bool(job.layout.inside.well and job.project.vessel)
+    order = " in the order of the drawing" if drawn else ""
     do = [
         "Push the freezer to its place, its vents free.",
-        "Lower the vessels into the well in the order of the drawing, full ones with two people.",
+        f"Lower the vessels into the well{order}, full ones with two people.",
         "Press the outlet's test button: it has to trip; set it again.",
         "Fix the probe where it belongs, and close the lid. If the freezer was tilted or moved, let"
         " it stand level for some hours.",
@@ -147,31 +145,42 @@ def _cold(job: Job) -> Step:
         " freezer's plug into it.",
         "Watch until the controller switches off once by itself.",
     ]
-    said = [cautions.OUTLET, *in_the_air(job), cautions.FROM_INSIDE]
-    if heavy:
-        names = ", ".join(
-            dict.fromkeys(f"{_name(job, e)}, {job.mass(e.full_mass or 0)}" for e in heavy)
-        )
-        said.insert(0, f"Two people lift, or a hoist: {names}.")
     return Step(
         id="cold",
         phase=PHASE,
         title="Plug in and cool down",
         do=tuple(do),
         hands=(0.5, 1.0),
-        cautions=tuple(said),
+        cautions=(
+            *_heavy(job), cautions.OUTLET, *in_the_air(job), cautions.FROM_INSIDE,
+        ),
         after=(
             *after("clean", "controller", "passages", "lid-on"),
             held(job), cured(job), finish_cured(job), *foam_cured(job),
         ),
         people=2,
-        papers=("drawings/well.pdf",) if job.layout.inside.well and job.project.vessel else (),
+        papers=("drawings/well.pdf",) if drawn else (),
         missing=() if job.project.vessel else ("vessel",),
         sources=(
             "one person lifts 23 kg (51 lb) at best: load constant of the revised NIOSH lifting"
             " equation, from memory",
         ),
     )  # fmt: skip
+
+
+def _heavy(job: Job) -> Iterator[str]:
+    """Yield which full vessels are more than one person lifts, and which more than two."""
+    masses = {
+        f"{_name(job, each)}, {job.mass(each.full_mass)}": each.full_mass
+        for each in job.layout.inside.vessels
+        if each.full_mass is not None
+    }
+    hoist = [name for name, kg in masses.items() if kg > 2 * ONE_PERSON]
+    two = [name for name, kg in masses.items() if ONE_PERSON < kg <= 2 * ONE_PERSON]
+    if hoist:
+        yield f"More than two people lift at best, a hoist: {'; '.join(hoist)}."
+    if two:
+        yield f"More than one person lifts at best, two people or a hoist: {'; '.join(two)}."
 
 
 def _name(job: Job, vessel: Vessel) -> str:
@@ -220,7 +229,7 @@ def _tray(job: Job) -> Step:
         ),
         hands=(0.2, 0.5),
         figures=(
-            ("screws", f"{len(holes)}, pilots of {job.length(tray.pilot)}"),
+            ("screws", f"{len(holes)}, pilots of {job.bit(tray.pilot)}"),
             ("from the bottom edge up", job.length(tray.height)),
         ),
         cautions=(cautions.WALLS,),
