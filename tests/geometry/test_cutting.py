@@ -3,10 +3,11 @@
 import math
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import pairwise
+from itertools import count, pairwise
 from random import Random
 from typing import Any
 
+import numpy as np
 import pytest
 from collarwright.geometry.plan.cutting import (
     Cut,
@@ -26,6 +27,8 @@ from collarwright.geometry.plan.cutting import (
 )
 from collarwright.geometry.plan.cutting.item import singles
 from collarwright.geometry.plan.cutting.job import owned_rooms, shop_rooms
+from collarwright.geometry.plan.cutting.program import Relaxed
+from numpy.typing import NDArray
 
 
 def pieces(*lengths: int, kerf: int = 424) -> tuple[Piece, ...]:
@@ -268,6 +271,26 @@ def test_two_hundred_jobs_against_another_program() -> None:
         price, length = assigned(job)
         assert (plan.price, plan.bought // 1000) == (price, length)
         assert plan.proved
+
+
+def test_an_owned_stick_without_use_does_not_keep_the_dive(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What costs nothing may be taken for nothing; each step has to cut something all the same.
+
+    Two of the long ones come out of 31, the short one out of 11, and the third long one of nothing.
+    """
+    boards = (*pieces(14, kerf=3), *pieces(14, kerf=0), *pieces(3, 13, kerf=3))
+    job = Job(boards, (), (Owned(11), Owned(31), Owned(11)))
+    monkeypatch.setattr(columns, "REST", 2)
+    solved = Relaxed.solve
+    steps = count()
+
+    def counted(self: Relaxed) -> tuple[float, NDArray[np.float64]]:
+        assert next(steps) < 200, "it goes round and round"
+        return solved(self)
+
+    monkeypatch.setattr(Relaxed, "solve", counted)
+    with pytest.raises(NoPlanError):
+        columns.solve(job, singles(job), (), owned_rooms(job, 3), priced=False)
 
 
 @pytest.mark.slow

@@ -155,8 +155,16 @@ class _Columns:
                 relaxed.solve()
             patterns = list(self._generator.patterns)
             amounts = relaxed.amounts()[len(self._types) :]
-            chosen = int(np.argmax(amounts))
-            if amounts[chosen] < SMALLEST:
+            # Owned sticks cost nothing: the program may take one for what is cut already.
+            chosen = next(
+                (
+                    place
+                    for place in map(int, np.argsort(-amounts, kind="stable"))
+                    if any(n and more for n, more in zip(patterns[place].times, left, strict=True))
+                ),
+                None,
+            )
+            if chosen is None or amounts[chosen] < SMALLEST:
                 break
             pattern = patterns[chosen]
             for _ in range(max(1, math.floor(amounts[chosen] + 1e-6))):
