@@ -348,7 +348,7 @@ SPOILT: list[tuple[str, Spoil, str]] = [
     ("the title", words("Bakery back room: three taps of cold drinks", "x"), "the design's title"),
     ("the hash", words(SHA[:12], "x"), "does not say '0123"),
     ("the units", words("inches", "cubits"), "does not say 'inches'"),
-    ("the sheets", words("5 of 12", "5 of 7"), "one of 12 sheets"),
+    ("the sheets", words("5 of 13", "5 of 7"), "one of 13 sheets"),
     ("the table", words("2 5/16 in", "2 3/16 in"), "no row of the table says"),
     (
         "scaled to 97 %",
