@@ -3115,6 +3115,12 @@ SPOILS: tuple[Spoil, ...] = (
             "short = -1000.0",
             "test_a_stick_sawn_up_at_random_is_one_stick_again",
         ),
+        (
+            "cut-nothing",
+            "if any(n and more for n, more in zip(patterns[place].times, left, strict=True))",
+            "if patterns[place].times",
+            "test_an_owned_stick_without_use_does_not_keep_the_dive",
+        ),
     ),
     *_in(
         "geometry/plan/cutting/generate.py",
