@@ -7,12 +7,14 @@ its name must not be able to run something on the machine of whoever opens the l
 import csv
 import io
 import re
+from unicodedata import normalize
 
 from ...params.problem import visible
 from .table import Table
 
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
-"""What a formula begins with in one program or another (OWASP, CSV Injection, from memory)."""
+"""What a formula begins with in one program or another (OWASP, CSV Injection, from memory); some
+take the wide signs of East Asian type for the same."""
 
 FIGURE = re.compile(r"[-+]?\d+( \d+/\d+|/\d+|\.\d+)?( (in|mm|deg))?")
 """A figure, with its unit or without: nothing in it can be run."""
@@ -30,6 +32,6 @@ def csv_text(table: Table) -> str:
 def harmless(cell: str) -> str:
     """Return a cell that no spreadsheet runs, with nothing in it that hides."""
     shown = visible(cell)
-    if cell.lstrip(" ").startswith(FORMULA) and not FIGURE.fullmatch(cell):
+    if normalize("NFKC", cell).lstrip(" ").startswith(FORMULA) and not FIGURE.fullmatch(cell):
         return f"'{shown}"
     return shown

@@ -144,7 +144,7 @@ def test_titles_and_names_are_no_markup_and_no_formula(tmp_path: Path) -> None:
         ("=1+1", "'=1+1"), ("+cmd", "'+cmd"), ("-2+3", "'-2+3"), ("@SUM(A1)", "'@SUM(A1)"),
         (" =1", "' =1"), ("\t=1", "'<U+0009>=1"), ("-1/16 in", "-1/16 in"), ("-0.5", "-0.5"),
         ("37 5/8 in", "37 5/8 in"), ("a=b", "a=b"), ("-10 deg", "-10 deg"),
-        ("-1 in+A1", "'-1 in+A1"),
+        ("-1 in+A1", "'-1 in+A1"), ("\uff1d1", "'\uff1d1"), ("\u00a0=1", "'\u00a0=1"),
     ],
 )  # fmt: skip
 def test_a_cell_that_would_be_run_is_made_harmless(cell: str, shown: str) -> None:
