@@ -3171,7 +3171,13 @@ SPOILS: tuple[Spoil, ...] = (
             "saw-room",
             "room = min(wanted, spare // gaps)",
             "room = wanted",
-            "test_wood_to_spare_moves_boards_apart_and_flaws_keep_them",
+            "test_wood_to_spare_moves_boards_apart",
+        ),
+        (
+            "saw-room-flaws",
+            "for first, last in stretches if clear <= last)",
+            "for first, last in stretches)",
+            "test_boards_on_a_stick_with_flaws_move_apart_between_these",
         ),
     ),
     *_in(

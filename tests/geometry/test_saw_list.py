@@ -225,7 +225,7 @@ def test_a_turned_board_has_its_right_end_at_the_left() -> None:
     assert_sawn(what, plan, listed)
 
 
-def test_wood_to_spare_moves_boards_apart_and_flaws_keep_them() -> None:
+def test_wood_to_spare_moves_boards_apart() -> None:
     """Two boards, 100 mm to spare: 10 mm more between them; 3 where the grain is matched.
 
     Without any trim they stand as far from the stick's ends. Of 4 mm a third
@@ -241,10 +241,24 @@ def test_wood_to_spare_moves_boards_apart_and_flaws_keep_them() -> None:
         plan = spaced(what.job, cut_plan(what.job))
         assert [each.start for each in plan.cuts[0].pieces] == at
         assert list(faults(what.job, plan)) == []
-    knotty = Owned(80_425, (Flaw(75_000, 76_000),))
-    what = job_of(boards, (), owned=(knotty,))
-    plan = cut_plan(what.job)
-    assert spaced(what.job, plan) == plan
+
+
+def test_boards_on_a_stick_with_flaws_move_apart_between_these() -> None:
+    """Clear up to a crack at 750 mm: 404.25 and 300 take 704.25, and 10 mm go between them.
+
+    Up to 708 mm 3.75 are left, of which whole ones go between; up to 705 mm not one does.
+    """
+    boards = [board(400, 45, 45), board(300, 45, 45, 1)]
+
+    def begins(*flaws: Flaw) -> list[int]:
+        what = job_of(boards, (), owned=(Owned(80_425, flaws),))
+        plan = spaced(what.job, cut_plan(what.job))
+        assert list(faults(what.job, plan)) == []
+        return [each.start for each in plan.cuts[0].pieces]
+
+    assert begins(Flaw(75_000, 76_000)) == [0, 41_425]
+    assert begins(Flaw(70_800, 76_000)) == [0, 40_725]
+    assert begins(Flaw(70_500, 76_000)) == [0, 40_425]
 
 
 # --- sawn at random, and the examples -------------------------------------------------------------
