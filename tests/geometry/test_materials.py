@@ -197,6 +197,20 @@ def test_a_file_that_says_all_leaves_nothing_untold(design_a: Make) -> None:
     assert list(untold(design_a(**WHOLE))) == []
 
 
+def test_a_drink_whose_gas_nobody_named_is_told(design_a: Make) -> None:
+    """Stout on nitrogen or a blend; a CO2 cylinder pushes the ale alone."""
+    pour = [{"tap": 1, "drink": "nitrogenated"}, {"tap": 2, "drink": "carbonated"}]
+    lacking = "cylinder and regulator of what is nitrogenated (nitrogen or blended gas)"
+    for kind, wanted in (
+        ("co2-5lb-aluminium", [lacking]),
+        ("beer-gas-40cuft-steel", []),
+        ("keg-sixth-barrel", ["cylinder and regulator of what is carbonated (CO2 or blended gas)",
+                              lacking]),
+    ):  # fmt: skip
+        project = design_a(**{**WHOLE, "vessel": [{"kind": kind}]}, pour=pour)
+        assert [what for what, _ in untold(project)] == wanted
+
+
 def test_tape_and_cleats_take_no_cartridge(design_a: Make) -> None:
     tape = listed(design_a(**BARE, seat={"hold": "tape", "hold_width": "12 mm"}))
     assert tape["mounting-tape"].net == pytest.approx(2870.2)

@@ -4,6 +4,9 @@ from collections.abc import Iterator
 
 from ....params.project import Project
 
+SUITED = {"carbonated": ("CO2", "blended gas"), "nitrogenated": ("nitrogen", "blended gas")}
+"""Gases of cylinders that a kind of drink is held and pushed by (common practice)."""
+
 
 def untold(project: Project) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Yield what is not on the list, in words, with the keys that would bring it there."""
@@ -21,6 +24,20 @@ def untold(project: Project) -> Iterator[tuple[str, tuple[str, ...]]]:
         )
     if not project.vessel:
         yield "kegs, cylinders and the regulator of each gas", ("vessel",)
+    else:
+        for drink in _without_gas(project):
+            gas = " or ".join(SUITED[drink])
+            yield f"cylinder and regulator of what is {drink} ({gas})", ("vessel",)
+
+
+def _without_gas(project: Project) -> Iterator[str]:
+    """Yield the kinds of drink that are poured, and whose gas is in no cylinder of the file."""
+    rows = [project.part("vessels", each.kind) for each in project.vessel]
+    there = {row.text("kind").removesuffix(" cylinder") for row in rows if row is not None}
+    poured = {each.drink for each in project.pour}
+    for drink, gases in SUITED.items():
+        if drink in poured and not there.intersection(gases):
+            yield drink
 
 
 def _fixed(project: Project) -> bool:
