@@ -222,8 +222,11 @@ def test_tape_and_cleats_take_no_cartridge(design_a: Make) -> None:
 
 def test_a_wide_hold_takes_more_beads(design_a: Make) -> None:
     found = listed(design_a(**BARE, seat={"hold": "adhesive", "hold_width": "13 mm"}))
-    # three beads of 6 mm: 3 * 28.2743 mm2 * 2.8702 m
-    assert found["adhesive-lip"].net == pytest.approx(243.46, rel=1e-4)
+    # A bead of 6 mm pressed to 3 mm is 28.2743 / 3 = 9.42 mm wide: two, 2 * 28.2743 mm2 * 2.8702 m.
+    assert found["adhesive-lip"].net == pytest.approx(162.31, rel=1e-4)
+    quarter = listed(design_a(**BARE, seat={"hold": "adhesive", "hold_width": "1/4 in"}))
+    assert quarter["adhesive-lip"].net == pytest.approx(81.153, rel=1e-4)
+    assert "1 bead all round" in quarter["adhesive-lip"].source
 
 
 # --- covers, caps, joints -------------------------------------------------------------------------

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from ....params import supplies
 from ....params.catalogue import Row
+from ...handbook.beads import bead_count
 from ...shape.frame import Board
 from .item import PRACTICE, Item, Job
 
@@ -38,12 +39,12 @@ def at_the_lip(job: Job) -> Iterator[Item]:
         yield _tape(job, seal.id, seal.name, around, "under the boards, all round")
     row = supplies.lip_adhesive(job.project)
     if row is not None:
-        beads = max(1, math.ceil(seat.hold_width / row.value("bead") - 1e-9))
+        beads = bead_count(seat.hold_width, row.value("bead"))
         yield cartridges(
             row,
             GROUP,
             beads * around,
-            f"{beads} bead{'' if beads == 1 else 's'} all round, for a width of"
+            f"{beads} bead{'' if beads == 1 else 's'} all round, pressed to a width of"
             f" {job.length(seat.hold_width)}",
             "holds the collar on the lip; try it on a hidden spot of the lip first",
         )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from ....params import supplies
+from ...handbook.beads import bead_count
 from ...shape.hole import HINGE_SET_OUT
 from ...shape.screws import pilot_depth
 from . import cautions
@@ -68,12 +69,13 @@ def _set(job: Job) -> Step:
     else:
         missing.append("seat.seal")
     if row is not None and seat is not None:
-        do.append(
-            f"Run one bead all round beside the seal, without a gap at the corners: {row.name}."
-        )
+        count = bead_count(seat.hold_width, row.value("bead"))
+        what = f"{words(count, 'bead')} all round{', side by side,' if count > 1 else ''}"
+        beside = " beside the seal" if seal is not None else ""
+        do.append(f"Run {what}{beside}, without a gap at the corners: {row.name}.")
         cold = row.figures.get("least_temperature")
         figures += [
-            ("bead's width once pressed", job.both(seat.hold_width)),
+            ("width of bead or beads once pressed", job.both(seat.hold_width)),
             ("skin on the bead after", time_text(hours(row, "tack"))),
             ("cured after", time_text(hours(row, "cure"))),
         ]
