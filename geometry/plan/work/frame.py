@@ -1,12 +1,12 @@
 """From four boards to a frame: the lid off, dry fit, glue-up."""
 
-import math
 from collections.abc import Iterator
 
 from ....params import supplies
 from ....params.catalogue import Row
 from ....params.units import force_text
 from ...shape.plane import distance
+from ..materials.areas import miter
 from . import cautions
 from .job import PRACTICE, Job, hours, source, time_text
 from .step import After, Step, after
@@ -126,8 +126,7 @@ def _dry_fit(job: Job) -> Step:
 def _glue_up(job: Job) -> Step:
     glue, joints = job.glue, job.layout.joints
     cold = glue.figures["least_temperature"]
-    board = job.layout.boards[0]
-    face = board.thickness / math.sin(job.layout.frame.corners[0].half_rad) * board.width
+    face = miter(job.layout.boards[0])
     do = [
         "Have clamps, tape measure, a wet rag and all boards in order at hand; rehearse it dry.",
         "Brush a thin coat of glue on every miter first: it is half end grain and drinks. Wait as"

@@ -1,6 +1,7 @@
 """The gas side: manifold, cylinders and regulators, and the test that it is tight."""
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -13,8 +14,8 @@ from ...handbook.gases import (
     CO2_SHORT,
     LEAST_OXYGEN,
     NITROGEN_DENSITY,
-    SEA_LEVEL,
     air_pressure,
+    density_at,
     gauge_after,
     oxygen_left,
     share_of_room,
@@ -126,9 +127,10 @@ def in_the_room(job: Job, found: list[Cylinder]) -> Iterator[tuple[str, str]]:
     if volume is None:
         return
     yield "air in the room", job.room(volume)
+    warm, air = _room_air(job)
     carbon = sum(each.content or 0.0 for each in found if each.gas == "CO2")
     if carbon:
-        share = share_of_room(carbon, CO2_DENSITY, volume)
+        share = share_of_room(carbon, density_at(CO2_DENSITY, warm, air), volume)
         yield (
             f"if all {job.mass(carbon)} of CO2 leak into it, closed",
             _ppm(share),
@@ -136,13 +138,21 @@ def in_the_room(job: Job, found: list[Cylinder]) -> Iterator[tuple[str, str]]:
     for gas in ("nitrogen", "blended gas"):
         mass = sum(each.content or 0.0 for each in found if each.gas == gas)
         if mass:
-            share = share_of_room(mass, NITROGEN_DENSITY, volume)
+            share = share_of_room(mass, density_at(NITROGEN_DENSITY, warm, air), volume)
             said = _oxygen(oxygen_left(share))
             if gas == "blended gas":
                 said += f"; up to {_ppm(share * BLEND_CO2)}"
             yield f"if all {job.mass(mass)} of {gas} leak into it, closed", said
     for name in dict.fromkeys(each.name for each in found if each.content is None):
         yield "not counted, as nobody knows how much is in it", name
+
+
+def _room_air(job: Job) -> tuple[float, float]:
+    """Return the room's temperature, degC, and its air's pressure, kPa; usual ones if not known."""
+    room = job.project.room
+    warm = room.temperature if room and room.temperature is not None else USUAL_ROOM
+    altitude = room.altitude if room and room.altitude is not None else 0.0
+    return warm, air_pressure(altitude / 1000)
 
 
 def _oxygen(left: float) -> str:
@@ -174,7 +184,7 @@ def _gas(job: Job) -> Step:
     unknown = not found
     figures = [
         (name, f"{count}, {gas} with a regulator for {gas}")
-        for (name, gas), count in _counted(found).items()
+        for (name, gas), count in Counter((each.name, each.gas) for each in found).items()
     ]
     figures += in_the_room(job, found)
     do = [
@@ -214,7 +224,8 @@ def _gas(job: Job) -> Step:
         missing=tuple(missing),
         sources=(
             "limits of CO2: NIOSH IDLH documentation 124-38-9 (May 1994); oxygen: 29 CFR"
-            " 1910.146(b); a leak mixed evenly into a closed room, the upper figure",
+            " 1910.146(b); a leak mixed evenly into a closed room, the upper figure, at"
+            " the room's temperature and height (20 degC, sea level where not known)",
             "upright and chained: 29 CFR 1926.350(a)(9)",
             "CGA numbers of the valves: public pages; pressures from memory",
         ),
@@ -231,19 +242,11 @@ def _hoses(job: Job, gases: int) -> str:
     return f"regulator to manifold, manifold to each keg{other}"
 
 
-def _counted(found: list[Cylinder]) -> dict[tuple[str, str], int]:
-    counts: dict[tuple[str, str], int] = {}
-    for each in found:
-        counts[each.name, each.gas] = counts.get((each.name, each.gas), 0) + 1
-    return counts
-
-
 def _test(job: Job) -> Step:
     room = job.project.room
     warm = room.temperature if room and room.temperature is not None else None
-    start = USUAL_ROOM if warm is None else warm
     altitude = room.altitude if room and room.altitude is not None else None
-    air = SEA_LEVEL if altitude is None else air_pressure(altitude / 1000)
+    start, air = _room_air(job)
     gauge = convert(TEST_PSI, "psi", "kPa")
     slack = convert(READING_PSI, "psi", "kPa")
     height = "at sea level" if altitude is None else f"{job.height(altitude)} above the sea"
