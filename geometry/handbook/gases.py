@@ -43,6 +43,17 @@ def air_pressure(altitude: float) -> float:
     return SEA_LEVEL * (1 - 2.25577e-5 * altitude) ** 5.25588
 
 
+def density_at(density: float, temperature: float, air: float) -> float:
+    """Return a gas's density in a room, kg/m3: an ideal gas; in thin air it takes more room.
+
+    Args:
+        density: at 20 degC and 101.325 kPa, kg/m3.
+        temperature: of the room, degC.
+        air: pressure of the air there, kPa.
+    """
+    return density * air / SEA_LEVEL * (20 + ZERO) / (temperature + ZERO)
+
+
 def gauge_after(gauge: float, before: float, after: float, air: float = SEA_LEVEL) -> float:
     """Return what a gauge shows once shut-in gas has another temperature, with no leak.
 

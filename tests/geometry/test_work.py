@@ -498,6 +498,17 @@ def test_a_screw_as_long_as_the_wood_is_refused() -> None:
     assert any("none may come out" in each for each in whole()["hinges"].do)
 
 
+def test_a_leak_takes_more_of_thin_and_warm_air() -> None:
+    """1600 m up the air has 83.52 kPa (ISO 2533, table), and it is 30 degC warm there.
+
+    2.3 kg / (1.839 x 83.52 / 101.325 x 293.15 / 303.15 kg/m3) / 28.8 m3 = 54 480 ppm.
+    """
+    high = WHOLE.replace('temperature = "20 degC"', 'temperature = "30 degC"', 1)
+    high = high.replace('altitude = "0 m"', 'altitude = "1600 m"')
+    figures = dict(steps_of(BARE + high)["gas"].figures)
+    assert figures["if all 2.3 kg of CO2 leak into it, closed"].startswith("54500 ppm")
+
+
 def test_what_two_people_do_not_lift_is_hoisted() -> None:
     """A full half barrel weighs 72.2 kg: more than twice 23. A sixth barrel, 27.1 kg, is not."""
     kegs = '[[vessel]]\nkind = "keg-half-barrel"\n[[vessel]]\nkind = "keg-sixth-barrel"\n'
