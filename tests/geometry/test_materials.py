@@ -100,7 +100,8 @@ BY_HAND: dict[str, tuple[float, float, int | None]] = {
     "wood-screw-no-8-32-mm": (8, 9, 9),
     # 19.05 - 3 = 16.05 mm
     "manifold-screw-16-mm": (2, 3, 3),
-    "tray-screw-16-mm": (2, 3, 3),
+    # its pilot is two thirds of 19.05 deep, 12.7 mm, and the point goes 3 mm further: 15.7 mm
+    "tray-screw-12-mm": (2, 3, 3),
     "shank-4-1-8-in": (3, 3, 3),
     "faucet": (3, 3, 3),
     "handle-short-knob": (3, 3, 3),

@@ -2,10 +2,10 @@
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from ...shape.hole import BRACKET_SET_OUT
+from ...shape.hole import BRACKET_SET_OUT, Hole
 from ...shape.joints import LEAST_WOOD
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
@@ -15,6 +15,9 @@ GROUP = "fixings"
 
 SPARES = 10.0
 """Added to screws, percent (common practice): one drops into the well."""
+
+POINT = 3.0
+"""How far a wood screw's point makes its own way beyond the pilot, mm (common practice)."""
 
 INCHES = (3 / 8, 1 / 2, 5 / 8, 3 / 4, 1, 1.25, 1.5, 1.75, 2, 2.25, 2.5, 3)
 """Lengths that wood screws are sold in, in (from memory)."""
@@ -50,7 +53,7 @@ def longest(job: Job, limit: float) -> float:
 
 
 def _screws(job: Job, screw: str, name: str, count: int, limit: float, why: str) -> Item:
-    """Return screws of the longest length that leaves 3 mm of wood at the other face.
+    """Return screws of the longest length that ends in its pilot, 3 mm before the other face.
 
     In wood so thin that none on sale does, that is said in place of a length.
     """
@@ -62,8 +65,8 @@ def _screws(job: Job, screw: str, name: str, count: int, limit: float, why: str)
         name=f"{name}, {job.length(length)}" if length else f"{name}: {none}",
         net=count,
         allowance=SPARES,
-        source=f"counted in the layout; at least {job.length(LEAST_WOOD)} of wood beyond the tip;"
-        f" {SOLD}; spares {PRACTICE}",
+        source=f"counted in the layout; at least {job.length(LEAST_WOOD)} of wood beyond the tip,"
+        f" the pilot as deep as the screw but for its point; {SOLD}; spares {PRACTICE}",
         why=f"{why}; no longer than {job.length(limit)} from under the head",
     )
 
@@ -79,13 +82,25 @@ def _brackets(job: Job) -> Iterator[Item]:
         net=len(job.layout.brackets) / 2,  # two legs each
         why="one in each inner corner",
     )
-    count = sum(
-        hole.name.startswith(BRACKET_SET_OUT) for board in job.layout.boards for hole in board.holes
-    )
+    pilots = [
+        hole
+        for board in job.layout.boards
+        for hole in board.holes
+        if hole.name.startswith(BRACKET_SET_OUT)
+    ]
     screw = job.project.part("screws", row.text("screw") or None)
-    if count and screw is not None:
-        limit = row.value("thickness") + job.layout.boards[0].thickness - LEAST_WOOD
-        yield _screws(job, screw.id, screw.name, count, limit, "brackets to boards")
+    if pilots and screw is not None:
+        limit = row.value("thickness") + _deep(pilots, job.layout.boards[0].thickness)
+        yield _screws(job, screw.id, screw.name, len(pilots), limit, "brackets to boards")
+
+
+def _deep(pilots: Sequence[Hole], wood: float) -> float:
+    """Return how deep a screw may go, mm: its point to the pilot's end, and never through.
+
+    Beyond its pilot it splits hard wood, or breaks.
+    """
+    ends = (hole.depth + POINT for hole in pilots if hole.depth is not None)
+    return min(wood - LEAST_WOOD, *ends, math.inf)
 
 
 def _hinge(job: Job) -> Iterator[Item]:
@@ -164,7 +179,8 @@ def _tray(job: Job) -> Iterator[Item]:
         return
     board = job.layout.board(side)
     cover = under(board, job.layout.covers, job.project)
-    count = len(tray_screws(job.project, board, cover))
+    pilots = tray_screws(job.project, board, cover)
     wood = board.thickness + (cover.thickness if cover else 0.0)
     name = f"round-head screw for a pilot of {job.bit(tray.pilot)}"
-    yield _screws(job, "tray-screw", name, count, wood - LEAST_WOOD, "the drip tray to the collar")
+    limit = _deep(pilots, wood)
+    yield _screws(job, "tray-screw", name, len(pilots), limit, "the drip tray to the collar")
