@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from ...params.units import Show, UnitError, length_text, parse
+from ...params.units import Show, UnitError, bit_text, length_text, parse
 from .pdf import read
 from .pdf_page import Line, Page, Point, Text
 
@@ -292,7 +292,7 @@ def _board_faults(
             for circle in page.circles
         ):
             yield f"{hole['name']} is not where it should be, or not of its size"
-        figures = [length_text(mm, show) for mm in (across, u, v)]
+        figures = [bit_text(across, show), length_text(u, show), length_text(v, show)]
         if hole["purpose"] == "pilot" or _in_table(page, figures):
             if not _in_table(page, figures):
                 yield f"{hole['name']}: no row of the table says {', '.join(figures)}"
