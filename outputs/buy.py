@@ -3,7 +3,7 @@
 import csv
 import io
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import groupby
@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from ..geometry.plan.materials import TOOLS, Bill, Cost, Item, bill, materials, untold
-from ..geometry.plan.sheets.panels import foam_plan
+from ..geometry.plan.sheets.panels import Lot, foam_plan
 from ..geometry.shape.layout import Layout
 from ..params.prices import COLUMNS, NAME, read_prices
 from ..params.problem import BuildFileError, visible
@@ -56,13 +56,15 @@ LABELS = (
 class Shopping:
     """The bill of a collar; ``no_stock`` says why boards are told by running length, if they are.
 
-    ``fails`` is whether a *must* fails as the design stands, ``priced`` whether there are prices.
+    ``fails`` is whether a *must* fails as the design stands, ``priced`` whether there are prices,
+    ``owned`` how many sticks that lie in the shop the boards' cut plan takes.
     """
 
     project: Project
     bill: Bill
     no_stock: str = ""
     fails: bool = False
+    owned: int = 0
 
     @property
     def priced(self) -> bool:
@@ -75,19 +77,23 @@ def shopping(
     source: Source,
     layout: Layout,
     planned: tuple[Stock | None, str] | None = None,
+    lots: Sequence[Lot] | None = None,
     *,
     fails: bool = False,
+    prices: bool = True,
 ) -> Shopping:
     """List what to buy and put the prices on it that lie beside the build file.
 
-    ``planned`` is the boards' cut plan, or why there is none, where that is known already.
+    ``planned`` is the boards' cut plan, or why there is none, where that is known already;
+    ``lots`` the foam's. Without ``prices`` the file of prices is not read.
 
     Raises:
         BuildFileError: ``prices.csv`` cannot be used.
     """
-    prices = read_prices(Path(source.file).parent)
+    known = read_prices(Path(source.file).parent) if prices else {}
     stock, no_stock = planned or _stock(project, source, layout)
-    lots = foam_plan([(project, layout)]).lots
+    if lots is None:
+        lots = foam_plan([(project, layout)]).lots
     items = materials(
         project,
         layout,
@@ -95,7 +101,8 @@ def shopping(
         lots[0].plan if lots else None,
         stick_prices=stock is not None and stock.priced and not stock.asked.assumed,
     )
-    return Shopping(project, bill(items, prices), no_stock, fails)
+    owned = sum(cut.owned is not None for cut in stock.plan.cuts) if stock else 0
+    return Shopping(project, bill(items, known), no_stock, fails, owned)
 
 
 def _stock(project: Project, source: Source, layout: Layout) -> tuple[Stock | None, str]:
@@ -133,6 +140,14 @@ def buy_text(item: Item, show: Show) -> str:
     return f"{item.buy} {item.pack_name}{plural}" if item.pack_name else f"{item.buy}"
 
 
+def buy_cells(item: Item, show: Show) -> tuple[str, str]:
+    """Return how much to buy as a bare number, and what it counts, for a spreadsheet."""
+    if item.buy is not None:
+        return f"{item.buy}", item.pack_name or "piece"
+    number, unit = amount_text(item, item.needed, show).split(" ")[:2]
+    return number, unit
+
+
 def money(amount: float | None) -> str:
     """Write a price; nothing for none."""
     return "" if amount is None else f"{amount:.2f}"
@@ -145,8 +160,8 @@ def sums(found: Shopping) -> Iterator[str]:
     tools = [each for each in bought.unpriced if each.group in TOOLS]
     if not found.priced:
         yield (
-            f"No total: nothing has a price. collarwright buy FILE --prices > {NAME} starts a file"
-            " of prices beside the build file."
+            f"No total: nothing has a price. collarwright buy FILE --prices > {NAME}, in the build"
+            " file's folder, starts a file of prices; it writes over one that is there."
         )
     else:
         yield f"Total of what has a price: {money(bought.total)}, in the currency of your prices."
@@ -156,6 +171,10 @@ def sums(found: Shopping) -> Iterator[str]:
             named = _named(without + tools)
             yield f"It leaves out what has no price: {' and '.join(parts)}.{named}"
         yield "It leaves out shipping, tax, filling of cylinders, the freezer and the drinks."
+
+
+def _not_used(bought: Bill) -> Iterator[str]:
+    """Yield which prices of the file are of no use here."""
     known = [each.item.id for each in bought.costs]
     for part_id in bought.unused:
         near = get_close_matches(part_id, known, n=1, cutoff=0.6)
@@ -183,8 +202,15 @@ def notes(found: Shopping) -> Iterator[str]:
             "As the build file stands a must fails: collarwright check FILE says which. Buy nothing"
             " for it before that is put right."
         )
+    yield from _not_used(found.bill)
     if found.no_stock:
         yield f"Boards are told by running length, for want of a cut plan: {found.no_stock}"
+    if found.owned:
+        sticks = "a stick" if found.owned == 1 else f"{found.owned} sticks"
+        yield (
+            f"Boards come out of {sticks} that you have; only what these do not give is to buy"
+            " (collarwright stock FILE)."
+        )
     lacking = list(untold(found.project))
     if lacking:
         said = ", ".join(f"{what} ({', '.join(keys)})" for what, keys in lacking)

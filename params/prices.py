@@ -44,7 +44,11 @@ LITERS: Mapping[str, float] = {
 }
 """Units of volume in mL; the US ones by NIST SP 811 (2008), appendix B.8."""
 
+YARD = 914.4
+"""mm (NIST SP 811, 2008, appendix B.8); lines and tapes are sold by it."""
+
 _NUMBER = re.compile(r"\d{1,9}(?:\.\d{0,6})?|\.\d{1,6}", re.ASCII)
+_YARDS = re.compile(rf"({_NUMBER.pattern})\s*(?:yd|yard|yards)", re.ASCII | re.IGNORECASE)
 _VOLUME = re.compile(rf"({_NUMBER.pattern})\s*(ml|l|fl oz|pt|qt|gal)", re.ASCII | re.IGNORECASE)
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
 
@@ -68,7 +72,7 @@ class Price:
 
 
 def read_prices(folder: Path) -> dict[str, Price]:
-    """Return the prices by id, in the order of the file; none where there is no file.
+    """Return the prices by id, in the order of the file; none without one, or from a blank one.
 
     Raises:
         BuildFileError: the file cannot be used; with every problem in it.
@@ -79,6 +83,8 @@ def read_prices(folder: Path) -> dict[str, Price]:
         return {}
     if isinstance(text, Problem):
         raise BuildFileError([text])
+    if not text.strip():  # a shell empties the file before --prices can fill it
+        return {}
     reader = _Reader(str(path))
     found = reader.rows(text)
     if reader.problems:
@@ -133,6 +139,7 @@ class _Reader:
     def heading(self, cells: list[str]) -> dict[str, int] | None:
         while cells and not cells[-1]:
             cells.pop()
+        cells = [cell.casefold() for cell in cells]
         at = {cell: index for index, cell in enumerate(cells)}
         wrong = [cell for cell in cells if cell not in COLUMNS]
         if wrong or len(at) < len(cells) or not {"id", "price"} <= set(at):
@@ -203,6 +210,9 @@ def _amount(written: str) -> tuple[float, Kind]:
     volume = _VOLUME.fullmatch(written)
     if volume:
         return float(volume[1]) * LITERS[volume[2].lower()], "volume"
+    yards = _YARDS.fullmatch(written)
+    if yards:
+        return float(yards[1]) * YARD, "length"
     for kind in ("length", "area"):
         try:
             return parse(written, kind), kind

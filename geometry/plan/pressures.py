@@ -14,11 +14,11 @@ ALIKE = 0.2
 a small gauge is off (common practice, no source)."""
 
 USUAL = {
-    "carbonated": ("CO2",),
-    "nitrogenated": ("blended gas", "nitrogen", "CO2"),
+    "carbonated": ("CO2", "blended gas"),
+    "nitrogenated": ("blended gas", "nitrogen"),
     "still": ("nitrogen", "blended gas", "CO2"),
 }
-"""The gas of a drink that names none, the likeliest first (common practice)."""
+"""The gases that a drink may have which names none, the likeliest first (common practice)."""
 
 NAMED = {"nitrogen": "nitrogen", "blend": "blended gas", "co2": "CO2", "carbon dioxide": "CO2"}
 """A gas by what stands in ``pour.gas``."""
@@ -53,7 +53,7 @@ def pressures(project: Project) -> tuple[Pressure, ...]:
 
     Carbonated drinks share one where their carbonation lies within 0.2 volumes; one that tells
     none goes with the least of its gas. A drink that tells neither kind nor carbonation is left
-    out, and where no cylinder is named each drink has its usual gas.
+    out, and where no cylinder has a gas for a drink it has its usual one.
     """
     gases = cylinder_gases(project)
     found: dict[str, dict[str, list[Pour]]] = {}
@@ -77,17 +77,15 @@ def drink_of(pour: Pour) -> str | None:
 
 
 def _gas(pour: Pour, drink: str, gases: Sequence[str]) -> str:
-    """Return a drink's gas: as it is named, else the only one that there is, else the usual one."""
+    """Return a drink's gas: as it is named, else of the usual ones the first that there is."""
     said = (pour.gas or "").casefold()
     named = [gas for word, gas in NAMED.items() if word in said]
-    if "CO2" in named and "nitrogen" in named:  # "70 % nitrogen, 30 % CO2"
-        named = ["blended gas"]
-    if named and (not gases or named[0] in gases):
+    if "blended gas" in named or {"CO2", "nitrogen"} <= set(named):  # "70 % nitrogen, 30 % CO2"
+        return "blended gas"
+    if named:
         return named[0]
-    if len(gases) == 1:
-        return gases[0]
     usual = USUAL[drink]
-    return next((gas for gas in usual if gas in gases), gases[0] if gases else usual[0])
+    return next((gas for gas in usual if gas in gases), usual[0])
 
 
 def _groups(gas: str, drink: str, pours: Sequence[Pour]) -> list[Pressure]:

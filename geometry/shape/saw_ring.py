@@ -37,6 +37,10 @@ from .plane import Point
 SQUARE = 45.0
 """Tilt at which four corners close to a ring, degrees."""
 
+SCRAPS, SCRAP, SCRAP_TEXT = 4, 304.8, "300 mm (12 in)"
+"""How many scraps a ring takes, how long each is at least, mm, and how that is said (common
+practice: no short pieces at the saw)."""
+
 NEAR = 2.0
 """So far from the ring's tilt the scale is taken to be off by the same, degrees (common practice,
 no source)."""

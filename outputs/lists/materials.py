@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from ...geometry.plan.materials import TOOLS, Cost
 from ...params.problem import visible
 from ...params.project import Show
-from ..buy import Shopping, amount_text, buy_text, money, notes, sums
+from ..buy import Shopping, amount_text, buy_cells, buy_text, money, notes, sums
 from .table import Table
 
-HEADER = ("Thing", "Net", "More", "To buy", "Price", "Basis", "Id")
+HEADER = ("Thing", "Net", "More", "To buy", "Price", "Basis", "Amount", "Unit", "Id")
 
 
 def materials_lists(found: Shopping) -> list[Table]:
@@ -20,7 +20,8 @@ def materials_lists(found: Shopping) -> list[Table]:
     estimated = (
         "Net is what goes into the collar, more is what is added to it. Basis computed: counted or"
         " worked out in the layout; everything else rests on figures that the label, the part in"
-        " your hand, or your shop may change. Id is what a row of prices.csv begins with."
+        " your hand, or your shop may change. A row of prices.csv begins with a thing's id, which"
+        " the CSV file has and collarwright buy FILE."
     )
     return [
         _table("materials", "What to buy", bought, show, (*notes(found), estimated, *sums(found))),
@@ -37,7 +38,7 @@ def _table(
         header=HEADER,
         rows=tuple(_row(each, show) for each in costs),
         right=frozenset({1, 2, 3, 4}),
-        spare=frozenset({HEADER.index("Id")}),
+        spare=frozenset(map(HEADER.index, ("Amount", "Unit", "Id"))),
         notes=said,
     )
 
@@ -51,5 +52,6 @@ def _row(cost: Cost, show: Show) -> tuple[str, ...]:
         buy_text(item, show),
         money(cost.total),
         item.basis,
+        *buy_cells(item, show),
         item.id,
     )

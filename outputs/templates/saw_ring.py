@@ -6,6 +6,7 @@ from math import hypot
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.saw_ring import (
     NEAR,
+    SCRAP_TEXT,
     SQUARE,
     ring_gap,
     ring_spread_deg,
@@ -45,7 +46,7 @@ SHOWN = 3.0
 CAUTIONS = (
     "Do what your saw's manual says; it goes before this page.",
     "Unplug the saw to change or measure the blade's tilt. Guard and riving knife on.",
-    "No short pieces: cut scraps of 300 mm (12 in) or more, clamped or held by miter gauge or sled,"
+    f"No short pieces: cut scraps of {SCRAP_TEXT} or more, clamped or held by miter gauge or sled,"
     " hands out of line. A stop block must be clear of the fence when the cut ends.",
 )
 

@@ -37,7 +37,7 @@ def data(*words: str | Path) -> dict:
 # What the cold coffee's list comes to, by hand. Two sticks of 6 ft at 11.50 are in the build file.
 PRICES = """id,price,per,note
 tailpiece,4.50,,each
-wood-screw-no-8-3-4-in,6,100,a box for 18
+wood-screw-no-8-5-8-in,6,100,a box for 18
 pva-waterproof,8,4 fl oz,4 fl oz is more than enough
 vinyl-3-16-in,0.90,1 ft,17.7 ft are 18
 adhesive-foam-safe,5.25,,two cartridges
@@ -47,7 +47,7 @@ foil-tape,,10 ft,nobody knows yet
 BY_HAND = {
     "board-1x6-72-in": 2 * 11.50,
     "tailpiece": 3 * 4.50,
-    "wood-screw-no-8-3-4-in": 6,
+    "wood-screw-no-8-5-8-in": 6,
     "pva-waterproof": 8,
     "vinyl-3-16-in": 18 * 0.90,
     "adhesive-foam-safe": 2 * 5.25,
@@ -98,6 +98,17 @@ def test_a_template_of_prices_is_read_and_changes_nothing(tmp_path: Path) -> Non
     assert run(tmp_path / "coffee.toml").stdout == before
 
 
+def test_a_list_of_prices_is_begun_as_the_book_says_it(tmp_path: Path) -> None:
+    """The shell empties prices.csv before the command runs, and a wrong one is not read."""
+    path = coffee(tmp_path)
+    wanted = run(path, "--prices").stdout
+    for there in ("", " \n\n", "not a list\n"):
+        (tmp_path / "prices.csv").write_text(there)
+        assert run(path, "--prices").stdout == wanted
+    (tmp_path / "prices.csv").write_text("")
+    assert data(path)["total"] == 23  # the boards' prices are in the build file
+
+
 def test_a_price_of_no_thing_is_told_with_what_was_meant(tmp_path: Path) -> None:
     path = coffee(tmp_path, "id,price\ntail-piece,4\nunicorn,1\nboard-1x6-72-in,1\n")
     found = data(path)
@@ -106,7 +117,7 @@ def test_a_price_of_no_thing_is_told_with_what_was_meant(tmp_path: Path) -> None
     assert found["total"] == 23
     text = run(path).stdout.replace("\n  ", " ")
     assert "tail-piece is not on this list, so its price is not used; did you mean tailp" in text
-    assert "unicorn is not on this list, so its price is not used.\n" in text
+    assert "unicorn is not on this list, so its price is not used.\n" in text.partition("Wood\n")[0]
     assert "board-1x6-72-in has a price in the build file already, which counts." in text
 
 
@@ -199,9 +210,9 @@ def test_the_lists_have_each_thing_once_and_tools_apart() -> None:
     assert ids == [each.item.id for each in found.bill.costs]
     assert {"tape-measure", "goggles"} <= {row[-1] for row in tools.rows}
     rows = {row[-1]: row[1:-1] for row in bought.rows}
-    assert rows["board-1x6-72-in"] == ("2", "", "2", "23.00", "computed")
+    assert rows["board-1x6-72-in"] == ("2", "", "2", "23.00", "computed", "2", "piece")
     # 8371.1 mm, and 15 % more
-    assert rows["foil-tape"] == ("27.5 ft", "15 %", "31.6 ft", "", "common practice")
+    assert rows["foil-tape"] == ("27.5 ft", "15 %", "31.6 ft", "", "common practice", "31.6", "ft")
     assert rows["adhesive-foam-safe"][2] == "2 cartridges"
     assert any("leaves out" in each for each in bought.notes)
 

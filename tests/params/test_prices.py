@@ -30,6 +30,7 @@ def test_without_a_file_there_are_no_prices(tmp_path: Path) -> None:
         ("8 fl oz", "volume", 236.588),
         ("10 ft", "length", 3048),
         ("2 m", "length", 2000),
+        ("10 yd", "length", 9144),
         ("1 ft2", "area", 0.09290304),
     ],
 )
@@ -37,6 +38,11 @@ def test_what_a_price_buys(tmp_path: Path, per: str, kind: str, amount: float) -
     found = prices(tmp_path, f"id,price,per\nany-thing,2.50,{per}\n")["any-thing"]
     assert (found.price, found.kind) == (2.5, kind)
     assert found.per == pytest.approx(amount, rel=1e-5)
+
+
+def test_a_blank_file_is_none_and_a_heading_may_have_capitals(tmp_path: Path) -> None:
+    assert prices(tmp_path, "") == prices(tmp_path, " \r\n\n") == {}
+    assert prices(tmp_path, "ID,Price\nnut,3\n")["nut"].price == 3
 
 
 def test_blank_prices_commas_of_spreadsheets_and_other_orders(tmp_path: Path) -> None:
@@ -48,7 +54,7 @@ def test_blank_prices_commas_of_spreadsheets_and_other_orders(tmp_path: Path) ->
 @pytest.mark.parametrize(
     ("wrong", "said"),
     [
-        ("", "an empty file"),
+        ("\n,,\n", "an empty file"),
         ("id;price\ntailpiece;3\n", "the columns id and price"),
         ("id,price,price\n", "the columns id and price"),
         ("id,cost\n", "the columns id and price"),

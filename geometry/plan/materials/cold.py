@@ -24,6 +24,11 @@ def cold(job: Job) -> Iterator[Item]:
         why="made for the current with which the freezer's compressor starts; outlet with ground"
         " fault protection where the local code asks for it",
     )  # fmt: skip
+    yield Item(
+        id="gfci-outlet", group=GROUP, name="outlet with GFCI (RCD), or a plug-in one", net=1,
+        basis="common practice", source=PRACTICE,
+        why="if the outlet has none; new or altered wiring is a licensed electrician's work",
+    )  # fmt: skip
     counts = Counter(each.diameter for each in job.project.hole)
     for across, count in counts.items():
         yield Item(

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from ....params import supplies
 from ....params.catalogue import Row
 from ....params.project import Vessel
+from ..pressures import Pressure, pressures
 from .item import PRACTICE, Item, Job
 from .taps import SPARE_WASHERS
 
@@ -195,9 +196,14 @@ def _gas(job: Job) -> Iterator[Item]:
             basis="common practice", source=f"no cylinder is named under [[vessel]]: {PRACTICE}",
             why="each gas has its own regulator and never an adapter: the pressures differ",
         )  # fmt: skip
-    # One gas goes through the manifold; the regulator of another feeds its vessels straight.
-    hoses = found.count + (1 if manifold is not None else 0)
+    second = list(second_pressures(job))
+    yield from _second_regulators(second)
+    # One gas goes through the manifold; the regulator of another feeds its vessels straight. What
+    # has a regulator of its own behind the first branches off there.
+    hoses = found.count + (1 if manifold is not None else 0) + len(second)
     tees = max(0, found.count - max(1, len(cylinders))) if manifold is None else 0
+    if manifold is not None:
+        tees += sum(len(each.pours) - 1 for each in second)
     if tees:
         yield Item(
             id="gas-tee", group=GAS, name="tee for a gas hose", net=tees, basis="common practice",
@@ -223,6 +229,27 @@ def _gas(job: Job) -> Iterator[Item]:
         net=max(1, sum(cylinders.values())), source="one for each cylinder, one at least",
         why="cylinders stand upright and chained",
     )  # fmt: skip
+
+
+def second_pressures(job: Job) -> Iterator[Pressure]:
+    """Yield every pressure that a gas is wanted at beside its highest, which its regulator has."""
+    found = pressures(job.project)
+    for gas in dict.fromkeys(each.gas for each in found):
+        yield from [each for each in found if each.gas == gas][:-1]
+
+
+def _second_regulators(second: list[Pressure]) -> Iterator[Item]:
+    for gas, count in Counter(each.gas for each in second).items():
+        yield Item(
+            id=f"secondary-regulator-{gas.lower().replace(' ', '-')}", group=GAS,
+            name=f"secondary regulator for {gas}, with its own relief valve", net=count,
+            basis="common practice",
+            source="one for each pressure beyond the first of a gas, drinks told apart by kind and"
+            f" carbonation: {PRACTICE}",
+            why=f"{count + 1} pressures of {gas}: its first regulator holds the highest, each of"
+            " these one that is lower; or a first regulator with as many outlets, each set by"
+            " itself",
+        )  # fmt: skip
 
 
 def _hose(job: Job) -> float:

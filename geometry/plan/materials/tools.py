@@ -15,6 +15,9 @@ GROUP = "tools"
 COVER_CLAMPS = 200.0
 """The most between clamps along a cover that is glued on its board, mm (common practice)."""
 
+BLOCK_CLAMPS = 2
+"""Clamps on a backing block that is glued (common practice, no source)."""
+
 
 def tools(job: Job) -> Iterator[Item]:
     """Yield the tools: measuring, sawing, boring, clamping, turning."""
@@ -34,6 +37,7 @@ def tools(job: Job) -> Iterator[Item]:
     if job.layout.panels:
         yield _one("battens", "straight battens of scrap", "brace panels and frame while glue sets")
         yield _one("foam-knife", "knife with a long, thin blade, and a straightedge", "foam panels")
+    yield _one("lamp", "lamp to shine from inside", "no light may show between lip and collar")
     yield _one("brush", "brush for the finish, or a roller and a brush", "and another for the glue")
     layout, project = job.layout, job.project
     steel = layout.cap is not None and layout.cap.steel
@@ -85,7 +89,7 @@ def _boring(job: Job) -> Iterator[Item]:
         yield Item(
             id=f"drill-{job.bit_slug(across)}", group=GROUP,
             name=f"drill bit {size}"
-            + (f" ({across:.2f} mm)" if job.show == "in" else "") + ", with a stop",
+            + (f" (nearest to {across:.2f} mm)" if job.show == "in" else "") + ", with a stop",
             net=1, why=f"{1 + len(more)} pilot hole{'s' if more else ''}",
         )  # fmt: skip
     if bores or pilots:
@@ -130,11 +134,19 @@ def _clamps(job: Job) -> Iterator[Item]:
             basis="common practice", why="covers on their boards; with battens",
             source=f"no more than {job.length(COVER_CLAMPS)} apart: {PRACTICE}",
         )  # fmt: skip
+    hinge = job.project.hinge
+    if hinge is not None and hinge.backing and hinge.positions:
+        yield Item(
+            id="block-clamp", group=GROUP, name="clamp that opens to board and backing block",
+            net=BLOCK_CLAMPS * len(hinge.positions), basis="common practice",
+            source=f"{BLOCK_CLAMPS} a block: {PRACTICE}", why="backing blocks, while glue sets",
+        )  # fmt: skip
 
 
 def _turning(job: Job) -> Iterator[Item]:
     if any(fixings(job)):
         yield _one("screwdriver", "screwdriver with a long blade, and a stubby one", "all screws")
+        yield _one("wax", "piece of wax", "on screws, so that they go in without splitting wood")
     hinge = job.project.hinge
     if hinge is not None and hinge.fix == "bolt" and hinge.bolt and hinge.positions:
         size = job.length(hinge.bolt)
@@ -151,13 +163,13 @@ def _turning(job: Job) -> Iterator[Item]:
     flats = {tap.shank.nut_across_flats for tap in taps if tap.shank}
     tails = {tap.shank.tail_nut_across_flats for tap in taps if tap.shank}
     for part_id, what, sizes in (
-        ("nut-wrench", "shank nuts", flats),
-        ("tail-wrench", "tail nuts", tails),
+        ("nut-wrench", "deep socket, tube wrench or open-ended wrench for shank nuts", flats),
+        ("tail-wrench", "open-ended or box wrench for tail nuts", tails),
     ):
         for across in sorted(sizes):
             yield Item(
                 id=f"{part_id}-{job.slug(across)}", group=GROUP, net=1,
-                name=f"wrench for {what}, {job.length(across)} across the flats",
+                name=f"{what}, {job.length(across)} across the flats",
                 basis="common practice", source="the catalogue's figure of the shank",
-                why="measure the nut you bought",
+                why="measure the nut you bought; lists/assembly.csv says which kind has room",
             )  # fmt: skip

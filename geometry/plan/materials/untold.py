@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from ....params.project import Project
+from ..pressures import drink_of
 
 SUITED = {"carbonated": ("CO2", "blended gas"), "nitrogenated": ("nitrogen", "blended gas")}
 """Gases of cylinders that a kind of drink is held and pushed by (common practice)."""
@@ -24,6 +25,8 @@ def untold(project: Project) -> Iterator[tuple[str, tuple[str, ...]]]:
         )
     if not project.vessel:
         yield "kegs, cylinders and the regulator of each gas", ("vessel",)
+    elif _feeding(project) > 1 and not any(drink_of(each) for each in project.pour):
+        yield "regulators for drinks of another pressure", ("pour.drink", "pour.carbonation")
     else:
         for drink in _without_gas(project):
             gas = " or ".join(SUITED[drink])
@@ -38,6 +41,14 @@ def _without_gas(project: Project) -> Iterator[str]:
     for drink, gases in SUITED.items():
         if drink in poured and not there.intersection(gases):
             yield drink
+
+
+def _feeding(project: Project) -> int:
+    """Count the vessels that drink comes from: all that are no gas cylinder."""
+    kinds = ((each, project.part("vessels", each.kind)) for each in project.vessel)
+    return sum(
+        each.count for each, row in kinds if not row or not row.text("kind").endswith(" cylinder")
+    )
 
 
 def _fixed(project: Project) -> bool:

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from ...shape.frame import Board
-from ..cutting import STEP, OnSale
-from ..cutting.boards import section
+from ...shape.saw_ring import SCRAP, SCRAP_TEXT, SCRAPS
+from ..cutting import STEP, OnSale, up
+from ..cutting.boards import asked, section
 from .item import PRACTICE, Item, Job
 
 GROUP = "wood"
@@ -32,6 +33,7 @@ def wood(job: Job) -> Iterator[Item]:
     ]
     if apart:
         yield _running(job, "cover-boards", tuple(apart))
+    yield from _ring(job)
     yield from _joints(job)
     yield from _cap(job)
     yield from _backing(job)
@@ -39,6 +41,13 @@ def wood(job: Job) -> Iterator[Item]:
 
 def _size(job: Job, board: Board) -> str:
     return f"{job.length(board.thickness)} x {job.length(board.width)}"
+
+
+def _species(job: Job) -> str:
+    """Say which wood, and that its sizes are those of the planed board."""
+    row = job.project.part("species", job.project.board.species)
+    named = row.name if row else "wood not chosen yet: give board.species"
+    return f"planed to that size; {named}"
 
 
 def _sticks(job: Job) -> Iterator[Item]:
@@ -52,25 +61,69 @@ def _sticks(job: Job) -> Iterator[Item]:
         else:
             owned += 1
     stock = job.project.board.stock or "boards"
+    enough = job.layout.ring.off_deg is None and ring_scraps_left(job) >= SCRAPS
+    ring = "; their right ends give the test ring's scraps, sawn off first" if enough else ""
     for stick, count in sorted(counts.items(), key=lambda pair: -pair[0].length):
         length = stick.length * STEP
         yield Item(
             id=f"{stock}-{job.slug(length)}",
             group=GROUP,
-            name=f"board {_size(job, job.layout.boards[0])}, {job.length(length)} long",
+            name=f"board {_size(job, job.layout.boards[0])}, {job.length(length)} long,"
+            f" {_species(job)}",
             net=count,
             why="the collar's boards, as the cut plan has them"
-            + (f"; {owned} more lie in the shop" if owned else ""),
+            + (f"; {owned} more lie in the shop" if owned else "")
+            + ring,
             source="the cut plan, kerfs and trims counted",
             price=stick.price / 100 if job.stick_prices else None,
         )
+
+
+def ring_scraps_left(job: Job) -> int:
+    """Count the test ring's scraps that come out of the right ends of the planned sticks.
+
+    They are sawn off before the boards, from what lies behind the last board with its cut and
+    behind the last flaw, up to the trim.
+    """
+    if job.boards is None:
+        return 0
+    what = asked(job.project, [job.layout]).job
+    stock = job.project.stock
+    kerf = up(stock.kerf) if stock else 0
+    found = 0
+    for cut in job.boards.cuts:
+        placed = cut.pieces[-1]
+        piece = what.pieces[placed.piece]
+        behind = placed.start + piece.length + piece.cut_behind(placed.turned)
+        begin = max([behind, *(each.end for each in getattr(cut.stick, "flaws", ()))])
+        # the cut that frees the last scrap from the trimmed end is the trim's own
+        found += max(0, cut.stick.length - what.trim - begin + kerf) // (up(SCRAP) + kerf)
+    return found
+
+
+def _ring(job: Job) -> Iterator[Item]:
+    """Yield the test ring's scraps where no ring was cut and the sticks do not leave them."""
+    lacking = SCRAPS - ring_scraps_left(job)
+    if job.layout.ring.off_deg is not None or lacking <= 0:
+        return
+    yield Item(
+        id="ring-scrap",
+        group=GROUP,
+        name=f"scrap of the same board, {_size(job, job.layout.boards[0])}, {SCRAP_TEXT} long or"
+        " longer",
+        net=lacking,
+        basis="common practice",
+        source=f"{SCRAPS} scraps of {SCRAP_TEXT}: {PRACTICE}; less what the sticks leave at"
+        " their right ends, by the cut plan",
+        why="the saw's test ring, cut before the boards; only its thickness matters",
+    )
 
 
 def _running(job: Job, part_id: str, boards: tuple[Board, ...]) -> Item:
     return Item(
         id=part_id,
         group=GROUP,
-        name=f"board {_size(job, boards[0])}, running length",
+        name=f"board {_size(job, boards[0])}, running length, {_species(job)}",
         unit="mm",
         net=sum(each.long_point for each in boards),
         allowance=WASTE,
@@ -94,7 +147,10 @@ def _joints(job: Job) -> Iterator[Item]:
         part_id, allowance, name = "biscuit-no-20", SPOILT, "biscuit no. 20"
     else:
         part_id, allowance = f"dowel-{job.slug(one.thick)}", SPOILT
-        name = f"dowel {job.length(one.thick)} across, {job.length(one.wide)} long"
+        name = (
+            f"dowel {job.length(one.thick)} across, cut to {job.length(one.wide)} from rod or from"
+            " longer ones, fluted"
+        )
     yield Item(
         id=part_id,
         group=GROUP,
