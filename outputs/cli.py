@@ -589,7 +589,7 @@ def buy(
         bool, typer.Option("--csv", help="Print the list as CSV, with sources.")
     ] = False,
     prices: Annotated[
-        bool, typer.Option("--prices", help="Print a prices.csv to fill in.")
+        bool, typer.Option("--prices", help="Print a prices.csv to fill in; none is read.")
     ] = False,
 ) -> None:
     """Tell what to buy: how much by the layout, what is added to it, and what it comes to.
@@ -610,7 +610,7 @@ def buy(
         with slow("planning the cuts"), undisturbed():
             found = evaluate(project)
             fails = found.verdict == "fail"
-            list_ = shopping(project, source, found.layout, fails=fails)
+            list_ = shopping(project, source, found.layout, fails=fails, prices=not prices)
     except BuildFileError as error:
         _refuse(error.problems, json)
     if json:

@@ -60,14 +60,16 @@ def collect(
         no_stock = "; ".join(
             f"{each.key}: read {each.read}, expected {each.wanted}" for each in error.problems
         )
+    foam = plan_foam([(project, evaluation.layout)])
+    lots = foam.plan.lots if foam else ()
     return Collected(
         project=project,
         evaluation=evaluation,
         standing=standing,
         stock=stock,
         no_stock=no_stock,
-        foam=plan_foam([(project, evaluation.layout)]),
-        shopping=shopping(project, source, evaluation.layout, (stock, no_stock), fails=fails),
+        foam=foam,
+        shopping=shopping(project, source, evaluation.layout, (stock, no_stock), lots, fails=fails),
         work=plan_work(project, evaluation.layout, start, fails=fails),
     )
 
