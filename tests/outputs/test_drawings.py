@@ -397,6 +397,27 @@ def test_what_is_wrong_on_a_board_is_seen(
     assert any(said in fault for fault in found), found
 
 
+def test_pilots_are_told_in_64ths_and_read_back_so(design_a: Make, tmp_path: Path) -> None:
+    """70 % of the root of a no. 10 screw is 2.70 mm, 6.8 64ths of an inch; leaves 90 mm high."""
+    hinge = {
+        "positions": ("-250 mm", "250 mm"), "leaf_height": "90 mm", "leaf_width": "60 mm",
+        "leaf_thickness": "2 mm", "fix": "screw", "screw": "wood-screw-no-10", "screws": 3,
+        "screw_length": "16 mm",
+    }  # fmt: skip
+    project = replace(design_a(hinge=hinge), show="in")
+    pages = made(project)
+    page = pages["board-back"][1]
+    assert sum(isinstance(m, Words) and m.text == "7/64 in" for m in page.marks) == 6
+    path = tmp_path / "board-back.pdf"
+    write_pdf([page], path, "x")
+    data = summary(project, evaluate(project), "x", SHA)
+    told = reader.compare(
+        path, show="in", sizes=[(279.4, 215.9)], title=project.title, sha256=SHA,
+        count=len(pages), board=data["boards"][2],
+    )  # fmt: skip
+    assert not [each for each in told if "hinge" in each]
+
+
 def test_paper_failures_and_missing_boards_are_seen(
     examples: dict[str, tuple[Project, Pages]], tmp_path: Path
 ) -> None:
