@@ -3150,6 +3150,16 @@ SPOILS: tuple[Spoil, ...] = (
     ),
     *_in(
         "geometry/plan/cutting/boards.py",
+        "tests/geometry/test_flawed.py",
+        (
+            "sound-seat",
+            "seat = seated.get(hole.name, 0.0) / 2",
+            "seat = 0.0",
+            "test_where_a_board_must_be_sound",
+        ),
+    ),
+    *_in(
+        "geometry/plan/cutting/boards.py",
         "tests/outputs/test_stock_command.py",
         (
             "stock-miter",
@@ -3179,6 +3189,12 @@ SPOILS: tuple[Spoil, ...] = (
             "for first, last in stretches)",
             "test_boards_on_a_stick_with_flaws_move_apart_between_these",
         ),
+        (
+            "saw-room-off-flaws",
+            "start=max(room.start, off, *before)",
+            "start=max(room.start, off)",
+            "test_boards_on_a_stick_with_flaws_move_apart_between_these",
+        ),
     ),
     *_in(
         "geometry/plan/cutting/saw_list.py",
@@ -3200,6 +3216,12 @@ SPOILS: tuple[Spoil, ...] = (
             "if spare >= CLEAR - STEP:",
             "if spare >= 0:",
             "test_a_full_stick_is_sawn_at_its_marks",
+        ),
+        (
+            "saw-off-flaws",
+            "at = high if rightward else low - kerf",
+            "at = low if rightward else low - kerf",
+            "test_square_cuts_keep_off_flaws",
         ),
     ),
     *_in(
@@ -3376,6 +3398,52 @@ SPOILS: tuple[Spoil, ...] = (
             "buy-one-regulator",
             "counts[gas] = counts.get(gas, 0) + each.count",
             'counts["CO2"] = counts.get("CO2", 0) + each.count',
+        ),
+        (
+            "buy-lowest-pressure-too",
+            "if each.gas == gas][:-1]",
+            "if each.gas == gas]",
+            "test_each_pressure_of_a_gas_has_its_regulator",
+        ),
+    ),
+    *_in(
+        "geometry/plan/pressures.py",
+        "tests/geometry/test_materials.py",
+        (
+            "pressures-alike",
+            "groups[-1][0][0] + ALIKE",
+            "groups[-1][0][0] + 1.5",
+            "test_each_pressure_of_a_gas_has_its_regulator",
+        ),
+    ),
+    *_in(
+        "geometry/handbook/beads.py",
+        "tests/geometry/test_materials.py",
+        (
+            "beads-not-pressed",
+            "PRESSED = 0.5",
+            "PRESSED = 0.99",
+            "test_a_wide_hold_takes_more_beads",
+        ),
+    ),
+    *_in(
+        "geometry/plan/materials/wood.py",
+        "tests/geometry/test_materials.py",
+        (
+            "ring-from-used-wood",
+            "behind = placed.start + piece.length + piece.cut_behind(placed.turned)",
+            "behind = placed.start",
+            "test_sticks_are_those_of_the_cut_plan_and_owned_ones_are_not_bought",
+        ),
+    ),
+    *_in(
+        "params/prices.py",
+        "tests/params/test_prices.py",
+        (
+            "prices-blank",
+            "if not text.strip():",
+            "if not text:",
+            "test_a_blank_file_is_none_and_a_heading_may_have_capitals",
         ),
     ),
     *_in(

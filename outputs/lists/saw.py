@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ...geometry.plan.cutting import STEP
-from ...geometry.plan.cutting.saw_list import ALLOWANCE, SawCut, Setting
+from ...geometry.plan.cutting.saw_list import SawCut, Setting
 from ...params.units import both_text, length_text, mm_text
 from ..stock.laid import rows_of
 from ..stock.planned import Stock
@@ -20,6 +20,12 @@ ORDER = (
     "The blade leans away from the board, over the wood that falls off, so the outer face stays the"
     " longer one. The end under that cut leads: it points to where the blade leans. On a saw that"
     " tilts to one side only, turn the board end for end for its other end, its face still up."
+)
+
+NOT_BEFORE = (
+    "Cut nothing by this list before the wood that was bought is measured and has lain in the room,"
+    " and the test ring is cut and its gap put into the build file: the order of work has these"
+    " steps first. A list from before that is out of date."
 )
 
 STOP = (
@@ -92,7 +98,9 @@ def stick_text(stock: Stock, number: int) -> str:
         what = f"to buy, {length}" + (f", {price / 100:.2f}" if stock.priced else "")
     left = [both_text(high - low, show) for low, high in stock.saw.offcuts[number]]
     over = f"left over {' and '.join(left)}" if left else "nothing left that is worth keeping"
-    tight = ". No room to spare: saw to the marks" if number in stock.saw.tight else ""
+    flawed = getattr(cut.stick, "flaws", ())
+    close = "Flaws leave boards no room" if flawed else "No room to spare"
+    tight = f". {close}: saw to the marks" if number in stock.saw.tight else ""
     return f"Stick {number + 1}: {what}; {over}{tight}."
 
 
@@ -118,7 +126,7 @@ def cuts(stock: Stock) -> Table:
         ),
         rows=rows,
         right=frozenset({0, 2, 3, 5, 7, 8} if inches else {0, 2, 3, 5}),
-        notes=(FACE_UP, ORDER, *([STOP] if stock.saw.stops else []), *CAUTIONS),
+        notes=(NOT_BEFORE, FACE_UP, ORDER, *([STOP] if stock.saw.stops else []), *CAUTIONS),
     )  # fmt: skip
 
 
@@ -131,13 +139,14 @@ def cut_cells(stock: Stock, cut: SawCut) -> tuple[str, str, str, str]:
 
 
 def _blank(stock: Stock, cut: SawCut) -> str:
-    """Say beside which board a stick is parted."""
+    """Say beside which board a stick is parted: the nearer one."""
     rows = rows_of(stock, cut.stick)
-    for row in rows:
-        if -STEP < cut.at - row.end < ALLOWANCE + STEP:
-            return f"part behind {_named(stock, row.piece)}"
-    after = next(row for row in rows if row.start > cut.at)
-    return f"part before {_named(stock, after.piece)}"
+    behind = [(cut.at - row.end, "behind", row.piece) for row in rows if row.end < cut.at]
+    before = [(row.start - cut.at - cut.along, "before", row.piece) for row in rows
+              if row.start > cut.at]  # fmt: skip
+    # the same room on both sides: behind
+    _, side, piece = min((*behind, *before), key=lambda each: round(each[0], 1))
+    return f"part {side} {_named(stock, piece)}"
 
 
 def _named(stock: Stock, piece: int, end: str = "") -> str:

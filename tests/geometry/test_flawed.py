@@ -271,10 +271,10 @@ def _holds(asked_for: Job, placed: Placed, stick: Owned) -> bool:
 
 
 def test_where_a_board_must_be_sound(design_a: Callable[..., Project]) -> None:
-    """Design A's front: 939.8 mm, 19.05 mm thick; bores of 25.4 mm at 469.9 and 76.2 to each side.
+    """Design A's front: 939.8 mm, 19.05 mm thick; bores at 469.9 and 76.2 to each side, 63.5 up.
 
-    They stand as high as the layout has them; at 45 deg the ends reach 19.05 mm in, and where
-    dowels go 12.7 mm deep into them, deeper.
+    Over each of 25.4 mm lie a flange of 48 mm and inside a washer of 50; at 45 deg the ends reach
+    19.05 mm in, and where dowels go 12.7 mm deep into them, deeper.
     """
     project = design_a(stock={}, taps={"height": "2 1/2 in"})
     what = asked(project, [lay_out(project)])
@@ -283,11 +283,11 @@ def test_where_a_board_must_be_sound(design_a: Callable[..., Project]) -> None:
     assert [(each.what, each.left, each.right) for each in front.sound] == [
         ("left end", 0, 1_905),
         ("right end", 92_075, 93_980),
-        ("tap-1", 38_100, 40_640),
-        ("tap-2", 45_720, 48_260),
-        ("tap-3", 53_340, 55_880),
+        ("tap-1", 36_870, 41_870),
+        ("tap-2", 44_490, 49_490),
+        ("tap-3", 52_110, 57_110),
     ]
-    assert {(each.low, each.high) for each in front.sound[2:]} == {(5_080, 7_620)}
+    assert {(each.low, each.high) for each in front.sound[2:]} == {(3_850, 8_850)}
     doweled = design_a(stock={}, board={"corner": "dowel"})
     end = asked(doweled, [lay_out(doweled)]).job.pieces[0].sound[0]
     slots = [slot for slot in lay_out(doweled).boards[0].slots if slot.end == "left"]

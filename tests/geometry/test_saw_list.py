@@ -244,9 +244,10 @@ def test_wood_to_spare_moves_boards_apart() -> None:
 
 
 def test_boards_on_a_stick_with_flaws_move_apart_between_these() -> None:
-    """Clear up to a crack at 750 mm: 404.25 and 300 take 704.25, and 10 mm go between them.
+    """Clear up to a crack at 750 mm: 404.25 and 300 take 704.25, and thrice 10 mm are there.
 
-    Up to 708 mm 3.75 are left, of which whole ones go between; up to 705 mm not one does.
+    Up to 708 mm 3.75 are left: 1 mm each before, between and behind; up to 706 mm 1.75, which
+    go between alone; up to 705 mm they stay. Behind a crack at 100 mm they begin 10 mm off it.
     """
     boards = [board(400, 45, 45), board(300, 45, 45, 1)]
 
@@ -256,9 +257,30 @@ def test_boards_on_a_stick_with_flaws_move_apart_between_these() -> None:
         assert list(faults(what.job, plan)) == []
         return [each.start for each in plan.cuts[0].pieces]
 
-    assert begins(Flaw(75_000, 76_000)) == [0, 41_425]
-    assert begins(Flaw(70_800, 76_000)) == [0, 40_725]
+    assert begins(Flaw(75_000, 76_000)) == [1_000, 42_425]
+    assert begins(Flaw(70_800, 76_000)) == [100, 40_625]
+    assert begins(Flaw(70_600, 76_000)) == [0, 40_525]
     assert begins(Flaw(70_500, 76_000)) == [0, 40_425]
+    assert begins(Flaw(0, 3_000)) == [4_000, 45_425]
+
+
+def test_square_cuts_keep_off_flaws() -> None:
+    """Blanks are parted 5 mm behind a board, 3 mm wide, or 1 mm behind the flaw that is there.
+
+    Board 1 ends at 410 and board 2 is from 440 to 740; flaws from 414 to 430 and from 747 to 760.
+    Where a flaw fills all the room between the boards the cut goes through it.
+    """
+    what = job_of([board(400, 45, 45), board(300, 45, 45, 1)], ())
+
+    def marks(*flaws: Flaw) -> tuple[list[float], tuple[tuple[float, float], ...]]:
+        cut = Cut(Owned(100_000, flaws), (Placed(0, 1_000), Placed(1, 44_000)), 0)
+        plan = Plan((cut,), 0, 0, 0, 0, True, True)
+        listed = saw_list(what, plan)
+        assert_sawn(what, plan, listed)
+        return [each.at for each in listed.cuts if each.kind == "apart"], listed.offcuts[0]
+
+    assert marks(Flaw(41_400, 43_000), Flaw(74_700, 76_000)) == ([431, 761], ((764, 1000),))
+    assert marks(Flaw(41_000, 44_000), Flaw(74_000, 95_000)) == ([415], ())
 
 
 # --- sawn at random, and the examples -------------------------------------------------------------

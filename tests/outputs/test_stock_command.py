@@ -1,10 +1,15 @@
 """``stock``: what is told of a cut plan, what is refused, and that sticks are shared."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from collarwright.geometry.shape.layout import lay_out
 from collarwright.outputs.cli import app
+from collarwright.outputs.stock import plan_stock
+from collarwright.outputs.stock.words import proof
+from collarwright.params.reading import read
 from typer.testing import CliRunner, Result
 
 COLLAR = """show = "mm"
@@ -82,6 +87,39 @@ def test_the_saw_list_by_hand(tmp_path: Path) -> None:
         assert word in " ".join(said.split())
 
 
+def test_a_blank_is_parted_behind_the_board_that_is_named(tmp_path: Path) -> None:
+    """Five mm behind a board's end, or before its start where an offcut lies in front of it."""
+    owned = '[[stock.owned]]\nlength = "1900 mm"\ndefects = [["600 mm", "900 mm"]]\n'
+    path = file(tmp_path, SALE + owned)
+    data = json.loads(run(path, "--json").output)
+    beside = {
+        (stick, f"{side} {board['name']}"): at
+        for stick, each in enumerate(data["sticks"], 1)
+        for board in each["boards"]
+        for side, at in (("behind", board["to_mm"] + 5), ("before", board["from_mm"] - 5 - 3))
+    }
+    told = [line.split() for line in run(path).output.splitlines() if " part " in line]
+    assert {row[3] for row in told} == {"behind", "before"}
+    for _, stick, _, side, name, mark, *_ in told:
+        assert float(mark) == pytest.approx(beside[int(stick), f"{side} {name}"], abs=0.06)
+
+
+def test_what_is_proved_and_what_is_not(tmp_path: Path) -> None:
+    """The plan comes to 18.00; had 16.00 been all that is sure, it were 2 of 18 below: 11.1 %."""
+    project, source = read(file(tmp_path, SALE))
+    stock = plan_stock([(project, source, lay_out(project))])
+    assert list(proof(stock)) == [
+        "Proved: no plan costs less.",
+        "Proved: none buys less length at that cost, or takes fewer sticks for it.",
+    ]
+    plan = replace(stock.plan, least=1_600, first_proved=False, proved=False, runs_proved=False)
+    assert list(proof(replace(stock, plan=plan))) == [
+        "Not proved: whether the grain could run on round more corners.",
+        "Not proved to be the best: no plan costs less than 16.00, which is 11.1 % below this one"
+        " at most.",
+    ]
+
+
 def test_a_test_rings_setting_stands_beside_the_tilt(tmp_path: Path) -> None:
     """The ring's joints open inside by 4 sqrt(2) t d at d too far: 1 mm at 20 mm is 0.506 deg."""
     ring = '[shop]\nring_gap = "1 mm"\nring_open = "inside"\nring_thickness = "20 mm"\n'
@@ -140,7 +178,7 @@ def test_owned_sticks_and_their_flaws(tmp_path: Path) -> None:
     data = json.loads(run(file(tmp_path, SALE + owned), "--json").output)
     assert data["sticks"][0]["owned"] == 1
     places = [(board["from_mm"], board["to_mm"]) for board in data["sticks"][0]["boards"]]
-    assert places == [(10.0, 540.0), (600.0, 1540.0)]
+    assert places == [(10.0, 540.0), (610.0, 1550.0)]  # 5 and 10 mm off the flaw
     assert data["price"] == 9.0
 
 

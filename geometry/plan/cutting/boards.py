@@ -1,6 +1,7 @@
 """The job that one or several collars give: their boards, and covers of the same section."""
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ....params.catalogue import load
@@ -27,12 +28,29 @@ class Asked:
     assumed: bool = False
 
 
-def sound(board: Board) -> Iterator[Sound]:
+def seats(layout: Layout, *, cover: bool) -> dict[str, float]:
+    """Return across what a tap's parts bear on boards or on covers, mm, by its bore's name.
+
+    The flange seats on the outermost wood; the washer, without one the nut's corners, on the
+    board, but where the nut clamps over the foam.
+    """
+    found: dict[str, float] = {}
+    for tap in layout.taps:
+        shank = tap.shank
+        outside = shank.flange_diameter if shank and cover == (tap.cover > 0) else 0.0
+        inside = tap.washer_diameter or (shank.nut_across_flats * 2 / math.sqrt(3) if shank else 0)
+        over_foam = tap.pocket is not None and tap.pocket == 0
+        found[tap.hole.name] = max(outside, 0.0 if cover or over_foam else inside)
+    return found
+
+
+def sound(board: Board, seated: Mapping[str, float]) -> Iterator[Sound]:
     """Yield where a board must be sound: what is bored or screwed into it, and its ends.
 
     An end reaches as far as its miter through the board's thickness, or a joint in it; a round
-    hole is taken for the square around it. Screws that a bought part decides are taken where they
-    are set out. Flaws are taken to go right through the board.
+    hole is taken for the square around it, or around what is ``seated`` on it (see ``seats``).
+    Screws that a bought part decides are taken where they are set out. Flaws are taken to go right
+    through the board.
     """
     width = up(board.width)
     ends = {"left": [board.inner_left], "right": [board.inner_right]}
@@ -42,12 +60,14 @@ def sound(board: Board) -> Iterator[Sound]:
     yield Sound("left end", 0, left, 0, width)
     yield Sound("right end", down(board.long_point) - right, up(board.long_point), 0, width)
     for hole in board.holes:
+        seat = seated.get(hole.name, 0.0) / 2
+        long, high = max(hole.half_length, seat), max(hole.half_height, seat)
         yield Sound(
             hole.name,
-            down(hole.u - hole.half_length),
-            up(hole.u + hole.half_length),
-            down(hole.v - hole.half_height),
-            up(hole.v + hole.half_height),
+            down(hole.u - long),
+            up(hole.u + long),
+            down(hole.v - high),
+            up(hole.v + high),
         )
 
 
@@ -86,6 +106,7 @@ def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
     pieces: list[Piece] = []
     for number, layout in enumerate(layouts):
         for ring, around in enumerate((layout.boards, layout.covers)):
+            seated = seats(layout, cover=ring == 1)
             for board in around:
                 if section(board) != size:
                     left_out.append((number, board))
@@ -99,7 +120,7 @@ def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
                         ring=2 * number + ring,
                         place=SIDES.index(board.side),
                         kerf_left=kerf_along(stock.kerf, board.miter_left_deg),
-                        sound=tuple(sound(board)),
+                        sound=tuple(sound(board, seated)),
                     )
                 )
     job = Job(

@@ -26,7 +26,7 @@ from typing import Literal
 
 from ...shape.frame import Board
 from .boards import Asked
-from .job import STEP, Cut, Plan
+from .job import STEP, Cut, Flaw, OnSale, Owned, Plan
 
 Way = Literal["left", "right"]
 Kind = Literal["apart", "first", "second"]
@@ -175,7 +175,7 @@ def saw_list(asked: Asked, plan: Plan) -> SawList:
     tight: list[int] = []
     for stick, cut in enumerate(plan.cuts):
         laid = _laid(asked, cut)
-        parted, left, close = _parted(laid, cut.stick.length * STEP, kerf, stick)
+        parted, left, close = _parted(laid, cut.stick, kerf, stick)
         cuts += [*parted, *_ends(laid, kerf, stick)]
         offcuts.append(left)
         if close:
@@ -224,28 +224,56 @@ def _shared(one: _Laid, two: _Laid, kerf: float) -> bool:
 
 
 def _parted(
-    laid: Sequence[_Laid], long: float, kerf: float, stick: int
+    laid: Sequence[_Laid], wood: OnSale | Owned, kerf: float, stick: int
 ) -> tuple[list[SawCut], tuple[tuple[float, float], ...], bool]:
-    """Return the square cuts that part a stick, what is left of it, and whether it is tight."""
+    """Return the square cuts that part a stick, what is left of it, and whether it is tight.
+
+    They keep off flaws; only two boards between which there is nothing else are parted in one.
+    """
+    long = wood.length * STEP
+    flaws = [(flaw.start * STEP - CLEAR, flaw.end * STEP + CLEAR) for flaw in _flaws(wood)]
     marks: list[float] = []
     left: list[tuple[float, float]] = []
     tight = False
     between = [(one.stop, two.start) for one, two in pairwise(laid) if not _shared(one, two, kerf)]
     edges = ((None, laid[0].start), *between, (laid[-1].stop, None))
     for low, high in edges:
-        begin = 0.0 if low is None else low + ALLOWANCE + kerf
-        end = long if high is None else high - ALLOWANCE - kerf
-        if end - begin >= KEPT:  # an offcut between a cut at either side
-            marks += [begin - kerf] * (low is not None) + [end] * (high is not None)
+        # An offcut between a cut at either side, or the stick's end.
+        least = KEPT if low is None else low + ALLOWANCE
+        most = (long - KEPT if high is None else high - ALLOWANCE) - kerf
+        first = None if low is None else _off(flaws, kerf, least, most)
+        second = None if high is None else _off(flaws, kerf, most, least)
+        begin = 0.0 if low is None else math.inf if first is None else first + kerf
+        end = long if high is None else -math.inf if second is None else second
+        if end - begin >= KEPT:
+            marks += [mark for mark in (first, second) if mark is not None]
             left.append((begin, end))
         elif low is not None and high is not None:
             spare = (high - low - kerf) / 2
             if spare >= CLEAR - STEP:
-                marks.append(low + min(ALLOWANCE, spare))
+                at = low + min(ALLOWANCE, spare)
+                farther = _off(flaws, kerf, at, high - CLEAR - kerf)
+                nearer = _off(flaws, kerf, at, low + CLEAR)
+                marks.append(next((each for each in (farther, nearer) if each is not None), at))
             else:
                 tight = True
     cuts = [SawCut(kind="apart", stick=stick, at=mark, leads="right", along=kerf) for mark in marks]
     return cuts, tuple(left), tight
+
+
+def _flaws(wood: OnSale | Owned) -> tuple[Flaw, ...]:
+    return wood.flaws if isinstance(wood, Owned) else ()
+
+
+def _off(
+    flaws: Sequence[tuple[float, float]], kerf: float, first: float, last: float
+) -> float | None:
+    """Return the mark nearest to the first one, up to the last, whose square cut meets no flaw."""
+    at, rightward = first, first <= last
+    for low, high in sorted(flaws, reverse=not rightward):
+        if low < at + kerf and at < high:
+            at = high if rightward else low - kerf
+    return at if min(first, last) <= at <= max(first, last) else None
 
 
 def _ends(laid: Sequence[_Laid], kerf: float, stick: int) -> Iterator[SawCut]:
