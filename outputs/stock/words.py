@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from ...geometry.plan.cutting import STEP
+from ...geometry.plan.cutting import STEP, owned_rooms
 from ...geometry.plan.cutting.spaced import MATCHED_ROOM, ROOM
 from ...params.units import both_text, length_text
 from ..lists.saw import CAUTIONS, FACE_UP, ORDER, STOP, cut_cells, setting_texts, stick_text
@@ -24,6 +24,10 @@ def stock_text(stock: Stock) -> str:
         lines += fitted(
             "Lengths usually on sale, assumed: enter what your shop sells as [[stock.length]],"
             " with prices if you want the least cost."
+        )
+    for name in stock.passed_over:
+        lines += fitted(
+            f"{name} has another [stock], which does not count: that of {stock.names[0]} does."
         )
     for place in range(sticks):
         lines += ["", *fitted(stick_text(stock, place))]
@@ -82,6 +86,7 @@ def _sums(stock: Stock) -> Iterator[str]:
         if bought
         else ("Nothing to buy: the sticks that are there suffice.")
     )
+    yield from unused(stock)
     yield from proof(stock)
     room = MATCHED_ROOM if job.matched else ROOM
     if job.matched:
@@ -103,6 +108,30 @@ def _sums(stock: Stock) -> Iterator[str]:
         yield f"Not in this plan, as their section is another: {names}."
 
 
+def unused(stock: Stock) -> Iterator[str]:
+    """Yield a line for each owned stick that nothing is cut from, and why."""
+    job, show = stock.asked.job, stock.project.show
+    used = {cut.owned for cut in stock.plan.cuts}
+    shortest = min(piece.length for piece in job.pieces)
+    clear: dict[int | None, int] = {}
+    for room in owned_rooms(job, 0):
+        clear[room.owned] = max(clear.get(room.owned, 0), room.length)
+    for number, stick in enumerate(job.owned):
+        if number in used:
+            continue
+        if clear.get(number, 0) < shortest:
+            why = f"no board fits its clear wood, {both_text(clear.get(number, 0) * STEP, show)}"
+        elif job.matched:
+            why = (
+                "the grain would run on round fewer corners, or nothing would be saved;"
+                " without match_grain it may be used"
+            )
+        else:
+            why = "no plan was found in which it saves anything"
+        length = both_text(stick.length * STEP, show)
+        yield f"Your stick [[stock.owned]] {number + 1}, {length}, is not used: {why}."
+
+
 def proof(stock: Stock) -> Iterator[str]:
     """Yield what is proved, in words."""
     plan, show = stock.plan, stock.project.show
@@ -115,7 +144,7 @@ def proof(stock: Stock) -> Iterator[str]:
     if plan.first_proved:
         yield f"Proved: no plan{given} {less}."
     else:
-        share = 100 * (first - plan.least) / max(plan.least, 1)
+        share = 100 * (first - plan.least) / max(first, 1)
         yield (
             f"Not proved to be the best: no plan {less} than {least}, which is"
             f" {share:.1f} % below this one at most."

@@ -3,19 +3,24 @@
 import json
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 from collarwright.geometry.judge.evaluate import evaluate
+from collarwright.geometry.plan.cutting.saw_list import saw_list
 from collarwright.outputs.cli import app
 from collarwright.outputs.drawings.board_plan import board_plans
 from collarwright.outputs.drawings.frame import Job, checked, papers_for, sheet
+from collarwright.outputs.paper.marks import Page
+from collarwright.outputs.paper.marks import Path as Outline
 from collarwright.outputs.paper.overlap import meetings
 from collarwright.outputs.paper.pdf import write_pdf
 from collarwright.outputs.readback import drawing as reader
-from collarwright.outputs.stock import plan_stock
-from collarwright.params.reading import read
+from collarwright.outputs.stock import Stock, plan_stock
+from collarwright.params.project import Project
+from collarwright.params.reading import Source, read
 from typer.testing import CliRunner, Result
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
@@ -98,6 +103,42 @@ def test_everything_stands_where_it_is_by_hand(tmp_path: Path) -> None:
     assert sorted(rings, key=int) == [str(number) for number in range(1, 13)]
     assert left + 10 * scale < rings["5"].x < left + 80 * scale < rings["9"].x
     assert rings["9"].x < left + 950 * scale < rings["1"].x < left + 964.25 * scale
+
+
+def test_a_turned_board_is_drawn_turned(tmp_path: Path) -> None:
+    """Turned, its arrow points down, and the end at its left leans by the right miter's tangent."""
+    project, source = read(file(tmp_path, SKEW + SALE))
+    stock = plan_stock([(project, source, evaluate(project).layout)])
+    first = stock.plan.cuts[0]
+    placed = replace(first.pieces[0], turned=True)
+    cuts = (replace(first, pieces=(placed, *first.pieces[1:])), *stock.plan.cuts[1:])
+    plan = replace(stock.plan, cuts=cuts)
+    turned = replace(stock, plan=plan, saw=saw_list(stock.asked, plan))
+    board = stock.asked.boards[placed.piece][1]
+    tilts = board.miter_left_deg, board.miter_right_deg
+    assert abs(tilts[0] - tilts[1]) > 0.3
+    for each, down, ends in ((stock, 0, tilts), (turned, 1, tilts[::-1])):
+        paths = [mark for mark in page_of(each, project, source).marks if isinstance(mark, Outline)]
+        points = [(path.start, *(step[-1] for step in path.steps)) for path in paths]
+        heads = [(tip, a) for path, (tip, *rest) in zip(paths, points, strict=True)
+                 if path.fill == 0.0 and len(rest) == 2
+                 for a, b in (rest,) if abs(a[1] - b[1]) < 0.01]  # fmt: skip
+        assert len(heads) == 4
+        assert sum(tip[1] < base[1] for tip, base in heads) == down
+        edges = [corners for corners in points
+                 if len(corners) == 4 and abs(corners[0][0] - corners[3][0]) > 0.1]  # fmt: skip
+        (a, b, c, d) = edges[0]
+        scale = (b[0] - a[0]) / board.long_point
+        assert [(d[0] - a[0]) / scale, (b[0] - c[0]) / scale] == pytest.approx(
+            [20 * math.tan(math.radians(tilt)) for tilt in ends], abs=0.05
+        )
+
+
+def page_of(stock: Stock, project: Project, source: Source) -> Page:
+    job = Job(title=project.title, sha256=source.sha256, show=project.show,
+              checked=checked(evaluate(project)))  # fmt: skip
+    (plan,) = board_plans(stock)
+    return sheet(plan, papers_for(None, project.show), job, 1, 1)
 
 
 def number_in(page: Any, circle: Any) -> str:

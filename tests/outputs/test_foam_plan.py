@@ -13,6 +13,7 @@ from collarwright.outputs.cli import app
 from collarwright.outputs.drawings.draft import Draft
 from collarwright.outputs.drawings.foam_plan import foam_plan
 from collarwright.outputs.foam_plan import Foam, foam_data, foam_text, plan_foam
+from collarwright.outputs.foam_plan.words import seam_text
 from collarwright.outputs.lists.foam import foam_lists
 from collarwright.outputs.paper.marks import Ring, Words
 from collarwright.params.project import Project
@@ -123,6 +124,30 @@ def test_seams_of_a_long_collar_are_told(design_a: Make) -> None:
     text = said(foam_text(foam))
     assert "8 mm) clear of the nearest cut-out, the most" in text or "8 mm clear" in text
     assert "front 2 of 3" in text
+
+
+def test_seams_of_opposite_panels_do_not_face_each_other(design_a: Make) -> None:
+    """Two panels of 1109 mm less the boards, of a sheet of 700: each is parted at either end.
+
+    Left and right change places on the other side of the well, so as far from both left ends.
+    """
+    lip = {"front": "1109 mm", "back": "1109 mm", "right": "700 mm", "left": "700 mm"}
+    foam = planned(
+        design_a(lip=lip, taps={"count": 1, "bore": "1 in"}, manifold=None, hole=[],
+                 foam={"sheet": {"length": "700 mm", "width": "610 mm"}})
+    )  # fmt: skip
+    at = {each["side"]: each["at_mm"] for each in foam_data(foam)["seams"]}
+    (long,) = {each.panel.length for lot in foam.plan.lots for each in lot.pieces
+               if each.panel.side == "front"}  # fmt: skip
+    assert abs(at["front"] + at["back"] - long) >= 50
+
+
+def test_a_seam_through_a_pocket_is_told(design_a: Make) -> None:
+    foam = planned(design_a(**LONG, foam={"sheet": {"length": "1219 mm", "width": "610 mm"}}))
+    seam = next(each for lot in foam.plan.lots for each in lot.seams)
+    assert "runs through a cut-out" in seam_text(foam, replace(seam, clear=-3.0))
+    assert "the most that this sheet leaves" in seam_text(foam, replace(seam, clear=49.9))
+    assert "most" not in seam_text(foam, replace(seam, clear=50.0))
 
 
 def test_without_a_sheet_the_key_is_told(design_a: Make) -> None:
