@@ -3440,10 +3440,10 @@ SPOILS: tuple[Spoil, ...] = (
         "params/prices.py",
         "tests/params/test_prices.py",
         (
-            "prices-blank",
-            "if not text.strip():",
-            "if not text:",
-            "test_a_blank_file_is_none_and_a_heading_may_have_capitals",
+            "prices-yards",
+            "YARD = 914.4",
+            "YARD = 1000.0",
+            "test_what_a_price_buys",
         ),
     ),
     *_in(
