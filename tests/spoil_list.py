@@ -3267,6 +3267,31 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
+        "geometry/plan/work/__init__.py",
+        "tests/geometry/test_work.py",
+        (
+            "work-by-days",
+            "tuple(turn.step for turn in days)",
+            "tuple(ordered)",
+            "test_steps_are_numbered_in_the_order_of_their_days",
+        ),
+    ),
+    *_in(
+        "geometry/plan/work/regulators.py",
+        "tests/geometry/test_work.py",
+        (
+            "work-pressures",
+            "wanted.count(gas) > 1",
+            "wanted.count(gas) > 3",
+            "test_drinks_that_one_regulator_cannot_serve",
+        ),
+    ),
+    *_in(
+        "geometry/plan/work/lip.py",
+        "tests/geometry/test_work.py",
+        ("work-lid-away", 'after=after("lid-away"),', 'after=after("lid-back"),', ORDER),
+    ),
+    *_in(
         "geometry/plan/work/frame.py",
         "tests/geometry/test_work.py",
         ("work-dry-fit", 'after=after("dry-fit"),', 'after=after("cut"),', ORDER),

@@ -115,6 +115,14 @@ class _Size:
     places: tuple[float, ...]
 
 
+def from_inner(board: Board, slot: Slot) -> float:
+    """Return how far a slot's middle is from the inner edge of its miter, along the miter, mm."""
+    short = board.inner_left if slot.end == "left" else board.inner_right
+    start = 0.0 if slot.end == "left" else board.long_point
+    reach = math.hypot(short, board.thickness)
+    return reach - math.hypot(slot.mouth[0] - start, slot.mouth[1])
+
+
 def joints(project: Project, frame: Frame, boards: tuple[Board, ...]) -> tuple[Joint, ...]:
     """Return what goes into each corner, from below; none where glue alone holds it.
 

@@ -70,7 +70,7 @@ def collect(
         no_stock=no_stock,
         foam=foam,
         shopping=shopping(project, source, evaluation.layout, (stock, no_stock), lots, fails=fails),
-        work=plan_work(project, evaluation.layout, start, fails=fails),
+        work=plan_work(project, evaluation.layout, start, fails=fails, sawn=stock is not None),
     )
 
 

@@ -15,8 +15,9 @@ from ...geometry.plan.work.schedule import (
     schedule,
 )
 from ...geometry.shape.layout import Layout
-from ...params.problem import Problem, visible
+from ...params.problem import BuildFileError, Problem, visible
 from ...params.project import Project
+from ..stock import Read, plan_stock
 
 YEARS = (1900, 2999)
 """A year outside these is a slip."""
@@ -90,6 +91,15 @@ def wrong_hours(hours: float) -> Problem | None:
     return Problem(key="--hours", read=f"{hours:g}", wanted=wanted, example="--hours 4")
 
 
+def is_sawn(read: Read) -> bool:
+    """Return whether the boards of a collar have a cut plan: its sticks may not suffice."""
+    try:
+        plan_stock([read])
+    except BuildFileError:
+        return False
+    return True
+
+
 def plan_work(
     project: Project,
     layout: Layout,
@@ -97,6 +107,7 @@ def plan_work(
     hours: float = USUAL_HOURS,
     *,
     fails: bool = False,
+    sawn: bool = True,
 ) -> Work:
     """Plan the work of one collar. Pure: the clock is not read.
 
@@ -106,11 +117,12 @@ def plan_work(
         start: the date of day 1; None for days without dates.
         hours: at the bench on a day.
         fails: whether a *must* fails; it is said before all else.
+        sawn: whether there is a cut plan with its saw list.
 
     Raises:
         ValueError: no day has so many hours.
     """
-    steps = planned(project, layout)
+    steps = planned(project, layout, hours, sawn=sawn)
     until = steps[: [step.id for step in steps].index(READY) + 1]
     soon = schedule(until, hours, shortest=True)
     return Work(

@@ -50,6 +50,10 @@ def rules(work: Work) -> Iterator[str]:
         " for what has to be delivered. Hours at the bench are estimates (common practice, no"
         " source). Labels of glue, finish and adhesive go before the waits here."
     )
+    yield (
+        "Steps are numbered in the order of this plan: what can be done while something dries comes"
+        " then. With other hours a day the order can change."
+    )
     ready = work.turn(READY).last_day
     yield (
         f"First pour on {work.day_text(ready)}; with every step and wait at its shortest it would"

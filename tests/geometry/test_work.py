@@ -177,6 +177,8 @@ BEFORE = [
     ("gas", "gas-test"), ("gas-test", "lines"), ("gas-test", "water-test"),
     ("lines", "water-test"), ("water-test", "clean"), ("clean", "cold"), ("gas-test", "cold"),
     ("controller", "cold"), ("passages", "cold"), ("lid-on", "cold"), ("cold", "pour"),
+    ("dry-fit", "lid-back"), ("lid-back", "glue-up"), ("lid-back", "lid-away"),
+    ("coat-1", "lid-away"), ("cap", "lid-away"), ("foam", "lid-away"), ("lid-away", "set"),
     ("tray", "pour"), ("pour", "day"), ("pour", "week"), ("pour", "season"),
 ]  # fmt: skip
 
@@ -226,6 +228,17 @@ def test_what_is_left_out_changes_no_day(designs: list[Design]) -> None:
             one = [(t.step.id, t.begin) for t in schedule(design.steps, 6, shortest=shortest)]
             assert one == [(t.step.id, t.begin) for t in schedule(full, 6, shortest=shortest)]
         assert pruned(design.steps) == design.steps
+
+
+def test_steps_are_numbered_in_the_order_of_their_days(designs: list[Design]) -> None:
+    """The book counts as the plan of days does, with as many hours on a day as are planned."""
+    for design in (designs[0], designs[-1]):
+        for hours in (2.0, 6.0):
+            steps = planned(design.project, design.layout, hours)
+            turns = schedule(steps, hours)
+            assert [turn.step.id for turn in turns] == [step.id for step in steps]
+            ids = [step.id for step in steps]
+            assert set(ids[ids.index("pour") + 1 :]) == {"day", "week", "season"}
 
 
 def _kept(step: Step, there: set[str]) -> Step:
@@ -389,6 +402,8 @@ BITES = {
     "ring": (cautions.TABLE_SAW,), "cut": (cautions.TABLE_SAW, cautions.DUST),
     "bore": (cautions.HOLE_SAW, cautions.DUST), "sand": (cautions.DUST,),
     "lid-off": (cautions.LID, cautions.SPRING, cautions.CHILDREN),
+    "lid-back": (cautions.LID, cautions.SPRING, cautions.CHILDREN),
+    "lid-away": (cautions.LID, cautions.SPRING, cautions.CHILDREN, cautions.WALLS),
     "coat-1": (cautions.FUMES, cautions.RAGS), "foam": (cautions.FUMES, cautions.FOAM),
     "set": (cautions.WALLS, cautions.CHILDREN), "hinges": (cautions.WALLS, cautions.SPRING),
     "lid-on": (cautions.LID, cautions.FROM_INSIDE, cautions.TIP),
@@ -410,7 +425,9 @@ def test_cautions_stand_only_where_they_bite() -> None:
     """Not sprung, opened to less than upright, water-based, one gas: less is said."""
     plain = BARE + WHOLE.replace("spring = true", "spring = false").replace("95 deg", "70 deg")
     told = steps_of(plain + '[finish]\nkind = "polyurethane-water-based"\n')
-    assert cautions.SPRING not in told["lid-off"].cautions + told["hinges"].cautions
+    for name in ("lid-off", "lid-back", "lid-away", "hinges"):
+        assert cautions.SPRING not in told[name].cautions, name
+    assert not any("spring" in each for each in (*told["lid-off"].do, *told["lid-away"].do))
     assert cautions.TIP not in told["lid-on"].cautions
     assert cautions.RAGS not in told["coat-1"].cautions
     assert cautions.NITROGEN not in told["gas"].cautions
@@ -509,6 +526,75 @@ def test_a_leak_takes_more_of_thin_and_warm_air() -> None:
     assert figures["if all 2.3 kg of CO2 leak into it, closed"].startswith("54500 ppm")
 
 
+def test_drinks_that_one_regulator_cannot_serve() -> None:
+    """2.6, 3.5 and 3.8 volumes on one cylinder are three pressures, 2.6 and 2.7 are one."""
+    taps = BARE.replace("count = 1", 'count = 3\nspacing = "150 mm"')
+
+    def poured(*volumes: float) -> dict[str, Step]:
+        rows = (
+            f'[[pour]]\ntap = {n}\ndrink = "carbonated"\ncarbonation = "{each} vol"\n'
+            for n, each in enumerate(volumes, 1)
+        )
+        return steps_of(taps + '[[vessel]]\nkind = "co2-5lb-aluminium"\n' + "".join(rows))
+
+    told = poured(3.5, 2.6, 3.8)
+    assert any("secondary regulator" in each and "CO2" in each for each in told["gas"].do)
+    assert any("straight to its kegs" in each for each in told["gas"].do)
+    assert any("the first one of a gas before the secondary" in each for each in told["pour"].do)
+    for name in ("gas", "pour"):
+        figures = [each for each in told[name].figures if each[0].startswith("CO2, pressure")]
+        assert figures == [
+            ("CO2, pressure 1", "carbonated, 2.6 volumes: tap 2"),
+            ("CO2, pressure 2", "carbonated, 3.5 volumes: tap 1"),
+            ("CO2, pressure 3", "carbonated, 3.8 volumes: tap 3"),
+        ], name
+    alike = poured(2.6, 2.7)
+    assert not any("secondary" in said for step in alike.values() for said in step.do)
+    assert dict(alike["gas"].figures)["CO2"] == "carbonated, 2.6 to 2.7 volumes: tap 1 and tap 2"
+
+
+def test_a_cylinder_is_tested_outside_and_never_hung_on_the_wood() -> None:
+    told = whole()
+    assert any("beside the freezer and chain it" in each for each in told["gas"].do)
+    assert any("strap it upright to full vessels" in each for each in told["cold"].do)
+    assert cautions.CYLINDER in told["cold"].cautions
+    kegs = steps_of(BARE + '[[vessel]]\nkind = "keg-sixth-barrel"\n')["cold"]
+    assert not any("cylinder" in each for each in kegs.do)
+
+
+def test_no_foam_is_told_of_where_there_is_none() -> None:
+    for step in steps_of(BARE).values():
+        for said in (*step.do, *(f"{name}: {value}" for name, value in step.figures)):
+            assert re.search(r"\b[Ff]oam\b", said) is None, said
+
+
+def test_without_a_cut_plan_no_saw_list_is_named() -> None:
+    found = project(BARE)
+    told = [planned(found, lay_out(found), sawn=sawn) for sawn in (True, False)]
+    named = [["lists/saw-list.csv" in step.papers for step in each] for each in told]
+    assert [any(each) for each in named] == [True, False]
+    cut = next(step for step in told[1] if step.id == "cut")
+    assert any("There is no saw list" in each for each in cut.do)
+    assert not any("order of the saw list" in each for each in cut.do)
+
+
+def test_a_dowels_middle_is_told_from_the_inner_edge() -> None:
+    """As on the drawings. 20 mm: a miter of 28.28; in the middle of what 8 mm deep ones leave."""
+    told = steps_of(BARE.replace("[taps]", 'corner = "dowel"\n[taps]'))["corners"]
+    figures = dict(told.figures)
+    deep = float(figures["depth in each board, square to the miter"].removesuffix(" mm"))
+    middle = figures["from the inner edge to its middle, along the miter"]
+    assert float(middle.removesuffix(" mm")) == pytest.approx((28.284 - deep) / 2, abs=0.06)
+
+
+@pytest.mark.parametrize(("glue", "short"), [("pva", True), ("epoxy", False)])
+def test_a_glue_that_is_open_for_minutes_closes_two_corners_at_a_time(
+    glue: str, short: bool
+) -> None:
+    told = steps_of(BARE.replace("[taps]", f'glue = "{glue}"\n[taps]'))["glue-up"]
+    assert any("two L's" in each for each in told.do) == short
+
+
 def test_what_two_people_do_not_lift_is_hoisted() -> None:
     """A full half barrel weighs 72.2 kg: more than twice 23. A sixth barrel, 27.1 kg, is not."""
     kegs = '[[vessel]]\nkind = "keg-half-barrel"\n[[vessel]]\nkind = "keg-sixth-barrel"\n'
@@ -532,7 +618,7 @@ def test_push_fit_line_takes_no_clamp() -> None:
 def test_two_people_for_the_lid(designs: list[Design]) -> None:
     for design in designs:
         told = {step.id: step for step in design.steps}
-        for name in ("lid-off", "dry-fit", "set", "lid-on", "cold"):
+        for name in ("lid-off", "dry-fit", "lid-back", "lid-away", "set", "lid-on", "cold"):
             assert told[name].people == 2
         assert take_off(design.project, design.layout).people == 2
 

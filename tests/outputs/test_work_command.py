@@ -1,6 +1,7 @@
 """``work``: what is told of the order of work, dates, refusals, data, lists."""
 
 import json
+import re
 import tomllib
 from datetime import date
 from pathlib import Path
@@ -119,6 +120,20 @@ def test_papers_that_are_named_are_written(file: Path) -> None:
     written |= {f"lists/{name}.csv" for name in every_table(got)} | {"measuring sheet"}
     named = {paper for step in (*got.work.steps, got.work.off) for paper in step.papers}
     assert named <= written
+    printed = next(step for step in got.work.steps if step.id == "templates").papers
+    apart = {"templates/saw-ring.pdf"}  # printed with the ring's own step
+    assert {each for each in written if each.startswith("templates/")} - apart == set(printed)
+
+
+def test_no_saw_list_is_named_where_the_sticks_do_not_suffice(tmp_path: Path) -> None:
+    file = tmp_path / "short.toml"
+    before, _, after = COFFEE.read_text().partition("\n[stock]\n")
+    assert after.count("[[stock.length]]") == 2 and "trim" in after
+    owned = re.sub(r"\[\[stock\.length\]\]\n(?:\w.*\n)+", "", after)
+    file.write_text(f'{before}\n[stock]\n{owned}\n[[stock.owned]]\nlength = "20 in"\n')
+    assert "saw-list.csv" not in run(file).stdout
+    assert "There is no saw list" in " ".join(run(file).stdout.split())
+    assert "saw-list.csv" in run(COFFEE).stdout
 
 
 def test_the_lists() -> None:

@@ -1,7 +1,7 @@
 """The order of work, from the build file: what is done after what, with which numbers and waits.
 
-``planned`` has the steps in the order in which they are printed and numbered; steps that do not
-apply are not among them. ``schedule`` lays them over days.
+``planned`` has the steps in the order in which they are done, printed and numbered; steps that do
+not apply are not among them. ``schedule`` lays them over days.
 """
 
 from dataclasses import replace
@@ -26,6 +26,7 @@ from . import (
 from .cautions import FIRST
 from .job import Job
 from .later import taking_off
+from .schedule import USUAL_HOURS, schedule
 from .step import After, Hours, Step
 from .turned import turned
 
@@ -40,13 +41,25 @@ PHASES = (
 """The phases in the order in which they are told."""
 
 
-def planned(project: Project, layout: Layout) -> tuple[Step, ...]:
-    """Return the steps in order: each stands behind all that have to be done before it.
+def planned(
+    project: Project, layout: Layout, hours: float = USUAL_HOURS, *, sawn: bool = True
+) -> tuple[Step, ...]:
+    """Return the steps in the order of their days: each behind all that have to be done before it.
 
-    Told in the order of ``PHASES``; where a step needs one of a later phase it waits for it. What
-    the assembly finds to be turned sooner stands in the step before which it has to be.
+    Of two that could be begun alike the first in the order of ``PHASES`` comes first; what can be
+    done while glue or finish dries comes sooner than its phase. What the assembly finds to be
+    turned sooner stands in the step before which it has to be.
+
+    Args:
+        project: the build file.
+        layout: its collar.
+        hours: at the bench on a day.
+        sawn: whether there is a cut plan with its saw list.
+
+    Raises:
+        ValueError: no day has so many hours.
     """
-    job = Job(project, layout)
+    job = Job(project, layout, sawn)
     told = [step for phase in PHASES for step in phase.steps(job)]
     there = {step.id for step in told}
     found = [
@@ -60,7 +73,8 @@ def planned(project: Project, layout: Layout) -> tuple[Step, ...]:
         found.remove(step)
         ordered.append(step)
         done.add(step.id)
-    return turned(job, pruned(tuple(ordered)))
+    days = schedule(pruned(tuple(ordered)), hours)
+    return turned(job, tuple(turn.step for turn in days))
 
 
 def pruned(steps: tuple[Step, ...]) -> tuple[Step, ...]:

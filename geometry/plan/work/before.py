@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from ....params.project import SIDES
 from . import cautions
-from .job import PRACTICE, Job
+from .job import PRACTICE, Job, listed
 from .step import After, Step, after
 
 PHASE = "Before the saw"
@@ -110,6 +110,7 @@ def _buy(job: Job) -> Step:
         flange = ("shank, flange's diameter", job.both(tap.shank.flange_diameter))
         thread = ("shank, thread's diameter", job.both(tap.shank.thread_diameter))
         figures += [each for each in (row, thread, flange) if each not in figures]
+    real = listed(["boards", *(["foam"] if job.layout.foam else []), "shanks"])
     return Step(
         id="buy",
         phase=PHASE,
@@ -117,7 +118,7 @@ def _buy(job: Job) -> Step:
         do=(
             "Buy what the list of materials says (collarwright buy FILE). Choose boards that are"
             " straight, flat and dry.",
-            "Measure the real boards, foam and shanks. Where one is not as printed here, put the"
+            f"Measure the real {real}. Where one is not as printed here, put the"
             " real size into the build file, run collarwright check FILE again, and build the"
             " papers anew.",
             "Try a shank in a scrap that is bored with your own hole saw: it has to go through.",

@@ -7,6 +7,7 @@ from ...shape.frame import Board
 from ...shape.hole import TRAY, Hole
 from . import cautions
 from .job import PRACTICE, Job, called, listed, words
+from .saw import inner_templates
 from .step import Step, after
 
 PHASE = "Bores"
@@ -44,7 +45,8 @@ def _bore(job: Job) -> Step:
         "Punch every center through the paper.",
         "Clamp the board on a flat backing board, outer face up.",
         "Bore from the outer face until the point of hole saw or bit comes through; turn the board"
-        " over, clamp it again, and finish from the inner face, so that neither face splinters.",
+        " over, clamp it again, and finish from the inner face, so that neither face splinters. The"
+        " inner template shows where each has to come out.",
     ]
     if job.layout.covers:
         do.append(
@@ -55,6 +57,11 @@ def _bore(job: Job) -> Step:
         do.append(
             "Drill the pilots of the drip tray's screws from the outer face, with a stop on the"
             " bit."
+        )
+    if any(hole.assumed for part in job.parts for hole in part.holes):
+        do.append(
+            "Bore none of the holes for the hinge or for brackets now: their places are set out"
+            " only, and each is marked through the real part in its own step."
         )
     do.append("Try a shank in each bore, and measure where its center came out.")
     wood = "hardwood" if job.hard else "softwood"
@@ -82,6 +89,7 @@ def _bore(job: Job) -> Step:
                 for part in job.bored
                 for folder in ("templates", "drawings")
             ),
+            *inner_templates(job.bored),
         ),
         assumed=job.no_species,
         sources=(

@@ -47,6 +47,7 @@ def _probe_way(job: Job) -> str:
 def _controller(job: Job) -> Step:
     asked = set_point(job)
     point = USUAL if asked is None else asked
+    pad = "scrap of foam" if job.layout.panels else "pad of something that insulates"
     return Step(
         id="controller",
         phase=PHASE,
@@ -56,7 +57,7 @@ def _controller(job: Job) -> Step:
             " unplugged.",
             _probe_way(job),
             "Once the kegs are in, tape the probe to the side of a full one, half way up, under a"
-            " scrap of foam; or hang it into a closed bottle of water. In air it switches the"
+            f" {pad}; or hang it into a closed bottle of water. In air it switches the"
             " compressor too often.",
             "Set-point and delay (it keeps the compressor off between starts) are set once the"
             " controller has power, before the freezer's plug goes into it.",
@@ -91,7 +92,7 @@ def _passages(job: Job) -> Step:
             "With every cable and hose through: push a sleeve or backer rod round it, flush with"
             " both faces.",
             "Seal both ends with a sealant that comes out again, inside and outside. Warm air that"
-            " gets in freezes at the probe and wets the foam.",
+            f" gets in freezes at the probe and wets the {job.lined}.",
         ),
         hands=(0.25, 0.5),
         figures=tuple(

@@ -16,14 +16,18 @@ PHASE = "Frame"
 OFF_SQUARE = 25.4 / 16
 """How far a diagonal may be from its figure, mm (1/16 in; common practice, no source)."""
 
+UNHURRIED = 15.0
+"""An open time that lets one spread, close and clamp four corners, minutes (common practice)."""
+
 BAND = (1000.0, 2000.0)
 """What a band clamp gives on a corner, N (from memory)."""
 
 
 def steps(job: Job) -> Iterator[Step]:
-    """Yield taking the lid off, dry fit and glue-up."""
+    """Yield taking the lid off, dry fit, the lid back on, and glue-up."""
     yield _lid_off(job)
     yield _dry_fit(job)
+    yield _lid_back(job)
     yield _glue_up(job)
 
 
@@ -53,14 +57,13 @@ def _lid_off(job: Job) -> Step:
         title="Take the lid off the freezer",
         do=(
             "Support the lid, open, so that no hinge carries it.",
-            ("Lock the springs, if there are any. " if sprung(job) else "")
-            + "Mark each hinge and its place with tape.",
+            UNSPRUNG[bool(sprung(job))] + "Mark each hinge and its place with tape.",
             "Undo the hinges at the freezer; keep their screws together. What is under them stays:"
             " drill nothing there.",
             "Weigh the lid, if its mass is missing here, and put it into the build file.",
-            "Lay the lid flat where nobody steps on its gasket, and undo the hinges at the lid too:"
-            " they go on the collar first.",
-            "Lock the room whenever you leave it, until the lid is on again.",
+            LAID,
+            "Leave the hinges on the lid: it goes back on the freezer after the dry fit.",
+            LOCKED,
         ),
         hands=(0.5, 1.0),
         figures=() if lid is None or lid.mass is None else (("mass of the lid", mass(job)),),
@@ -68,6 +71,30 @@ def _lid_off(job: Job) -> Step:
         after=after("unplug", "bore"),
         people=2,
         missing=tuple(missing),
+    )
+
+
+UNSPRUNG = ("", "Lock the springs, if there are any. ")
+LAID = "Lay the lid flat where nobody steps on its gasket."
+LOCKED = "Lock the room whenever you leave it, until the lid is on again."
+
+
+def _lid_back(job: Job) -> Step:
+    return Step(
+        id="lid-back",
+        phase=PHASE,
+        title="Put the lid back on the freezer",
+        do=(
+            "Lift the frame off, and wipe well and lip dry.",
+            "Two people hang the lid on the freezer's own hinges again, with their own screws in"
+            " their own holes. The freezer stays shut and unplugged until the collar is set: glue"
+            " and finish take their time.",
+            "If it cannot go back on, lock the room whenever you leave it.",
+        ),
+        hands=(0.4, 0.75),
+        cautions=(cautions.LID, *sprung(job), cautions.CHILDREN),
+        after=after("dry-fit"),
+        people=2,
     )
 
 
@@ -133,7 +160,9 @@ def _glue_up(job: Job) -> Step:
         " its label says; PVA is dull after 5 to 10 minutes."
         if glue.get("sizing_coat")
         else "No thin coat on the miters first with this glue: what its row says stands here.",
-        f"Spread the glue on both faces of each miter{_into(job)}.",
+        *_by_twos(job),
+        f"Spread the glue on both faces of each miter{_into(job)}. From here its open time counts,"
+        " for each corner from its own coat.",
         "Close the corners and pull the band clamp just tight.",
         "Measure both diagonals before the clamp bites; push together the one that is longer than"
         " its figure, until both read theirs. Then tighten, and measure again.",
@@ -166,17 +195,28 @@ def _glue_up(job: Job) -> Step:
         phase=PHASE,
         title="Glue the frame",
         do=tuple(do),
-        hands=(0.75, 1.5),
+        hands=(1.25, 2.5) if _by_twos(job) else (0.75, 1.5),
         figures=tuple(figures),
         cautions=(
             "Read the glue's label: its times and warnings go before the ones here.",
             "No finish on a miter's faces before it is glued: glue does not hold on it.",
             *skin(glue),
         ),
-        after=after("dry-fit"),
+        after=after("lid-back"),
         people=2,
         sources=tuple(sources),
         assumed=() if job.project.board.glue else ("board.glue",),
+    )
+
+
+def _by_twos(job: Job) -> tuple[str, ...]:
+    """Return how to close four corners with a glue that is open for too short a time."""
+    if job.glue.figures["open_time"].low >= UNHURRIED:
+        return ()
+    return (
+        "This glue is not open long enough for four corners at once. Take a slower one, or glue two"
+        " opposite corners first, the other two closed without glue, so that the frame keeps its"
+        " angles; after the time in clamps pull the two L's apart, and glue the other two corners.",
     )
 
 
@@ -187,7 +227,7 @@ def glue_figures(job: Job) -> tuple[tuple[str, str], ...]:
     return (
         ("glue", glue.name + (f": {note}" if note else "")),
         (
-            "from the first glue to the last clamp, at most",
+            "open, from the coat that closes a joint to its clamp, at most",
             f"{glue.figures['open_time'].low:g} min",
         ),
         ("in clamps", time_text(hours(glue, "clamp_time"))),

@@ -22,6 +22,7 @@ from ...handbook.gases import (
 )
 from . import cautions
 from .job import PRACTICE, Job
+from .regulators import hoses, pressure_figures, said, several
 from .step import After, Step, after
 from .surface import finish_cured
 
@@ -186,14 +187,17 @@ def _gas(job: Job) -> Step:
         (name, f"{count}, {gas} with a regulator for {gas}")
         for (name, gas), count in Counter((each.name, each.gas) for each in found).items()
     ]
-    figures += in_the_room(job, found)
+    figures += [*pressure_figures(job), *in_the_room(job, found)]
     do = [
-        "Stand each cylinder upright and chain it before its cap comes off; in the well, to an eye"
-        " in the collar's wood, never to the freezer's wall.",
+        "Stand each cylinder upright beside the freezer and chain it to something that does not"
+        " move before its cap comes off, also one that is to go into the well: all is tested from"
+        " there, the lid propped open, the hose over the edge. The hose of one that stays outside"
+        " goes through its passage now.",
         "Look at valve and regulator: clean, dry, no oil, and made for this gas and each other.",
         "Put the washer that the regulator wants into its joint (CGA 320 has one, or a seal of its"
         " own; CGA 580 seals metal on metal and takes none) and tighten the nut with a wrench.",
-        f"Run the hoses: {_hoses(job, len({each.gas for each in found}))}; a washer or a clamp at"
+        *said(job),
+        f"Run the hoses: {hoses(job, len({each.gas for each in found}))}; a washer or a clamp at"
         " each joint, and a check valve for each keg, so that no drink runs back into the gas.",
         "Back the regulator's knob out until it is loose. Then open the cylinder slowly, standing"
         " aside.",
@@ -217,7 +221,7 @@ def _gas(job: Job) -> Step:
         figures=tuple(figures),
         cautions=(
             cautions.CYLINDER, cautions.REGULATOR, cautions.RELIEF, cautions.HEAT,
-            *in_the_air(job),
+            *in_the_air(job), cautions.PROP,
         ),
         after=after("lid-on", "manifold"),
         papers=("drawings/manifold.pdf",) if job.layout.manifold else (),
@@ -230,16 +234,6 @@ def _gas(job: Job) -> Step:
             "CGA numbers of the valves: public pages; pressures from memory",
         ),
     )  # fmt: skip
-
-
-def _hoses(job: Job, gases: int) -> str:
-    """Say from where to where the hoses run; one gas goes through the manifold."""
-    if job.layout.manifold is None:
-        return (
-            "regulator to each keg, with a tee where one regulator feeds more than it has outlets"
-        )
-    other = ", and from the regulator of each other gas straight to its kegs" if gases > 1 else ""
-    return f"regulator to manifold, manifold to each keg{other}"
 
 
 def _test(job: Job) -> Step:
@@ -275,6 +269,14 @@ def _test(job: Job) -> Step:
             " Leave disconnects and couplers shut.",
             f"Set the regulator to {job.pressure(gauge)}, if hoses and fittings are rated for it;"
             " wait until the gauge stands still, then shut the cylinder's valve.",
+            *(
+                (
+                    "Set each secondary regulator as high, if it is made for that, so that what is"
+                    " behind it is tested too; back its knob out afterward.",
+                )
+                if several(job)
+                else ()
+            ),
             "Write down gauge and temperature, and again after the wait. Compare with the figures"
             " here: gas that is colder shows less with no leak at all.",
             "If it is less: brush soapy water on every joint, look for bubbles, tighten or put in a"

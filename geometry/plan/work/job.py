@@ -16,10 +16,14 @@ PRACTICE = "common practice, no source"
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """A project and its layout, with the words that many steps need."""
+    """A project and its layout, with the words that many steps need.
+
+    ``sawn`` is whether the boards have a cut plan, and with it a saw list.
+    """
 
     project: Project
     layout: Layout
+    sawn: bool = True
 
     @property
     def show(self) -> Show:
@@ -86,6 +90,11 @@ class Job:
         """The wood, in words; softwood where the species is not known."""
         row = self.project.part("species", self.project.board.species)
         return row.name if row else "softwood"
+
+    @property
+    def lined(self) -> str:
+        """What a drop shows on inside: the foam, or the wood where there is none."""
+        return "foam" if self.layout.panels else "wood"
 
     @property
     def parts(self) -> tuple[Board, ...]:

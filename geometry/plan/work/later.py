@@ -24,7 +24,7 @@ def steps(job: Job) -> Iterator[Step]:
         DAY,
         (
             *_gauges(job),
-            "Floor, flanges, foam and seal: dry everywhere.",
+            f"Floor, flanges, {job.lined} and seal: dry everywhere.",
             "Temperature in a drink, not in the air: at the set-point.",
             "Gasket: no frost and no drops along it, outside either.",
         ),
@@ -50,7 +50,11 @@ def steps(job: Job) -> Iterator[Step]:
             "Miters and boards: wood moves with the seasons; a crack in the finish lets water in,"
             " sand and coat it.",
             "Gasket and seal: the paper strip again, all round.",
-            "Foam's edges and tape: nothing loose, nothing wet behind it.",
+            *(
+                ("Foam's edges and tape: nothing loose, nothing wet behind it.",)
+                if job.layout.panels
+                else ()
+            ),
             "Hoses and lines: hard, cracked or stained ones are changed; washers with them.",
             "Alarm and test button: press both. Chain and regulator: as on the first day.",
         ),

@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from ....params import supplies
 from ...shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole
 from ...shape.lining import Panel, between
-from ...shape.sheet import panel_sheet
 from ..sheets.panels import sheet_of
 from . import cautions
 from .frame import clamped
 from .glued import backed
 from .job import PRACTICE, Job, hours, listed, source, time_text, words
+from .saw import foam_templates, inner_templates
 from .step import After, Step, after
 from .surface import finish_cured
 
@@ -68,6 +68,7 @@ def _brackets(job: Job) -> Step:
         hands=(0.5, 1.0),
         figures=tuple(figures),
         after=(finish_cured(job),),
+        papers=inner_templates(job.layout.boards),
         assumed=job.no_species,
         sources=(PILOT_RULE,),
     )
@@ -112,8 +113,7 @@ def _panel(job: Job, panel: Panel) -> tuple[str, str]:
 
 def _cut_foam(job: Job) -> Step:
     panels = job.layout.panels
-    cut = [each for each in panels if panel_sheet(job.layout, each.side, job.show).holes]
-    templates = tuple(f"templates/foam-{each.side}.pdf" for each in cut)
+    templates = foam_templates(job)
     planned = sheet_of(job.project) is not None
     do = [
         "Measure the frame's inside between opposite boards before you cut: the real panels have to"

@@ -8,7 +8,7 @@ from ...shape.hole import HINGE_SET_OUT
 from ...shape.screws import pilot_depth
 from . import cautions
 from .before import WARMED
-from .frame import cured, mass, sprung
+from .frame import LAID, LOCKED, UNSPRUNG, cured, mass, sprung
 from .glued import leaves
 from .job import PRACTICE, Job, hours, source, time_text, words
 from .lining import PILOT_RULE, bolts_to_free, foam_holds, strips_hold
@@ -28,9 +28,34 @@ equation, from memory)."""
 
 def steps(job: Job) -> Iterator[Step]:
     """Yield what is done at the lip."""
+    yield _lid_away(job)
     yield _set(job)
     yield _hinges(job)
     yield _lid_on(job)
+
+
+def _lid_away(job: Job) -> Step:
+    """Return taking the lid off again, as late as can be: once all that the collar waits for is."""
+    return Step(
+        id="lid-away",
+        phase=PHASE,
+        title="Take the lid off again",
+        do=(
+            "Support the lid, open, so that no hinge carries it.",
+            UNSPRUNG[bool(sprung(job))] + "Undo the hinges at the freezer.",
+            LAID,
+            "Undo the hinges at the lid too: they go on the collar first.",
+            LOCKED,
+        ),
+        hands=(0.5, 1.0),
+        figures=(("mass of the lid", mass(job)),) if mass(job) else (),
+        cautions=(cautions.LID, *sprung(job), cautions.CHILDREN, cautions.WALLS),
+        after=(
+            *after("lid-back", "cap"), cured(job), finish_cured(job), *foam_holds(job), WARMED,
+        ),
+        people=2,
+        missing=() if mass(job) else ("lid.mass",),
+    )  # fmt: skip
 
 
 def held(job: Job) -> After:
@@ -125,7 +150,7 @@ def _set(job: Job) -> Step:
             *((cautions.FUMES,) if row is not None else ()),
             cautions.CHILDREN,
         ),
-        after=(*after("dry-fit", "cap"), cured(job), finish_cured(job), *foam_holds(job), WARMED),
+        after=after("lid-away"),
         people=2,
         papers=("drawings/general-arrangement.pdf",),
         missing=tuple(missing),
@@ -194,8 +219,16 @@ def _hinges(job: Job) -> Step:
     hinge = job.project.hinge
     bolts = hinge is not None and hinge.fix == "bolt"
     do = [
+        *(
+            (
+                "Hold the hinge map (templates/hinge-map.pdf, where one was made) against the back"
+                " board's end: the pin's middle has to lie where it says.",
+            )
+            if hinge is not None and job.project.lid is not None
+            else ()
+        ),
         "Hold each leaf on the back board and mark through its own holes: those on the papers are"
-        " spread evenly over the leaf, the real ones decide.",
+        " spread evenly over the leaf, the real ones decide; how deep stands here.",
     ]
     if bolts:
         do.append("Bore for the bolts right through, from outside, a scrap held behind.")
@@ -286,7 +319,7 @@ def _lid_on(job: Job) -> Step:
             *((cautions.TIP,) if open_to is None or open_to > UPRIGHT else ()),
             cautions.PROP,
         ),
-        after=(*after("hinges", "lid-off"), *strips_hold(job)),
+        after=(*after("hinges"), *strips_hold(job)),
         people=2,
         papers=_swing_papers(job),
         missing=tuple(missing),

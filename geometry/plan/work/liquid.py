@@ -7,12 +7,14 @@ from ....params.units import convert
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
 from ...shape.vessel import Vessel
+from ..pressures import drink_of
 from . import cautions
 from .frame import cured
-from .gas import OVERNIGHT, in_the_air
+from .gas import OVERNIGHT, cylinders, in_the_air
 from .job import PRACTICE, Job, called
 from .lining import foam_cured
 from .lip import ONE_PERSON, held
+from .regulators import pressure_figures, several
 from .step import After, Step, after
 from .surface import finish_cured
 
@@ -91,7 +93,7 @@ def _water(job: Job) -> Step:
             "Open the faucet until water runs without air, shut it, and wait half an hour.",
             "Go along the line with dry paper: tailpiece, nut, faucet, coupler. Any wet joint: let"
             " the pressure off, then a new washer, not more force.",
-            "Look at the flange outside, and at the foam inside, for a drop.",
+            f"Look at the flange outside, and at the {job.lined} inside, for a drop.",
         ),
         hands=(0.5 + 0.25 * len(job.layout.taps), 0.75 + 0.6 * len(job.layout.taps)),
         cautions=(cautions.RELIEF,),
@@ -138,6 +140,7 @@ def _cold(job: Job) -> Step:
     do = [
         "Push the freezer to its place, its vents free.",
         f"Lower the vessels into the well{order}, full ones with two people.",
+        *_cylinders(job),
         "Press the outlet's test button: it has to trip; set it again.",
         "Fix the probe where it belongs, and close the lid. If the freezer was tilted or moved, let"
         " it stand level for some hours.",
@@ -152,7 +155,8 @@ def _cold(job: Job) -> Step:
         do=tuple(do),
         hands=(0.5, 1.0),
         cautions=(
-            *_heavy(job), cautions.OUTLET, *in_the_air(job), cautions.FROM_INSIDE,
+            *_heavy(job), *((cautions.CYLINDER,) if _cylinders(job) else ()), cautions.OUTLET,
+            *in_the_air(job), cautions.FROM_INSIDE,
         ),
         after=(
             *after("clean", "controller", "passages", "lid-on"),
@@ -166,6 +170,21 @@ def _cold(job: Job) -> Step:
             " equation, from memory",
         ),
     )  # fmt: skip
+
+
+def _cylinders(job: Job) -> tuple[str, ...]:
+    """Return how a cylinder goes into the well; nothing where only others are to stand in it."""
+    if job.project.vessel and not cylinders(job):
+        return ()
+    return (
+        "A cylinder that goes into the well: shut its valve, let the pressure off, take the"
+        " regulator off and put the cap on before it is moved. Nothing is fixed to the freezer for"
+        " it, and no eye in the collar is planned: strap it upright to full vessels beside it, so"
+        " that it cannot tip, also while one of them is changed. If that cannot be done it stays"
+        " outside, chained, its hose through a passage.",
+        "Put its regulator back, with a new washer if it takes one, open the cylinder slowly, and"
+        " brush soapy water on every joint that was undone.",
+    )
 
 
 def _heavy(job: Job) -> Iterator[str]:
@@ -190,15 +209,19 @@ def _name(job: Job, vessel: Vessel) -> str:
 
 
 def _pour(job: Job) -> Step:
-    kinds = list(dict.fromkeys(each.drink for each in job.project.pour if each.drink))
+    kinds = list(dict.fromkeys(kind for each in job.project.pour if (kind := drink_of(each))))
     missing = () if kinds else ("pour.drink",)
     figures = tuple((each, SETTINGS[each]) for each in kinds or SETTINGS)
+    which = "each regulator"
+    if several(job):
+        which += ", the first one of a gas before the secondary ones behind it,"
+        figures += tuple(pressure_figures(job))
     return Step(
         id="pour",
         phase=PHASE,
         title="First pour",
         do=(
-            "Set each regulator for its drink, low to begin with. The pressure for one carbonation"
+            f"Set {which} for its drinks, low to begin with. The pressure for one carbonation"
             " at one temperature and height above the sea is not worked out here.",
             "Open the faucet all the way in one pull, glass at a slant; half open it foams.",
             "Pour the first glass of each line away: it holds the last of the rinse.",

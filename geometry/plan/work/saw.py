@@ -1,8 +1,10 @@
 """At the saw: the test ring and the papers, then boards, covers and the strip on top."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from ...shape.frame import Board
+from ...shape.joints import from_inner
+from ...shape.sheet import Sheet, inner_sheet, panel_sheet
 from . import cautions
 from .before import RESTED
 from .job import PRACTICE, Job, words
@@ -59,8 +61,33 @@ def template(part: Board) -> str:
     return f"templates/{part.name}{'' if marked else '-ends'}.pdf"
 
 
+def inner_templates(parts: Iterable[Board]) -> tuple[str, ...]:
+    """Return the templates of the inner faces that have any; a cover's only if drilled there."""
+    return tuple(
+        f"templates/{part.name}-inner.pdf"
+        for part in parts
+        if (part.kind != "cover" or any(hole.face != "outer" for hole in part.holes))
+        and inner_sheet(part).circles
+    )
+
+
+def foam_templates(job: Job) -> tuple[str, ...]:
+    """Return the templates of the foam panels that something is cut into."""
+    return tuple(
+        f"templates/foam-{each.side}.pdf"
+        for each in job.layout.panels
+        if _cut_into(panel_sheet(job.layout, each.side, job.show))
+    )
+
+
+def _cut_into(panel: Sheet) -> bool:
+    """Whether anything is cut into a panel, and anything of it is left."""
+    return bool(panel.holes) and any(each.layer == "OUTLINE" for each in panel.contours)
+
+
 def _templates(job: Job) -> Step:
     papers = [template(part) for part in job.parts]
+    papers += [*inner_templates(job.parts), *foam_templates(job)]
     return Step(
         id="templates",
         phase=PHASE,
@@ -69,8 +96,10 @@ def _templates(job: Job) -> Step:
             "Print the test page first, with fit to page turned off.",
             "Measure its bars across the sheet and up it. If they are not true, run collarwright"
             " build FILE with --printed and what 100 mm came out as, and print that.",
-            f"Print the {words(len(papers), 'template')}; measure the ruler on every page.",
+            f"Print the {words(len(papers), 'template')} that this step names; measure the ruler on"
+            " every page.",
             "Tape the pages of each template together at their marks.",
+            *(("Keep those of the foam until it is cut.",) if foam_templates(job) else ()),
         ),
         hands=(0.5, 1.5),
         after=after("measure", "ring"),
@@ -99,6 +128,7 @@ def _cut(job: Job) -> Step:
     layout = job.layout
     kinds = "boards and covers" if layout.covers else "boards"
     do = [
+        "Take papers that were built after the test ring was measured: older ones lack its angle.",
         (
             "Rip all boards to one width with one setting of the fence"
             if job.project.board.width or not job.project.board.stock
@@ -106,7 +136,10 @@ def _cut(job: Job) -> Step:
         )
         + ("; then the covers to theirs." if layout.covers else "."),
         "Cut them in the order of the saw list: stop block, tilt and face up stand there. Ends are"
-        " named left and right as seen from outside.",
+        " named left and right as seen from outside."
+        if job.sawn
+        else "There is no saw list: the sticks in the build file do not suffice for the boards"
+        " (collarwright stock FILE says what is lacking). Put that right first.",
         "Write on each inner face its side, which edge is up, and the number of each corner.",
     ]
     lengths = [job.length(board.long_point) for board in layout.boards]
@@ -145,7 +178,7 @@ def _cut(job: Job) -> Step:
             *((cautions.STEEL,) if layout.strips and layout.strips[0].steel else ()),
         ),
         after=(*after("buy", "ring"), RESTED),
-        papers=("lists/saw-list.csv",),
+        papers=("lists/saw-list.csv",) if job.sawn else (),
         sources=(f"hours: {PRACTICE}",),
     )  # fmt: skip
 
@@ -160,11 +193,11 @@ def _corners(job: Job) -> Step:
         "dowel": "Drill the holes for dowels into both miters of each corner, with a jig that holds"
         " the bit square to the miter.",
     }[kind]
-    slot = next(slot for board in job.layout.boards for slot in board.slots)
+    board, slot = next((board, slot) for board in job.layout.boards for slot in board.slots)
     figures = [
         (f"{kind}s at each corner", f"{each}"),
         ("depth in each board, square to the miter", job.both(slot.depth)),
-        ("from the outer corner to its middle, along the miter", job.both(one.from_outer)),
+        ("from the inner edge to its middle, along the miter", job.both(from_inner(board, slot))),
     ]
     figures.insert(1, ("thickness" if kind != "dowel" else "diameter", job.both(one.thick)))
     if kind != "spline":

@@ -73,10 +73,11 @@ def _coat(job: Job, number: int) -> Step:
         ]
         before = (After(f"coat-{number - 1}", recoat, "for the coat to dry"),)
     figures = [("finish", finish.name), ("coat", f"{number} of {coats}")]
+    before_foam = ", before the foam" if job.layout.panels else ""
     if number < coats:
         figures.append(("before the next coat", time_text(recoat)))
     else:
-        figures.append(("until it is hard, before the foam", time_text(hours(finish, "cure"))))
+        figures.append((f"until it is hard{before_foam}", time_text(hours(finish, "cure"))))
     said = [cautions.FUMES]
     if finish.text("base") == "oil":
         said.append(cautions.RAGS)

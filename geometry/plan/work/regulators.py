@@ -1,0 +1,72 @@
+"""Regulators: how many pressures the drinks want, and what each of them hangs on."""
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from ....params.project import Pour
+from ..pressures import Pressure, pressures
+from .job import Job, called, listed
+
+
+def several(job: Job) -> tuple[str, ...]:
+    """Return the gases of which drinks want more than one pressure."""
+    wanted = [each.gas for each in pressures(job.project)]
+    return tuple(gas for gas in dict.fromkeys(wanted) if wanted.count(gas) > 1)
+
+
+def pressure_figures(job: Job) -> Iterator[tuple[str, str]]:
+    """Yield each pressure of a gas, the least first, with the drinks that want it."""
+    many = several(job)
+    for gas, found in groupby(pressures(job.project), key=lambda each: each.gas):
+        for number, each in enumerate(found, 1):
+            name = f"{gas}, pressure {number}" if gas in many else gas
+            yield name, f"{_kind(each)}: {listed([_drink(job, pour) for pour in each.pours])}"
+
+
+def _kind(pressure: Pressure) -> str:
+    if pressure.volumes is None:
+        return pressure.drink
+    low, high = (f"{each:g}" for each in pressure.volumes)
+    return f"{pressure.drink}, {low if low == high else f'{low} to {high}'} volumes"
+
+
+def _drink(job: Job, pour: Pour) -> str:
+    tap = next((t for t in job.layout.taps if pour.tap in (t.number, t.name)), None)
+    return called(tap) if tap is not None else f"tap {pour.tap}"
+
+
+def hoses(job: Job, gases: int) -> str:
+    """Return from where to where the hoses run.
+
+    The manifold has one pressure of one gas.
+
+    Args:
+        job: the build file and its layout.
+        gases: how many gases have a cylinder of their own.
+    """
+    second = "; from each secondary regulator straight to its kegs" if several(job) else ""
+    if job.layout.manifold is None:
+        tee = "with a tee where one regulator feeds more than it has outlets"
+        return f"regulator to each keg, {tee}{second}"
+    first = " of the highest pressure" if several(job) else ""
+    other = ", and from the regulator of each other gas straight to its kegs" if gases > 1 else ""
+    return f"regulator to manifold, manifold to each keg{first}{other}{second}"
+
+
+def said(job: Job) -> tuple[str, ...]:
+    """Return the sentence about drinks that one regulator cannot serve; none where one can."""
+    many = several(job)
+    if many:
+        return (
+            f"One regulator holds one pressure, and so does a manifold, but drinks on"
+            f" {listed(list(many))} want several (the figures here). Each pressure has a regulator"
+            " of its own: the first one holds the highest, a secondary regulator on a hose behind"
+            " it each lower one; or take a first regulator whose outlets are each set by"
+            " themselves.",
+        )
+    if len(job.layout.taps) > 1 and not pressures(job.project):
+        return (
+            "One regulator holds one pressure, and so does a manifold: a drink that wants another"
+            " one needs a secondary regulator. What the drinks want is not in the build file.",
+        )
+    return ()
