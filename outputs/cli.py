@@ -559,7 +559,7 @@ def work(
     """
     with undisturbed():
         from ..geometry.judge.evaluate import evaluate
-        from .work import parse_start, plan_work, work_data, work_text, wrong_hours
+        from .work import is_sawn, parse_start, plan_work, work_data, work_text, wrong_hours
 
     day = None if start is None else parse_start(start)
     if isinstance(day, Problem):
@@ -567,9 +567,16 @@ def work(
     problem = wrong_hours(hours)
     if problem is not None:
         _refuse([problem], json)
-    project, _ = _read(file, json)
+    project, source = _read(file, json)
     found = evaluate(project)
-    plan = plan_work(project, found.layout, day, hours, fails=found.verdict == "fail")
+    plan = plan_work(
+        project,
+        found.layout,
+        day,
+        hours,
+        fails=found.verdict == "fail",
+        sawn=is_sawn((project, source, found.layout)),
+    )
     if json:
         from .summary import dumps
 
