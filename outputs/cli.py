@@ -463,7 +463,7 @@ def stock(
         list[Path],
         typer.Argument(
             metavar="FILE...",
-            help="The build files; several collars share sticks. The first one's [stock] counts.",
+            help="The build files; collars share sticks. Only the first one's [stock] counts.",
             autocompletion=offer.build_files,
         ),
     ],
@@ -483,8 +483,9 @@ def stock(
     """Plan how the boards are cut from sticks: least cost, then least waste, then fewest sticks.
 
     Sticks on sale are entered as [[stock.length]], sticks that lie in the shop as
-    [[stock.owned]] with their flaws; these are used first. It says what is proved of the plan, and
-    lists the cuts in their order, with the blade's tilt and the stop for each.
+    [[stock.owned]] with their flaws; these are used where they save something. It says what is
+    proved of the plan, and lists the cuts in their order, with the blade's tilt and the stop for
+    each.
     """
     with undisturbed():
         from ..geometry.shape.layout import lay_out

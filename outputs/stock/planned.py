@@ -1,10 +1,10 @@
 """The boards of one or several collars, planned together, or why they cannot be."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePath
 
-from ...geometry.plan.cutting import STEP, NoPlanError, Plan, cut_plan, faults
+from ...geometry.plan.cutting import STEP, NoPlanError, OnSale, Plan, cut_plan, faults
 from ...geometry.plan.cutting.boards import Asked, asked, section
 from ...geometry.plan.cutting.saw_list import SawList, saw_list
 from ...geometry.plan.cutting.spaced import spaced
@@ -27,6 +27,8 @@ class Stock:
     saw: SawList
     names: tuple[str, ...]
     project: Project
+    passed_over: tuple[str, ...] = ()
+    """Collars with a [stock] of their own, which does not count."""
 
     @property
     def priced(self) -> bool:
@@ -40,7 +42,7 @@ class Stock:
 
 
 def plan_stock(read: Sequence[Read]) -> Stock:
-    """Plan the boards of all collars together; the first file's ``[stock]`` counts.
+    """Plan the boards of all collars together; the first file's ``[stock]`` alone counts.
 
     Raises:
         BuildFileError: The sticks do not suffice, or the files do not agree.
@@ -60,7 +62,12 @@ def plan_stock(read: Sequence[Read]) -> Stock:
     wrong = list(faults(what.job, plan))
     if wrong:  # never seen; a plan that is wrong must not reach a saw
         raise AssertionError("; ".join(wrong))
-    return Stock(what, plan, saw_list(what, plan), names, project)
+    passed_over = tuple(
+        name
+        for name, (other, _, _) in zip(names, read, strict=True)
+        if other.stock not in (None, project.stock)
+    )
+    return Stock(what, plan, saw_list(what, plan), names, project, passed_over)
 
 
 def _problems(read: Sequence[Read]) -> Iterator[Problem]:
@@ -73,9 +80,6 @@ def _problems(read: Sequence[Read]) -> Iterator[Problem]:
         key = f"stock.length[{priced.index(False) + 1}].price"
         yield source.place(Problem(key=key, read="nothing", wanted=wanted, example="price = 12.50"))
     for other, there, placed in read[1:]:
-        if other.stock is not None and other.stock != stock:
-            wanted = f"no [stock], or the one of {visible(source.file)}: collars share their sticks"
-            yield there.place(Problem(key="stock", read="another [stock]", wanted=wanted))
         one, two = layout.boards[0], placed.boards[0]
         if section(one) != section(two):
             wanted = (
@@ -98,10 +102,27 @@ def size_text(board: Board, project: Project) -> str:
 def _too_little(what: Asked, error: NoPlanError, project: Project) -> Problem:
     longest = both_text(max(error.longest, 0) * STEP, project.show)
     if error.piece is None:
-        wanted = "more or longer sticks: not all boards come out of these"
+        wanted = f"more or longer sticks: {_lacking(what, project)}"
         return Problem(key="stock", read=f"sticks of up to {longest} clear", wanted=wanted)
     long = both_text(error.piece.length * STEP, project.show)
     both = both_text((error.piece.length + 2 * what.job.trim) * STEP, project.show)
     wanted = f"a stick of at least {both}: {error.piece.name} is {long} long"
     read = f"at most {longest} of clear wood between the trims"
     return Problem(key="stock.length", read=read, wanted=wanted)
+
+
+def _lacking(what: Asked, project: Project) -> str:
+    """Say which boards find no place, and what sticks would do for them.
+
+    Those are what the best plan buys where sticks of each board's own length can be had.
+    """
+    job = what.job
+    lengths = sorted({each.length + 2 * job.trim for each in job.pieces})
+    plan = cut_plan(replace(job, on_sale=tuple(OnSale(each) for each in lengths), matched=False))
+    said: list[str] = []
+    for cut in plan.cuts:
+        if cut.owned is None:
+            names = " and ".join(job.pieces[each.piece].name for each in cut.pieces)
+            length = both_text(cut.stick.length * STEP, project.show)
+            said.append(f"one of at least {length} without flaws for {names}")
+    return f"not all boards come out of these; add {', '.join(said)}"

@@ -195,6 +195,10 @@ def test_a_cover_of_its_own_section_is_left_out(tmp_path: Path) -> None:
         (SALE.replace("price = 11\n", ""), "stock.length[2].price"),
         (SALE.replace("1800", "900").replace("2400", "950"), "a stick of at least 960 mm"),
         ('[[stock.owned]]\nlength = "1000 mm"\n', "not all boards come out of these"),
+        (  # three boards take 2 * 940 + 530 + 2 * 4.25 = 2418.5 of 2580
+            '[stock]\ntrim = "10 mm"\n[[stock.owned]]\nlength = "2600 mm"\n',
+            "add one of at least 550 mm without flaws for board-left",
+        ),
     ],
 )
 def test_what_is_refused(tmp_path: Path, more: str, said: str) -> None:
@@ -229,8 +233,20 @@ def test_collars_that_share_no_sticks(tmp_path: Path) -> None:
     assert "plan these collars one by one" in " ".join(result.output.split())
     other = file(tmp_path, SALE.replace("= 9", "= 8"), "three.toml")
     result = run(one, other)
-    assert result.exit_code == 2
-    assert "collars share their sticks" in " ".join(result.output.split())
+    assert result.exit_code == 0
+    assert "three has another [stock], which does not count" in " ".join(result.output.split())
+    assert "at 8.00" not in result.output
+
+
+def test_an_owned_stick_that_is_not_used_is_named(tmp_path: Path) -> None:
+    """500 mm are too short for 530; 560 break a run of four, 2952.75 long."""
+    short, side, whole = (f'[[stock.owned]]\nlength = "{mm} mm"\n' for mm in (500, 560, 3000))
+    said = " ".join(run(file(tmp_path, SALE + short)).output.split())
+    assert "[[stock.owned]] 1, 500 mm, is not used: no board fits its clear wood, 480 mm." in said
+    matched = "[stock]\nmatch_grain = true\n" + side + whole
+    said = " ".join(run(file(tmp_path, matched)).output.split())
+    assert "1, 560 mm, is not used: the grain would run on round fewer corners" in said
+    assert "2, 3000 mm, is not used" not in said
 
 
 def test_a_name_that_hides_something_is_written_out(tmp_path: Path) -> None:

@@ -18,6 +18,7 @@ from .job import (
     Sound,
     down,
     kerf_along,
+    owned_rooms,
     up,
 )
 from .measure import faults
@@ -39,5 +40,6 @@ __all__ = [
     "down",
     "faults",
     "kerf_along",
+    "owned_rooms",
     "up",
 ]
