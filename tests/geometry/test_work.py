@@ -173,7 +173,8 @@ BEFORE = [
     ("coat-1", "set"), ("foam-cut", "foam"), ("brackets", "foam"), ("foam", "set"),
     ("backing", "sand"), ("backing", "foam-cut"), ("backing", "hinges"),
     ("cap", "set"), ("set", "hinges"), ("hinges", "lid-on"), ("set", "shanks"),
-    ("lid-on", "shanks"), ("shanks", "faucets"), ("faucets", "lines"), ("manifold", "gas"),
+    ("lid-on", "shanks"), ("shanks", "faucets"), ("faucets", "lines"),
+    ("faucets", "gas"), ("manifold", "gas"),
     ("gas", "gas-test"), ("gas-test", "lines"), ("gas-test", "water-test"),
     ("lines", "water-test"), ("water-test", "clean"), ("clean", "cold"), ("gas-test", "cold"),
     ("controller", "cold"), ("passages", "cold"), ("lid-on", "cold"), ("cold", "pour"),
@@ -427,7 +428,7 @@ def test_cautions_stand_only_where_they_bite() -> None:
     told = steps_of(plain + '[finish]\nkind = "polyurethane-water-based"\n')
     for name in ("lid-off", "lid-back", "lid-away", "hinges"):
         assert cautions.SPRING not in told[name].cautions, name
-    assert not any("spring" in each for each in (*told["lid-off"].do, *told["lid-away"].do))
+    assert not any("spring" in each for each in _done(told, "lid-off", "lid-back", "lid-away"))
     assert cautions.TIP not in told["lid-on"].cautions
     assert cautions.RAGS not in told["coat-1"].cautions
     assert cautions.NITROGEN not in told["gas"].cautions
@@ -446,6 +447,10 @@ def test_cautions_stand_only_where_they_bite() -> None:
     assert cautions.NITROGEN in bare["gas"].cautions  # nobody knows which gas
     assert cautions.SPRING in bare["lid-off"].cautions  # nor whether it is sprung
     assert cautions.TIP in bare["lid-on"].cautions
+
+
+def _done(told: dict[str, Step], *names: str) -> list[str]:
+    return [said for name in names for said in told[name].do]
 
 
 IN_THE_AIR = ("gas", "cold", "pour", "season")

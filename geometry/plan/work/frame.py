@@ -80,6 +80,7 @@ LOCKED = "Lock the room whenever you leave it, until the lid is on again."
 
 
 def _lid_back(job: Job) -> Step:
+    let_go = "; let go of locked springs once the last one is in" if sprung(job) else ""
     return Step(
         id="lid-back",
         phase=PHASE,
@@ -87,8 +88,8 @@ def _lid_back(job: Job) -> Step:
         do=(
             "Lift the frame off, and wipe well and lip dry.",
             "Two people hang the lid on the freezer's own hinges again, with their own screws in"
-            " their own holes. The freezer stays shut and unplugged until the collar is set: glue"
-            " and finish take their time.",
+            f" their own holes{let_go}. The freezer stays shut and unplugged until the collar is"
+            " set: glue and finish take their time.",
             "If it cannot go back on, lock the room whenever you leave it.",
         ),
         hands=(0.4, 0.75),

@@ -223,7 +223,7 @@ def _gas(job: Job) -> Step:
             cautions.CYLINDER, cautions.REGULATOR, cautions.RELIEF, cautions.HEAT,
             *in_the_air(job), cautions.PROP,
         ),
-        after=after("lid-on", "manifold"),
+        after=after("faucets", "manifold"),
         papers=("drawings/manifold.pdf",) if job.layout.manifold else (),
         missing=tuple(missing),
         sources=(

@@ -144,7 +144,7 @@ def _cut(job: Job) -> Step:
     ]
     lengths = [job.length(board.long_point) for board in layout.boards]
     if lengths[0] == lengths[2] or lengths[1] == lengths[3]:
-        do.insert(2, "Cut opposite boards of one length against the same stop.")
+        do.insert(3, "Cut opposite boards of one length against the same stop.")
     figures = [("boards, width", job.both(layout.boards[0].width))]
     if layout.covers:
         figures.append(("covers, width", job.both(layout.covers[0].width)))
@@ -165,7 +165,7 @@ def _cut(job: Job) -> Step:
         hands += 1.0
     unproved = any(part.prove_left or part.prove_right for part in job.parts)
     if unproved:
-        do.insert(1, "The test ring does not tell for every miter here: prove those on scraps.")
+        do.insert(2, "The test ring does not tell for every miter here: prove those on scraps.")
     return Step(
         id="cut",
         phase=PHASE,
