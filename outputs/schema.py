@@ -52,7 +52,7 @@ def _object(says: str, keys: Schema, optional: Schema | None = None, **more: Any
 _HOLE = _object(
     "A round hole (diameter_mm) or a rectangle (length_mm along u, height_mm along v). u and v"
     " are its center in the part's flat view, seen from outside. Without depth_mm it goes right"
-    " through.",
+    " through, and into_block_mm deep into the block that is glued on behind.",
     {
         "name": SAID,
         "purpose": {"enum": ["bore", "passage", "pocket", "opening", "pilot"]},
@@ -65,6 +65,7 @@ _HOLE = _object(
         "height_mm": SIZE,
         "face": {"enum": ["outer", "inner"]},
         "depth_mm": SIZE,
+        "into_block_mm": SIZE,
     },
     oneOf=[{"required": ["diameter_mm"]}, {"required": ["length_mm", "height_mm"]}],
     dependentRequired={

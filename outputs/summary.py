@@ -232,6 +232,8 @@ def _hole(hole: Hole) -> dict[str, Any]:
         entry |= {"length_mm": hole.length, "height_mm": hole.height}
     if hole.depth is not None:
         entry |= {"face": hole.face, "depth_mm": hole.depth}
+    if hole.into_block:
+        entry["into_block_mm"] = hole.into_block
     return entry
 
 

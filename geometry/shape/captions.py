@@ -19,6 +19,9 @@ BRACKET_HOLES = (
     "Bracket holes are on the inner face, assumed from the catalog: mark through the real bracket"
     " before drilling."
 )
+BLOCK_HOLES = (
+    "Hinge holes go on into the block behind the board: not to be drilled before it is glued on."
+)
 NOMINAL = "Sizes are nominal: no kerf or bit offset added."
 
 
@@ -76,11 +79,12 @@ def board_captions(
 
 def _assumed(board: Board) -> list[str]:
     """Say of which holes the places are a set-out, for nobody to drill them blindly."""
-    return [
+    told = [
         text
         for text, start in ((HINGE_HOLES, HINGE_SET_OUT), (BRACKET_HOLES, BRACKET_SET_OUT))
         if any(hole.assumed and hole.name.startswith(start) for hole in board.holes)
     ]
+    return [*told, BLOCK_HOLES] if any(hole.into_block for hole in board.holes) else told
 
 
 def _miters(board: Board) -> str:
@@ -256,4 +260,6 @@ def _hole(hole: Hole, names: dict[str, str], show: Show) -> str:
 
 def _deep(hole: Hole, show: Show) -> str:
     """Say how deep a hole goes and from where; nothing where it goes right through."""
+    if hole.into_block:
+        return f"; through the board and {_size(hole.into_block, show)} into the block behind it"
     return f"; {_size(hole.depth, show)} deep from the {hole.face} face" if hole.depth else ""

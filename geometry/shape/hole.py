@@ -38,6 +38,8 @@ class Hole:
     from its left long point and bottom edge, for a foam panel from the panel's left end and
     the board's bottom edge. ``length`` goes along u and ``height`` along v. ``depth`` is None
     where the hole goes right through; otherwise it is drilled that deep from ``face``.
+    ``into_block`` is how deep a hole that goes through goes on into a block that is glued on
+    behind; the block is no part, so nothing is cut from it here.
     """
 
     name: str
@@ -49,6 +51,7 @@ class Hole:
     height: float | None = None
     face: Literal["outer", "inner"] = "outer"
     depth: float | None = None
+    into_block: float | None = None
 
     def span(self, thickness: float) -> tuple[float, float]:
         """Return how deep the hole goes in a flat part, lowest and highest z, mm.

@@ -75,6 +75,7 @@ def hinge_pilots(project: Project, board: Board, cover: float = 0.0) -> tuple[Ho
     line: a set-out to be held against the real leaf, whose own holes decide. None until
     ``positions``, ``leaf_height``, ``screws`` and ``screw`` or ``bolt`` are given. ``cover`` is
     the thickness of a cover between leaf and board, mm: what of the pilot is in the board behind.
+    Cover, board and the block behind it are drilled as one piece of wood.
     """
     hinge = project.hinge
     if hinge is None or board.side != "back":
@@ -82,7 +83,7 @@ def hinge_pilots(project: Project, board: Board, cover: float = 0.0) -> tuple[Ho
     diameter = hole_diameter(project, hinge)
     if hinge.positions is None or not hinge.leaf_height or not hinge.screws or diameter is None:
         return ()
-    depth = pilot_depth(project, board.thickness + cover) - cover
+    depth = pilot_depth(project, cover + board.thickness + (hinge.backing or 0.0)) - cover
     if depth <= 0:
         return ()
     pitch = hinge.leaf_height / hinge.screws
@@ -94,6 +95,7 @@ def hinge_pilots(project: Project, board: Board, cover: float = 0.0) -> tuple[Ho
             v=board.width - pitch * (place + 0.5),
             diameter=diameter,
             depth=None if depth >= board.thickness else depth,
+            into_block=depth - board.thickness if depth > board.thickness else None,
         )
         for number, position in enumerate(hinge.positions, 1)
         for place in range(hinge.screws)
@@ -137,13 +139,15 @@ def pilot_depth(project: Project, wood: float) -> float:
 def cover_pilots(project: Project, cover: Board, board: Board) -> tuple[Hole, ...]:
     """Return the pilots of hinge leaves that lie on a cover, in the cover's own flat view."""
     wood = board.thickness + cover.thickness
-    depth = min(pilot_depth(project, wood), cover.thickness)
+    backing = (project.hinge.backing if project.hinge else None) or 0.0
+    depth = min(pilot_depth(project, wood + backing), cover.thickness)
     return tuple(
         replace(
             hole,
             u=hole.u + cover.inner_left,
             v=hole.v - cover.bottom,
             depth=None if depth >= cover.thickness else depth,
+            into_block=None,
         )
         for hole in hinge_pilots(project, replace(board, thickness=wood))
     )

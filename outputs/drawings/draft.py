@@ -76,6 +76,7 @@ class _Tag:
     away: float
     text: str
     height: float
+    within: float = 0.0
 
 
 class Draft:
@@ -167,9 +168,14 @@ class Draft:
         text = fitted(text, font_size(SMALL), LONGEST)
         self._leaders.append(_Leader(tip, text, end, tuple(toward)))
 
-    def tag(self, at: Point, away: float, text: str, height: float = SMALL) -> None:
-        """Note a text that stands beside a place, at least ``away`` from it."""
-        self._tags.append(_Tag(at, away, fitted(text, font_size(height), LONGEST), height))
+    def tag(
+        self, at: Point, away: float, text: str, height: float = SMALL, within: float = 0.0
+    ) -> None:
+        """Note a text that stands beside a place, at least ``away`` from it.
+
+        Where there is room it stands ``within`` so far of it, as in a circle that it numbers.
+        """
+        self._tags.append(_Tag(at, away, fitted(text, font_size(height), LONGEST), height, within))
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], room: float) -> None:
         """Note a table that stands under all else, in as many blocks as fit side by side."""
@@ -235,7 +241,13 @@ class Draft:
         (x, y), half = tag.at, tag.height / 2
         wide, high = text_width(tag.text, size), size
         near = self._near(_grown((x, y, x, y), tag.away + wide + 40))
-        places = [(0.0, tag.away + more, 1) for more in (1.0, 2.0, 3.0)]
+        places = [
+            (out * cos(radians(turn)), out * sin(radians(turn)) - half, 1)
+            for out in (0.5 * tag.within, 0.35 * tag.within, 0.65 * tag.within)
+            for turn in range(90, 450, 15)
+            if tag.within
+        ]
+        places += [(0.0, tag.away + more, 1) for more in (1.0, 2.0, 3.0)]
         for more in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0):
             out = tag.away + more
             side, slant = out * 0.8 + 0.6, out * 0.8
@@ -390,9 +402,12 @@ class View:
         """Note a text with a line to a point."""
         self.draft.leader(self.at(tip), text, toward, end)
 
-    def tag(self, point: Point, away: float, text: str, height: float = SMALL) -> None:
-        """Note a text beside a point; ``away`` in mm of the thing."""
-        self.draft.tag(self.at(point), away * self.draft.scale, text, height)
+    def tag(
+        self, point: Point, away: float, text: str, height: float = SMALL, within: float = 0.0
+    ) -> None:
+        """Note a text beside a point; ``away`` and ``within`` in mm of the thing."""
+        s = self.draft.scale
+        self.draft.tag(self.at(point), away * s, text, height, within * s)
 
 
 def stations(values: Iterable[float], apart: float = LEAST) -> list[float]:

@@ -16,6 +16,9 @@ from .draft import Draft, View, stations
 MOST = 8
 """So many different distances are shown as dimensions one beyond the other; more go to a table."""
 
+SET_OUT = "set-out"
+"""Heads the holes whose places the bought part decides; a note tells what to do about them."""
+
 SAID = (
     "Left miter", "Right miter", "Saw's scale", "On the board's outer face", "Hinge holes",
     "Bracket holes",
@@ -58,18 +61,19 @@ def board(layout: Layout, part: Board, names: Mapping[str, str], draft: Draft, r
             edge.leader(tip, f"tilt the blade {tilt:.1f} deg", ways)
     view.stacked("left", 0.0, (0.0, 0.0), (0.0, wide))
     bored = [hole for hole in part.holes if hole.purpose != "pilot"]
-    others = [hole for hole in part.holes if hole.purpose == "pilot"]
     for hole in part.holes:
         _hole(view, hole)
+    asked = [hole for hole in part.holes if hole.purpose == "pilot" and not hole.assumed]
     if _dimensioned(view, bored, long, wide):
         _diameters(view, bored)
         for hole in bored:
             name = names.get(hole.name, hole.name)
             view.tag((hole.u, hole.v), (hole.diameter or 0.0) / 2, name)
-        _table(view, others, 1, names, room, part)
     else:
-        _table(view, bored, 1, names, room, part)
-        _table(view, others, len(bored) + 1, names, room, part)
+        asked = [*bored, *asked]
+    _table(view, asked, 1, "hole", names, room, part)
+    assumed = [hole for hole in part.holes if hole.assumed]
+    _table(view, assumed, len(asked) + 1, SET_OUT, names, room, part)
     draft.notes(_texts(layout, part, draft.show), room)
 
 
@@ -81,7 +85,13 @@ def _texts(layout: Layout, part: Board, show: Show) -> list[str]:
         " face ends. Sizes are nominal: no kerf or bit offset added."
     ]
     captions = board_captions(part, layout.taps_on(part.side), show, layout.over(part))
-    return texts + [text for text in captions if text.startswith(SAID)]
+    said = [text for text in captions if text.startswith(SAID)]
+    for left in [text for text in said if text.startswith("Left miter")]:
+        right = left.replace("Left", "Right", 1)
+        if right in said:  # both in one line where they are the same: a sheet has little room
+            said[said.index(left)] = left.replace("Left miter", "Both miters", 1)
+            said.remove(right)
+    return texts + said
 
 
 def _hole(view: View, hole: Hole) -> None:
@@ -122,10 +132,10 @@ def _diameters(view: View, holes: Iterable[Hole]) -> None:
 
 
 def _table(
-    view: View, holes: Sequence[Hole], first: int, names: Mapping[str, str], room: float,
-    part: Board,
+    view: View, holes: Sequence[Hole], first: int, what: str, names: Mapping[str, str],
+    room: float, part: Board,
 ) -> None:  # fmt: skip
-    """Number holes, from ``first`` on, and tell their places in a table."""
+    """Number holes, from ``first`` on, and tell their places in a table; ``what`` heads it."""
     draft = view.draft
 
     def text(mm: float) -> str:
@@ -137,22 +147,29 @@ def _table(
     rows = [
         (
             str(number),
-            f"{hole.name}, assumed" if hole.assumed else names.get(hole.name, hole.name),
+            names.get(hole.name, hole.name),
             bit_text(hole.diameter or 0.0, draft.show),
             text(hole.u),
             text(hole.v),
-            "through" if hole.depth is None else text(hole.depth),
+            deep_text(hole, draft.show),
             f"{hole.face} face",
         )
         for number, hole in enumerate(holes, first)
     ]
     head = (
-        "no.", "hole", "\u2300", f"from the left {end}", "from the bottom edge", "deep",
+        "no.", what, "\u2300", f"from the left {end}", "from the bottom edge", "deep",
         "drilled from",
     )  # fmt: skip
-    if not any(hole.depth is not None or hole.face == "inner" for hole in holes):
+    if not any(hole.depth or hole.into_block or hole.face == "inner" for hole in holes):
         head, rows = head[:-2], [row[:-2] for row in rows]  # all through, from the face shown
     draft.table(head, rows, room)
+
+
+def deep_text(hole: Hole, show: Show) -> str:
+    """Say how deep a hole is in its part, and how far it goes on into a block behind that."""
+    if hole.into_block:
+        return f"through, {length_text(hole.into_block, show)} into the block"
+    return "through" if hole.depth is None else length_text(hole.depth, show)
 
 
 Rows = tuple[tuple[Panel, ...], ...]

@@ -166,7 +166,7 @@ def _front(layout: Layout, view: View) -> None:
     for tap in layout.taps_on("front"):
         if tap.shank is None:
             view.ring((start + tap.u, tap.v), tap.bore, VISIBLE)
-        view.tag((start + tap.u, tap.v), (tap.outside or tap.bore) / 2, str(tap.number))
+    _numbers(layout, view)
     lows = [board.outer[0], board.outer[1]]
     edge = max(layout.lip.width, lows[1][0])
     for tap in {round(tap.v, 3): tap for tap in layout.taps_on("front")}.values():
@@ -175,6 +175,21 @@ def _front(layout: Layout, view: View) -> None:
     if layout.sealing_z > board.width:
         edge = min(0.0, lows[0][0])
         view.stacked("left", edge, (lows[0][0], 0.0), (lows[0][0], layout.sealing_z))
+
+
+def _numbers(layout: Layout, view: View) -> None:
+    """Number the taps that are seen from the front, each over what of it is highest."""
+    for tap in layout.taps:
+        if tap.side == "back":
+            continue
+        board = layout.board(tap.side)
+        faces = [each for each in layout.envelopes_of(tap) if each.reason in FACE]
+        if faces:
+            top = max(faces, key=lambda each: each.up[1])
+            at = board.place(top.u, top.up[1], -sum(top.out) / 2)
+        else:
+            at = board.place(tap.u, tap.v + tap.bore / 2, 0.0)
+        view.tag((at[0], at[2]), 0.5 / view.draft.scale, str(tap.number))
 
 
 def _body(view: View, left: float, right: float, lip_z: float) -> None:

@@ -73,7 +73,8 @@ def manifold(
     px, py = view.at((long / 2, board.width))
     draft.words(px, py + 4.0, f"{body.side} board, seen from inside", 3.0, "middle")
     if hoses:
-        _from_above(layout, draft, hoses, py + 16.0)
+        assert standing is not None
+        _from_above(layout, standing, draft, hoses, py + 16.0)
         rows = [
             (hose.outlet, str(hose.number), hose.vessel, length_text(hose.length, draft.show))
             for hose in hoses
@@ -94,8 +95,10 @@ class Hose:
     length: float
 
 
-def _from_above(layout: Layout, draft: Draft, hoses: Sequence[Hose], low: float) -> None:
-    """Draw the hoses in plan: collar, manifold, the vessels that they go to."""
+def _from_above(
+    layout: Layout, standing: Standing, draft: Draft, hoses: Sequence[Hose], low: float
+) -> None:
+    """Draw the hoses in plan: collar, manifold, all vessels, the numbers of these in them."""
     body = layout.manifold
     assert body is not None
     board = layout.board(body.side)
@@ -105,17 +108,17 @@ def _from_above(layout: Layout, draft: Draft, hoses: Sequence[Hose], low: float)
     for part in layout.boards:
         view.outline(part.plan, MIDDLE)
     vessels = {each.name: each for each in layout.inside.vessels}
-    for hose in hoses:
-        view.ring(hose.end, vessels[hose.vessel].diameter, THIN)
+    for place in standing.places:
+        view.ring((place.x, place.y), vessels[place.vessel].diameter, THIN)
     half, t = body.length / 2, board.thickness
     corners = ((-half, t), (half, t), (half, t + body.depth), (-half, t + body.depth))
     view.outline([board.place(body.u + du, 0.0, d)[:2] for du, d in corners], VISIBLE, WHITE)
     for hose in hoses:
         a, b = view.at(hose.start), view.at(hose.end)
         draft.add(Path(a, ((b,),), HOSE), dot(b, 1.6))
-    for hose in hoses:
-        away = 1.0 / draft.scale
-        view.tag(hose.end, away, str(hose.number), 3.0)
+    for number, place in enumerate(standing.places, 1):
+        radius = vessels[place.vessel].diameter / 2
+        view.tag((place.x, place.y), 1.0 / draft.scale, str(number), 3.0, radius)
     top = view.at((0.0, max(ys)))[1]
     middle = view.at(((board.outer[0][0] + board.outer[1][0]) / 2, 0.0))[0]
     draft.words(middle, top + 4.0, "hoses seen from above, front below", 3.0, "middle")

@@ -24,7 +24,7 @@ def every_table(got: Collected) -> dict[str, Table]:
 def _tables(got: Collected) -> Iterator[Table]:
     yield from checked(got.project, got.evaluation)
     yield from materials_lists(got.shopping)
-    yield from boards(got.layout, got.project.show)
+    yield from boards(got.layout, got.work, got.project.show)
     if got.stock is not None:
         yield from saw(got.stock)
     if got.foam is not None:

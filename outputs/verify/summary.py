@@ -33,6 +33,7 @@ HOLE = {
     "length_mm": "length",
     "height_mm": "height",
     "depth_mm": "depth",
+    "into_block_mm": "into_block",
 }
 STRIP = BOARD | {"bottom_mm": "bottom"}
 SLOT = {

@@ -14,11 +14,15 @@ from typing import Any
 import pytest
 from collarwright.geometry.judge.evaluate import evaluate
 from collarwright.outputs.cli import main
+from collarwright.outputs.drawings.draft import Draft
+from collarwright.outputs.drawings.frame import Drawing
 from collarwright.outputs.in_print import in_print
 from collarwright.outputs.lists import files
+from collarwright.outputs.lists.boards import boards
 from collarwright.outputs.lists.book import blocks, book_paper
 from collarwright.outputs.lists.book.blocks import Figure, Job
 from collarwright.outputs.lists.book.grid import widths
+from collarwright.outputs.lists.book.pictures import Pictures
 from collarwright.outputs.lists.collected import Collected, collect
 from collarwright.outputs.lists.every import every_table
 from collarwright.outputs.lists.sheet import csv_text, harmless
@@ -27,12 +31,15 @@ from collarwright.outputs.paper.overlap import meetings
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.readback.lists import List, compare_book, compare_csv
 from collarwright.outputs.verify.lists import Wanted, wanted
+from collarwright.outputs.work import plan_work
+from collarwright.params.project import Project
 from collarwright.params.reading import read
 from pypdf import PdfReader, PdfWriter, Transformation  # noqa: TID253 - spoils files with it
 from pypdf.generic import ContentStream, NameObject, RectangleObject  # noqa: TID253
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 Spoil = Callable[[Path], None]
+Make = Callable[..., Project]
 
 
 class Made:
@@ -101,6 +108,35 @@ def test_figures_fit_their_pages_and_no_text_stands_over_a_line(made: Made) -> N
             room = (high - 35 - 14, wide - 36) if figure.turned else (wide - 36, high - 35 - 14)
             assert figure.page.width <= room[0] and figure.page.height <= room[1], figure.caption
             assert meetings(figure.page.marks) == [], figure.caption
+
+
+def test_a_figure_that_a_page_of_its_own_makes_much_larger_is_turned() -> None:
+    """Upright under 140 mm of text it would be 1:10; on its side 400 mm go into 236 at 1:2.5."""
+
+    def make(draft: Draft, room: float) -> None:
+        draft.view().box(0.0, 0.0, 400.0, 100.0)
+        if room < 200:
+            draft.view(0.0, -140.0).box(0.0, 0.0, 1.0, 140.0 / draft.scale)
+
+    (figure,) = Pictures([Drawing("bar", "Bar", make)], "mm", 180.0, 244.5).take("bar")
+    assert isinstance(figure, Figure)
+    assert figure.turned and "Scale 1:2.5," in figure.caption
+
+
+def test_set_outs_are_a_list_apart_from_holes_to_bore(design_a: Make) -> None:
+    hinge = {"positions": ("0 mm",), "leaf_height": "60 mm", "screws": 2,
+             "screw": "wood-screw-no-8", "screw_length": "30.15 mm", "leaf_thickness": "2 mm",
+             "backing": "20 mm"}  # fmt: skip
+    project = design_a(hinge=hinge)
+    layout, work = evaluate(project).layout, plan_work(project, evaluate(project).layout)
+    tables = {table.name: table for table in boards(layout, work, "mm")}
+    assert all(not row[1].startswith("hinge") for row in tables["holes"].rows)
+    rows = tables["set-outs"].rows
+    assert [row[1] for row in rows] == ["hinge-1-1", "hinge-1-2"]
+    assert {row[5] for row in rows} == {"through, 9.1 mm into the block"}
+    number = work.number("hinges")
+    assert any(f"to the wood, in step {number}, mark" in said for said in tables["set-outs"].notes)
+    assert any(f"first (step {work.number('backing')})" in n for n in tables["set-outs"].notes)
 
 
 def test_the_book_goes_on_letter_or_a4() -> None:

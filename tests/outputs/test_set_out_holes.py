@@ -4,10 +4,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
 from collarwright.geometry.shape.layout import Layout
 from collarwright.geometry.shape.sheet import plate_sheet
 from collarwright.outputs import templates
-from collarwright.outputs.drawings.flat import _texts
+from collarwright.outputs.drawings.flat import _texts, deep_text
 from collarwright.outputs.readback import pdf
 from collarwright.outputs.templates.furniture import Job
 
@@ -72,3 +73,31 @@ def test_cut_files_and_drawings_tell_set_outs(lay: Lay) -> None:
             assert [t for t in texts if t.startswith(start) and "mark through the real" in t]
     holes = [text for text in notes if text.startswith(("hinge-", "bracket-"))]
     assert len(holes) == 4 + 4 and all(text.endswith("; assumed.") for text in holes)
+
+
+@pytest.mark.parametrize(
+    ("length", "into"),
+    # the board is 19.05 mm, the block 20 mm, the leaf 2 mm: of a screw 30.15 mm long 28.15 mm are
+    # in wood; without a screw's length two thirds of 39.05 mm are drilled
+    [("30.15 mm", 28.15 - 19.05), (None, 39.05 * 2 / 3 - 19.05)],
+)
+def test_holes_into_board_and_block_are_told_alike(
+    lay: Lay, length: str | None, into: float
+) -> None:
+    hinge = HINGE | {"backing": "20 mm", "leaf_thickness": "2 mm"}
+    layout = lay(hinge=hinge | ({"screw_length": length} if length else {}))
+    board = layout.board("back")
+    assert {hole.depth for hole in board.holes} == {None}
+    assert [hole.into_block for hole in board.holes] == [pytest.approx(into)] * 4
+    notes = [note.text for note in plate_sheet(layout, board, "mm").notes]
+    holes = [text for text in notes if text.startswith("hinge-")]
+    said = f"through the board and {round(into, 2):g} mm"
+    assert len(holes) == 4 and all(said in text for text in holes)
+    assert [t for t in _texts(layout, board, "mm") if "before it is glued on" in t]
+    assert deep_text(board.holes[0], "mm") == f"through, {round(into, 1):g} mm into the block"
+
+
+def test_a_screw_that_ends_in_the_board_leaves_the_block_alone(lay: Lay) -> None:
+    hinge = HINGE | {"backing": "20 mm", "leaf_thickness": "2 mm", "screw_length": "17 mm"}
+    (hole, *_) = lay(hinge=hinge).board("back").holes
+    assert hole.depth == pytest.approx(15.0) and hole.into_block is None

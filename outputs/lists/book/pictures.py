@@ -20,7 +20,11 @@ LARGE = 5.0
 """A figure that is to be large is turned where it would be smaller than 1 : this."""
 
 MUCH = 1.3
-"""How many times larger a figure has to come out on its side before it is turned."""
+"""How many times larger a figure that is small has to come out on its side to be turned."""
+
+FAR = 2.0
+"""Where it comes out more than so many times larger, any is turned: a page has about the room of a
+drawing's own sheet."""
 
 
 class Pictures:
@@ -71,14 +75,14 @@ class Pictures:
                 return self._captioned(drawing, *found[True], turned=True)
         page, ratio = found[False]
         fits = page.width <= self._wide and page.height <= self._high - CAPTION_ROOM
-        if True not in found and (not fits or ratio > smallest):
+        if True not in found and (not fits or self._better(likely[1], ratio, smallest)):
             found[True] = figure(drawing, self._show, *rooms[True], likely[True])
         turned = True in found and (not fits or self._better(found[True][1], ratio, smallest))
         return self._captioned(drawing, *found[turned], turned=turned)
 
     def _better(self, on_side: float, upright: float, smallest: float) -> bool:
-        """Whether a figure is turned: upright it would be small, and it gains much by it."""
-        return upright > smallest and on_side * MUCH <= upright
+        """Whether a figure is turned: it gains much by it, or upright it would be small."""
+        return on_side * FAR < upright or (upright > smallest and on_side * MUCH <= upright)
 
     def _captioned(self, drawing: Drawing, page: Page, ratio: float, *, turned: bool) -> Figure:
         unit = "inches" if self._show == "in" else "millimeters"

@@ -10,7 +10,7 @@ from .pictures import Pictures
 def collar(got: Collected, tables: Tables, pictures: Pictures) -> Iterator[Block]:
     """Yield the boards and their holes in tables, the collar drawn, then each board."""
     yield Heading("The collar and its boards", 1)
-    yield from listed(tables, "boards", "holes")
+    yield from listed(tables, "boards", "holes", "set-outs")
     yield from pictures.take("general-arrangement", large=True)
     every = (*got.layout.boards, *got.layout.covers)
     for board in sorted(every, key=lambda each: -each.long_point):  # the turned ones first
