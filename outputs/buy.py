@@ -33,6 +33,9 @@ KIT = "tool or thing that protects", "tools and things that protect"
 MINDED = {
     "regulator": "Each gas has its own regulator and never an adapter: their pressures differ."
     " Cylinders stand upright and chained.",
+    "secondary-regulator": "A regulator holds one pressure; drinks of one gas here want several."
+    " Its first regulator holds the highest, a secondary one each lower one. A first regulator with"
+    " as many outlets, each set by itself, does it too.",
     "adhesive-foam-safe": "The foam's adhesive has to be made for foam board: solvents melt"
     " polystyrene.",
     "temperature-controller": "The controller has to bear the current with which the freezer's"

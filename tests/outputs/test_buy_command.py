@@ -227,4 +227,10 @@ def test_what_can_hurt_is_said_where_it_is_bought(tmp_path: Path) -> None:
         assert said in notes
     path = coffee(tmp_path)
     path.write_text(path.read_text().replace('[foam]\nkind = "xps-type-iv-1-in"\n', ""))
-    assert "polystyrene" not in run(path).stdout
+    path.write_text(path.read_text() + "".join(
+        f'\n[[pour]]\ntap = {tap}\ncarbonation = "{vol} vol"\n' for tap, vol in ((1, 2.6), (2, 3.5))
+    ))  # fmt: skip
+    text = " ".join(run(path).stdout.split())
+    assert "polystyrene" not in text
+    assert "drinks of one gas here want several." in text
+    assert "drinks of one gas here want several." not in whole
