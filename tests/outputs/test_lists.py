@@ -95,7 +95,7 @@ def test_contents_tell_the_page_on_which_a_chapter_begins(made: Made) -> None:
     assert {"Order of work", "Time plan", "Cutting the boards"} <= set(found)
     for name, number in found.items():
         large = [text.text for text in pages[number - 1].texts if text.size > 5]
-        assert large == [name]
+        assert name in large
 
 
 def test_figures_fit_their_pages_and_no_text_stands_over_a_line(made: Made) -> None:

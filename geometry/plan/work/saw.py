@@ -140,7 +140,7 @@ def _cut(job: Job) -> Step:
         if job.sawn
         else "There is no saw list: the sticks in the build file do not suffice for the boards"
         " (collarwright stock FILE says what is lacking). Put that right first.",
-        "Write on each inner face its side, which edge is up, and the number of each corner.",
+        "Write on each inner face its side, which edge is up, and the corner at each end.",
     ]
     lengths = [job.length(board.long_point) for board in layout.boards]
     if lengths[0] == lengths[2] or lengths[1] == lengths[3]:

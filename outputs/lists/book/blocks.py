@@ -10,7 +10,7 @@ from ..table import Table
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading: 1 begins a chapter on a new page and stands in the contents, 2 and 3 inside."""
+    """A heading: 1 begins a chapter and stands in the contents, 2 and 3 are inside."""
 
     text: str
     level: Literal[1, 2, 3] = 2

@@ -109,7 +109,6 @@ def load() -> Any:
         Picture=Picture,
         Ticked=Ticked,
         Noted=Noted,
-        PageBreak=library.PageBreak,
         Color=Color,
         black=black,
     )

@@ -40,6 +40,9 @@ PAD = 1.6
 SHORT = 8
 """Facts that are not parted by a new page."""
 
+CHAPTER = 0.7
+"""A chapter begins a new page where less than this of the old one is free."""
+
 ABOVE = 6.0
 """Clear over a figure, points."""
 
@@ -162,9 +165,9 @@ class _Setter:
 
         noted = self.kit.Noted(tell, text)
         return [
-            self.kit.PageBreak(),
+            self.kit.CondPageBreak(CHAPTER * self.high),
             noted,
-            self._text(text, 16.0, after=3.0, stay=True),
+            self._text(text, 16.0, before=18.0, after=3.0, stay=True),
             self.kit.HRFlowable(
                 width="100%", thickness=1.0, color=self.kit.black, spaceBefore=0, spaceAfter=8
             ),
