@@ -1,11 +1,11 @@
 """What stands beside a flat view: how the part lies, its sizes, how it is cut, and its holes."""
 
-import math
 from collections.abc import Iterable
 
 from ...params.units import Show, bit_text, fraction_text, mm_text
 from .frame import Board
 from .hole import BRACKET_SET_OUT, HINGE_SET_OUT, TRAY, Hole
+from .joints import from_inner
 from .lining import Panel
 from .seat import Strip
 from .slot import Slot
@@ -152,15 +152,12 @@ def _joints(board: Board, show: Show) -> list[str]:
         slots = [slot for slot in board.slots if slot.end == end]
         if not slots:
             continue
-        short = board.inner_left if end == "left" else board.inner_right
-        reach = math.hypot(short, board.thickness)
-        start = 0.0 if end == "left" else board.long_point
-        from_inner = reach - math.hypot(slots[0].mouth[0] - start, slots[0].mouth[1])
         size = f"{_size(slots[0].thick, show)} {'across' if kind == 'dowel' else 'thick'}"
         texts.append(
             f"{end.capitalize()} miter: {JOINT_WORDS[kind]} {size},"
-            f" {_size(slots[0].depth, show)} deep, its middle {_size(from_inner, show)} from the"
-            f" inner edge along the miter{_heights(slots, show)}."
+            f" {_size(slots[0].depth, show)} deep, its middle"
+            f" {_size(from_inner(board, slots[0]), show)} from the inner edge along the"
+            f" miter{_heights(slots, show)}."
         )
     return texts
 

@@ -16,6 +16,7 @@ from . import (
     gas,
     glued,
     later,
+    lid,
     lining,
     lip,
     liquid,
@@ -36,7 +37,7 @@ READY = "pour"
 """The step at which the work is done: what comes later is looking after it."""
 
 PHASES = (
-    before, saw, bore, frame, glued, surface, lining, lip, taps, gas, electric, liquid, later,
+    before, saw, bore, frame, glued, surface, lining, lid, lip, taps, gas, electric, liquid, later,
 )  # fmt: skip
 """The phases in the order in which they are told."""
 

@@ -7,13 +7,11 @@ from ...handbook.beads import bead_count
 from ...shape.hole import HINGE_SET_OUT
 from ...shape.screws import pilot_depth
 from . import cautions
-from .before import WARMED
-from .frame import LAID, LOCKED, UNSPRUNG, cured, mass, sprung
+from .frame import cured, mass, sprung
 from .glued import leaves
 from .job import PRACTICE, Job, hours, source, time_text, words
-from .lining import PILOT_RULE, bolts_to_free, foam_holds, strips_hold
+from .lining import PILOT_RULE, bolts_to_free, strips_hold
 from .step import After, Step, after
-from .surface import finish_cured
 
 PHASE = "On the freezer"
 
@@ -28,34 +26,9 @@ equation, from memory)."""
 
 def steps(job: Job) -> Iterator[Step]:
     """Yield what is done at the lip."""
-    yield _lid_away(job)
     yield _set(job)
     yield _hinges(job)
     yield _lid_on(job)
-
-
-def _lid_away(job: Job) -> Step:
-    """Return taking the lid off again, as late as can be: once all that the collar waits for is."""
-    return Step(
-        id="lid-away",
-        phase=PHASE,
-        title="Take the lid off again",
-        do=(
-            "Support the lid, open, so that no hinge carries it.",
-            UNSPRUNG[bool(sprung(job))] + "Undo the hinges at the freezer.",
-            LAID,
-            "Undo the hinges at the lid too: they go on the collar first.",
-            LOCKED,
-        ),
-        hands=(0.5, 1.0),
-        figures=(("mass of the lid", mass(job)),) if mass(job) else (),
-        cautions=(cautions.LID, *sprung(job), cautions.CHILDREN, cautions.WALLS),
-        after=(
-            *after("lid-back", "cap"), cured(job), finish_cured(job), *foam_holds(job), WARMED,
-        ),
-        people=2,
-        missing=() if mass(job) else ("lid.mass",),
-    )  # fmt: skip
 
 
 def held(job: Job) -> After:
