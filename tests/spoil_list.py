@@ -3646,4 +3646,24 @@ SPOILS: tuple[Spoil, ...] = (
             "test_figures_in_mm_are_held_against_those_in_inches",
         ),
     ),
+    *_in(
+        "geometry/shape/screws.py",
+        "tests/outputs/test_set_out_holes.py",
+        (
+            "hole-into-block",
+            "cover + board.thickness + (hinge.backing or 0.0)",
+            "cover + board.thickness",
+            "test_holes_into_board_and_block_are_told_alike",
+        ),
+    ),
+    *_in(
+        "outputs/lists/book/pictures.py",
+        "tests/outputs/test_lists.py",
+        (
+            "turned-before-small",
+            "on_side * FAR < upright",
+            "on_side * 9 * FAR < upright",
+            "test_a_figure_that_a_page_of_its_own_makes_much_larger_is_turned",
+        ),
+    ),
 )

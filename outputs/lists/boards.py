@@ -83,6 +83,7 @@ def _holes(
         header=("Board", "Hole", "Across", "From left", "From below", "Depth", *mm),
         rows=tuple(_row(board, hole, names, show) for board, hole in holes),
         right=frozenset({2, 3, 4, *((6, 7, 8) if inches else ())}),
+        spare=frozenset({6} if inches else ()),
         notes=notes,
     )
 
