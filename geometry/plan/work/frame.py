@@ -157,11 +157,11 @@ def _glue_up(job: Job) -> Step:
     face = miter(job.layout.boards[0])
     do = [
         "Have clamps, tape measure, a wet rag and all boards in order at hand; rehearse it dry.",
-        "Brush a thin coat of glue on every miter first: it is half end grain and drinks. Wait as"
-        " its label says; PVA is dull after 5 to 10 minutes."
+        *_by_twos(job),
+        "Brush a thin coat of glue on the miters that are glued now: they are half end grain and"
+        " drink. Wait as its label says; PVA is dull after 5 to 10 minutes."
         if glue.get("sizing_coat")
         else "No thin coat on the miters first with this glue: what its row says stands here.",
-        *_by_twos(job),
         f"Spread the glue on both faces of each miter{_into(job)}. From here its open time counts,"
         " for each corner from its own coat.",
         "Close the corners and pull the band clamp just tight.",
