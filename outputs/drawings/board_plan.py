@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from ...params.units import length_text
-from ..lists.saw import blade_text, cut_cells
+from ..lists.saw import NO_STOP, blade_text, cut_cells
 from ..stock.laid import rows_of
 from ..stock.planned import Stock
 from .draft import Draft
@@ -55,11 +55,12 @@ def board_plan(stock: Stock, sticks: Sequence[int], draft: Draft, room: float) -
         (
             str(cut.number),
             blade_text(cut),
-            length_text(cut.stop, draft.show) if cut.stop is not None else "",
-            *cut_cells(stock, cut),
+            length_text(cut.stop, draft.show) if cut.stop is not None else NO_STOP,
+            *(*cells[:3], cells[4]),
         )
         for cut in stock.saw.cuts
         if cut.stick in sticks
+        for cells in (cut_cells(stock, cut),)  # but for the side, which the notes tell
     ]
     draft.table(("cut", "blade", "stop", "stick", "what", "mark", "leads"), rows, room)
     draft.notes(_texts(stock, sticks), room)
@@ -72,10 +73,11 @@ def _texts(stock: Stock, sticks: Sequence[int]) -> Iterator[str]:
     yield (
         "Outer face up, seen from above; over each stick its edge. Gray falls off. Dashed: where"
         " the inner face ends. Arrows on boards point to their top edges. Rings: the cuts in their"
-        " order; marks are from the stick's left end, and blanks are parted on their right."
+        " order; marks are from the stick's left end. The blade runs beside them, away from the"
+        " board; where blanks are parted, on their right."
     )
     if any(getattr(cut.stick, "flaws", ()) for cut in plan):
-        yield "Dark and crossed out: flaws."
+        yield "Dark and crossed out: flaws. Where one comes to an edge no board may lie."
     if any(len(run) > 1 for number in sticks for run in runs(stock, rows_of(stock, number))):
         yield "The long arrow: the grain runs on from board to board, round the corners."
     yield (

@@ -58,7 +58,8 @@ class Stick:
         """
         stock, view = self.stock, self.view
         rows = rows_of(stock, self.number)
-        stick = stock.plan.cuts[self.number].stick
+        cut_up = stock.plan.cuts[self.number]
+        stick, owned = cut_up.stick, cut_up.owned
         long, wide, thick = stick.length * STEP, self.board.width, self.board.thickness
         edge = self.edge
         view.box(0.0, 0.0, long, wide, THIN, FALLS_OFF)
@@ -68,7 +69,7 @@ class Stick:
             edge.box(low, 0.0, high, thick, THIN, WHITE)
         for row in rows:
             self._board(row)
-        flaws: tuple[Flaw, ...] = getattr(stick, "flaws", ())
+        flaws = () if owned is None else stock.asked.told[owned]
         for flaw in flaws:
             self._flaw(flaw, wide)
         for row in rows:

@@ -12,9 +12,12 @@ from .table import Table
 FACE_UP = (
     "Every board lies flat, its outer face up, and is never turned over. Mark the places on that"
     " face of the whole stick, from its left end, and the boards' names, before the first cut. The"
-    " blade takes its wood beside the mark, away from the board; where blanks are parted, on the"
-    " mark's right."
+    " blade takes its wood beside the mark, away from the board, on the side that is told: where"
+    " blanks are parted, on the mark's right."
 )
+
+NO_STOP = "none"
+NOT_STOPPED = "Where no stop is told the cut is made at its mark."
 
 ORDER = (
     "The blade leans away from the board, over the wood that falls off, so the outer face stays the"
@@ -121,21 +124,24 @@ def cuts(stock: Stock) -> Table:
         name="saw-list",
         title="Saw list",
         header=(
-            "Cut", "Blade", "Stop", "Stick", "What", "Mark", "Leads",
+            "Cut", "Blade", "Stop", "Stick", "What", "Mark", "Side", "Leads",
             *(("Stop, mm", "Mark, mm") if inches else ()),
         ),
         rows=rows,
-        right=frozenset({0, 2, 3, 5, 7, 8} if inches else {0, 2, 3, 5}),
-        notes=(NOT_BEFORE, FACE_UP, ORDER, *([STOP] if stock.saw.stops else []), *CAUTIONS),
+        right=frozenset({0, 2, 3, 5, 8, 9} if inches else {0, 2, 3, 5}),
+        notes=(NOT_BEFORE, NOT_STOPPED, FACE_UP, ORDER, *([STOP] if stock.saw.stops else []), *CAUTIONS),
     )  # fmt: skip
 
 
-def cut_cells(stock: Stock, cut: SawCut) -> tuple[str, str, str, str]:
-    """Return a cut's stick, what it makes, where its mark is and which end of the stick leads."""
+def cut_cells(stock: Stock, cut: SawCut) -> tuple[str, str, str, str, str]:
+    """Return a cut's stick, what it makes, its mark, on which side of it the blade runs, the lead.
+
+    The lead is the end of the stick that points to where the blade leans.
+    """
     ends = [_named(stock, each.piece, f", {each.end} end") for each in cut.ends]
     mark = length_text(cut.at, stock.project.show)
     what = " and ".join(ends) or _blank(stock, cut)
-    return str(cut.stick + 1), what, mark, cut.leads if cut.tilt_deg else "either"
+    return str(cut.stick + 1), what, mark, cut.leads, cut.leads if cut.tilt_deg else "either"
 
 
 def _blank(stock: Stock, cut: SawCut) -> str:

@@ -61,7 +61,7 @@ def _saw_list(stock: Stock) -> Iterator[str]:
     for heading, setting in setting_texts(stock):
         yield ""
         yield from fitted(heading, "   ")
-        table = [("cut", "stick", "what", "mark", "leads")]
+        table = [("cut", "stick", "what", "mark", "side", "leads")]
         table += [(str(cut.number), *cut_cells(stock, cut)) for cut in setting.cuts]
         yield from _columns(table)
     yield ""

@@ -313,10 +313,12 @@ def test_screws_in_a_board_must_be_sound(design_a: Callable[..., Project]) -> No
 def test_a_flaw_that_comes_to_an_edge_goes_through(
     design_a: Callable[..., Project], defect: tuple[str, ...], flaw: Flaw
 ) -> None:
-    """The boards are 139.7 mm wide; gasket and seal close on the edges."""
+    """The boards are 139.7 mm wide; gasket and seal close on the edges. It is drawn as told."""
     project = design_a(stock={"owned": ({"length": "6 ft", "defects": (defect,)},)})
     what = asked(project, [lay_out(project)])
     assert what.job.owned == (Owned(182_880, (flaw,)),)
+    across = [float(each.removesuffix(" mm")) * 100 for each in defect[2:]]
+    assert [what.told[0][0].low, what.told[0][0].high] == (across or [None, None])
     assert not what.assumed
 
 

@@ -79,7 +79,8 @@ def test_the_saw_list_by_hand(tmp_path: Path) -> None:
     ]  # fmt: skip
     rows = [line.split() for line in said.splitlines() if "board-" in line]
     assert [int(row[0]) for row in rows] == list(range(1, 13))
-    assert [float(row[-3]) for row in rows[:4]] == [955, 1499.2, 955, 1499.2]
+    assert [float(row[-4]) for row in rows[:4]] == [955, 1499.2, 955, 1499.2]
+    assert [row[-2] for row in rows] == ["right"] * 4 + ["left"] * 4 + ["right"] * 4
     assert [row[-1] for row in rows] == ["either"] * 4 + ["left"] * 4 + ["right"] * 4
     long = {row[2] for row in rows if "940" in settings[2] and row[0] in ("9", "10")}
     assert long == {"board-front,", "board-back,"}

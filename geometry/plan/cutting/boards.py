@@ -18,7 +18,9 @@ class Asked:
 
     Covers of another thickness or width than the boards come from other sticks: ``left_out``
     holds them by collar. ``kerf`` is what the blade takes square to itself, mm. ``assumed``:
-    the build file tells no sticks, so the lengths on sale are those that are usual.
+    the build file tells no sticks, so the lengths on sale are those that are usual. ``told`` are
+    the flaws of each owned stick as they were entered: to the job, one that comes to an edge goes
+    through.
     """
 
     job: Job
@@ -26,6 +28,7 @@ class Asked:
     left_out: tuple[tuple[int, Board], ...]
     kerf: float
     assumed: bool = False
+    told: tuple[tuple[Flaw, ...], ...] = ()
 
 
 def seats(layout: Layout, *, cover: bool) -> dict[str, float]:
@@ -73,12 +76,12 @@ def sound(board: Board, seated: Mapping[str, float]) -> Iterator[Sound]:
 
 def flaw(defect: Sequence[float], width: float) -> Flaw:
     """Return a flaw of a stick of a width, mm; one that comes to an edge goes through it all."""
-    start, end, *across = (
-        down(at) if place % 2 == 0 else up(at) for place, at in enumerate(defect)
-    )
-    if goes_through(defect, width):
-        return Flaw(start, end)
-    return Flaw(start, end, *across)
+    told = _as_told(defect)
+    return Flaw(told.start, told.end) if goes_through(defect, width) else told
+
+
+def _as_told(defect: Sequence[float]) -> Flaw:
+    return Flaw(*(down(at) if place % 2 == 0 else up(at) for place, at in enumerate(defect)))
 
 
 def usual_lengths(project: Project) -> list[float]:
@@ -134,4 +137,5 @@ def asked(project: Project, layouts: Sequence[Layout]) -> Asked:
         matched=stock.match_grain,
         width=size[1],
     )
-    return Asked(job, tuple(boards), tuple(left_out), stock.kerf, assumed)
+    told = tuple(tuple(map(_as_told, each.defects)) for each in stock.owned)
+    return Asked(job, tuple(boards), tuple(left_out), stock.kerf, assumed, told)
