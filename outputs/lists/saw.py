@@ -129,7 +129,9 @@ def cuts(stock: Stock) -> Table:
         ),
         rows=rows,
         right=frozenset({0, 2, 3, 5, 8, 9} if inches else {0, 2, 3, 5}),
-        notes=(NOT_BEFORE, NOT_STOPPED, FACE_UP, ORDER, *([STOP] if stock.saw.stops else []), *CAUTIONS),
+        notes=(
+            NOT_BEFORE, NOT_STOPPED, FACE_UP, ORDER, *([STOP] if stock.saw.stops else []), *CAUTIONS
+        ),
     )  # fmt: skip
 
 
