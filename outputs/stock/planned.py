@@ -59,6 +59,10 @@ def plan_stock(read: Sequence[Read]) -> Stock:
         plan = spaced(what.job, cut_plan(what.job))
     except NoPlanError as error:
         raise BuildFileError([source.place(_too_little(what, error, project))]) from None
+    except ArithmeticError as error:  # of the solver; never seen
+        wanted = "a plan: give fewer collars at once, or fewer lengths on sale"
+        problem = Problem(key="stock", read=f"no end: {error}", wanted=wanted)
+        raise BuildFileError([source.place(problem)]) from None
     wrong = list(faults(what.job, plan))
     if wrong:  # never seen; a plan that is wrong must not reach a saw
         raise AssertionError("; ".join(wrong))

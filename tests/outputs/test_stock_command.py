@@ -256,3 +256,15 @@ def test_a_name_that_hides_something_is_written_out(tmp_path: Path) -> None:
     result = run(one, two)
     assert result.exit_code == 0
     assert "\x1b" not in result.output
+
+
+def test_a_solver_without_an_end_is_a_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def cut_plan(job: object) -> None:
+        raise ArithmeticError("the solver stopped: kUnknown")
+
+    monkeypatch.setattr("collarwright.outputs.stock.planned.cut_plan", cut_plan)
+    result = run(file(tmp_path, SALE))
+    assert result.exit_code == 2
+    assert "no end: the solver stopped: kUnknown" in " ".join(result.output.split())

@@ -181,7 +181,8 @@ def _glue_up(job: Job) -> Step:
     sources = [source(glue, name) for name in ("open_time", "clamp_time", "full_cure")]
     if pressure is not None:
         wants = pressure.low / 1000 * face
-        wanted = force_text(wants, job.show)
+        most = force_text(pressure.high / 1000 * face, job.show)
+        wanted = f"{force_text(wants, job.show)} to {most}, the harder the wood the more"
         given = " to ".join(force_text(each, job.show) for each in BAND)
         figures.append(("the glue wants on each miter", f"{wanted}; a band clamp gives {given}"))
         if wants > BAND[0]:
