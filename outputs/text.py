@@ -245,6 +245,8 @@ def _ways_out(finding: Finding, built: bool) -> list[str]:
             done = all(key.startswith("built.") for key in remedy.changes)
             word = ("or " if number else "") + ("" if done else "change ")
             lines += wrapped(f"{word}{remedy.says}", "    ")
+    elif finding.check == "stock":
+        lines += wrapped("a longer or clearer stick mends it: enter it in [stock]", "    ")
     elif not finding.levers:
         lines += wrapped("measure again: this is a reading, not a choice", "    ")
     elif finding.weight == "advice":

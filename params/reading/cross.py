@@ -13,7 +13,7 @@ from typing import Any
 from .. import project as p
 from ..catalogue import Row
 from ..project import SIDES
-from ..units import mm_text
+from ..units import Show, length_text, mm_text
 from .notes import Notes
 from .paths import row_keys, shown
 
@@ -68,7 +68,8 @@ def cross_check(found: Mapping[str, object], parts: Parts, notes: Notes) -> None
     if "tray" in tables:
         _row("tray", tables["tray"], "screws", notes)
     if "stock" in tables:
-        _stock(tables["stock"], board_width(tables.get("board"), parts), notes)
+        show = tables.get("show", "mm")
+        _stock(tables["stock"], board_width(tables.get("board"), parts), show, notes)
     if "shop" in tables:
         _ring(tables["shop"], notes)
     if "well" in tables:
@@ -276,31 +277,33 @@ def _sizes(key: str, table: Any, names: Sequence[str], notes: Notes) -> None:
             notes.add(f"{key}.{name}", "nothing", f"kind, or {sizes}", f'{name} = "4 in"')
 
 
-def _stock(stock: p.Stock, width: float | None, notes: Notes) -> None:
+def _stock(stock: p.Stock, width: float | None, show: Show, notes: Notes) -> None:
     for name, sticks in (("length", stock.length), ("owned", stock.owned)):
         if len(sticks) > MOST_STICKS:
             wanted = f"at most {MOST_STICKS}: cuts are tried on each of them"
             notes.add(f"stock.{name}", f"{len(sticks)} tables [[stock.{name}]]", wanted)
     for number, stick in enumerate(stock.length, 1):
         if stock.trim is not None and 2 * stock.trim >= stick.length:
-            wanted = f"less than half of the stick ({mm_text(stick.length)}), as both ends lose it"
-            notes.add("stock.trim", mm_text(stock.trim), wanted, keys=[f"stock.length[{number}]"])
+            long, lost = length_text(stick.length, show), length_text(stock.trim, show)
+            wanted = f"less than half of the stick ({long}), as both ends lose it"
+            notes.add("stock.trim", lost, wanted, keys=[f"stock.length[{number}]"])
     for number, stick in enumerate(stock.owned, 1):
         for place, (begins, ends, *up) in enumerate(stick.defects, 1):
             key = f"stock.owned[{number}].defects[{place}]"
-            read = f"{mm_text(begins)} to {mm_text(ends)}"
+            read = f"{length_text(begins, show)} to {length_text(ends, show)}"
             if begins >= ends:
                 notes.add(key, read, "a flaw that begins before it ends")
             elif ends > stick.length:
-                notes.add(key, read, f"a flaw within the stick's {mm_text(stick.length)}")
+                notes.add(key, read, f"a flaw within the stick's {length_text(stick.length, show)}")
             if not up:
                 continue
             low, high = up
-            read = f"{mm_text(low)} to {mm_text(high)} up from the edge"
+            read = f"{length_text(low, show)} to {length_text(high, show)} up from the edge"
             if low >= high:
                 notes.add(key, read, "a flaw that begins before it ends")
             elif width is not None and high > width:
-                notes.add(key, read, f"a flaw within the boards' width of {mm_text(width)}")
+                wide = length_text(width, show)
+                notes.add(key, read, f"a flaw within the boards' width of {wide}")
 
 
 def _ring(shop: p.Shop, notes: Notes) -> None:
