@@ -32,6 +32,10 @@ ACROSS = 0.9
 """Of a board's width: where the arrow of a run of grain lies."""
 
 
+UNDER = 4.5
+"""From a dimension line down to a name that has no room on its board, mm."""
+
+
 @dataclass(frozen=True, slots=True)
 class Stick:
     """A stick of the plan, drawn from where a view has its zero: its lower left corner."""
@@ -153,10 +157,15 @@ class Stick:
         top = self.edge.at((0.0, self.board.thickness))[1] + TILT
         for ring, cut in zip(self._rings(row, flaws), row.cuts, strict=True):
             self._bubble(*ring, cut)
-        for at, cut, side in ((row.start, row.cuts[0], 1), (row.end, row.cuts[1], -1)):
-            x = self.view.at((at, 0.0))[0] + side * (BUBBLE / 2 + 0.6)
-            text = f"{cut.tilt_deg:.1f} deg" if cut.tilt_deg else "square"
-            self.view.draft.words(x, top, text, 2.0, "start" if side > 0 else "end")
+        one, two = (f"{cut.tilt_deg:.1f} deg" if cut.tilt_deg else "square" for cut in row.cuts)
+        x0, x1 = (self.view.at((at, 0.0))[0] for at in (row.start, row.end))
+        x0, x1 = x0 + BUBBLE / 2 + 0.6, x1 - BUBBLE / 2 - 0.6
+        both = text_width(one, font_size(2.0)) + text_width(two, font_size(2.0)) + 1.0
+        if one == two and both > x1 - x0:  # there is room for one, and it is said of both ends
+            self.view.draft.words((x0 + x1) / 2, top, one, 2.0, "middle")
+            return
+        self.view.draft.words(x0, top, one, 2.0, "start")
+        self.view.draft.words(x1, top, two, 2.0, "end")
 
     def _apart(self, cut: SawCut) -> None:
         x = self.edge.at((cut.at + cut.along / 2, 0.0))[0]
@@ -190,8 +199,9 @@ class Stick:
                     at = self.view.at((0.0, y))[1] - height / 2
                     draft.words((start + stop) / 2, at, name, height, "middle")
                     return
-        tip = self.view.at(((row.start + row.end) / 2, wide * 0.1))
-        draft.leader(tip, name, (-60, -120, -45, -135), "dot")
+        x, y = self.view.at(((row.start + row.end) / 2, 0.0))  # under the board's own dimension
+        short = not self.view.fits((row.start, 0.0), (row.end, 0.0))
+        draft.words(x, y - 7.0 - STEP_DOWN * short - UNDER, name, 2.0, "middle")
 
     def _across(self, flaws: Sequence[Flaw], low: float, high: float) -> list[tuple[float, float]]:
         """Return from where to where flaws lie on the page that reach into a band, mm."""
