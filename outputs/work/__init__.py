@@ -3,12 +3,13 @@
 from ...geometry.plan.work import READY
 from .data import work_data
 from .planned import Work, date_text, is_sawn, parse_start, plan_work, wrong_hours
-from .words import before_text, gap, hands_text, missing_text, rules, work_text
+from .words import before_text, begun_text, gap, hands_text, missing_text, rules, work_text
 
 __all__ = [
     "READY",
     "Work",
     "before_text",
+    "begun_text",
     "date_text",
     "gap",
     "hands_text",

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from ...geometry.plan.work import FIRST, READY, After, Step
 from ...geometry.plan.work.job import time_text
 from ...params.problem import visible
+from ...params.project import SIDES
 from ..terminal import fitted
 from .planned import Work
 
@@ -19,6 +20,18 @@ SIGNS = (
     "In each step: what it waits for; ! what can hurt somebody; * what to do, in order; = the"
     " numbers to hold the work against."
 )
+
+
+def begun_text(work: Work) -> str:
+    """Say where to go on with a collar whose boards are cut already; empty before that."""
+    built = work.project.built
+    if built is None or not any(getattr(built, side) for side in SIDES):
+        return ""
+    return (
+        f"The boards are cut, as [built] has it: go on at step {work.number('dry-fit')}, and of the"
+        " steps before it do what is still open. Numbers here are the drawn ones; collarwright"
+        " check FILE --built judges what was made."
+    )
 
 
 def hands_text(step: Step) -> str:
@@ -92,6 +105,8 @@ def work_text(work: Work) -> str:
     lines += ["", *fitted(FIRST)]
     if work.fails:
         lines += ["", *fitted(FAILS)]
+    if begun := begun_text(work):
+        lines += ["", *fitted(begun)]
     ready = work.day_text(work.turn(READY).last_day)
     lines += ["", *fitted(f"{len(work.steps)} steps, first pour on {ready}. {SIGNS}")]
     phase = ""

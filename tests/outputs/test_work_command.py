@@ -39,7 +39,12 @@ def test_each_example_is_told_in_lines_that_fit(file: Path) -> None:
     assert max(map(len, lines)) <= 80
     assert lines[0] == f"Order of work: {tomllib.loads(file.read_text())['title']}"
     assert lines[2].startswith("Local codes come first")
-    assert " ".join(done.stdout.split()).count("Cut nothing, bore nothing") == (file == TIGHT)
+    said = " ".join(done.stdout.split())
+    assert said.count("Cut nothing, bore nothing") == (file == TIGHT)
+    cut = re.search(r"The boards are cut, .*? go on at step (\d+)", said)
+    assert (cut is not None) == (file.stem == "soda-dry-fitted")
+    if cut:
+        assert f" {cut[1]}. Fit the frame dry" in said
 
 
 def test_dates_follow_from_the_start_alone() -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ....geometry.plan.work import FIRST, Step
-from ...work import Work, before_text, hands_text, missing_text
+from ...work import Work, before_text, begun_text, hands_text, missing_text
 from ..collected import Collected
 from ..table import Table
 from .blocks import Block, Caution, Facts, Heading, Listing, Tables, Text, Tick, listed
@@ -17,6 +17,8 @@ def order_of_work(got: Collected, pictures: Pictures) -> Iterator[Block]:
     work = got.work
     yield Heading("Order of work", 1)
     yield Caution("CAUTION", (FIRST,))
+    if begun := begun_text(work):
+        yield Text(begun)
     phase = ""
     for number, step in enumerate(work.steps, 1):
         if step.phase != phase:
