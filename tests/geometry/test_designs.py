@@ -82,6 +82,7 @@ NOT_CHECKED: dict[str, list[tuple[str, ...]]] = {
     "opening": [("vessel",)],
     "foam-land": [("well", "vessel")] * 4,
     "lift": [("vessel",)],
+    "stock": [("stock.length",)],
 }
 ADVICE = {"lip-square", "gasket-pull", "pour-room", "foam-land", "lift"}
 NOTHING_NEAR = {"skirt", "foam-crush", "manifold"}
@@ -198,6 +199,7 @@ def test_with_everything_measured_design_a_passes(design_a: Make) -> None:
             },
             room={"behind": "100 mm", "above": "1200 mm", "lip_height": "850 mm"},
             shop={"tilt_max": "47 deg", "cross_cut": "300 mm", "cut_depth_tilted": "50 mm"},
+            stock={"length": ({"length": "8 ft"},)},
             well={"length": "820 mm", "width": "420 mm", "height": "700 mm"},
             vessel=[{"kind": "soda-keg-ball-lock-2-5gal-tall", "count": 2}],
         )

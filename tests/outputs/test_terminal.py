@@ -24,7 +24,7 @@ from typer.testing import CliRunner, Result
 ROOT = Path(__file__).parents[2]
 EXAMPLES, BAD = ROOT / "examples", ROOT / "tests" / "bad"
 GOOD, TIGHT = EXAMPLES / "cold-coffee.toml", EXAMPLES / "kombucha-too-tight.toml"
-COMMANDS = ("sheet", "new", "check", "build", "stock", "catalog", "keys")
+COMMANDS = ("sheet", "new", "check", "build", "stock", "buy", "work", "catalog", "keys")
 ESCAPE = "\x1b"
 COLOR = re.compile(r"\x1b\[[0-9;]*m")
 
