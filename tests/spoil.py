@@ -34,7 +34,7 @@ from spoil_list import SPOILS, Spoil
 ROOT = Path(__file__).resolve().parent.parent
 ROOMS = ("params", "geometry", "outputs")
 WORKERS = 2
-PATIENCE = 90.0
+PATIENCE = 180.0
 """Seconds that one run of tests may take; what takes longer hangs."""
 
 
@@ -177,7 +177,7 @@ def unspoilt(folders: list[Path], spoils: Iterable[Spoil]) -> str:
     shares = [tests[i :: len(folders)] for i in range(len(folders))]
     with ThreadPoolExecutor(len(folders)) as pool:
         runs = pool.map(
-            lambda pair: run_tests(*pair, 4 * PATIENCE) if pair[1] else (0, ""),
+            lambda pair: run_tests(*pair, 6 * PATIENCE) if pair[1] else (0, ""),
             zip(folders, shares, strict=True),
         )
         return "\n".join(said for status, said in runs if status)
