@@ -20,7 +20,7 @@ import pytest
 
 pytestmark = [pytest.mark.kernel, pytest.mark.slow]
 
-CHUNKS, KILLS, WHOLE_AFTER = 4, 50, 10
+CHUNKS, KILLS, WHOLE_AFTER = 4, 25, 10
 STOPS = 10
 
 SERVER = Path(__file__).with_name("kill_server.py")

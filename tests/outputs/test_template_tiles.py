@@ -354,7 +354,7 @@ def test_a_passage_close_beside_a_tap_has_its_figures() -> None:
 
 
 def test_holes_that_stand_in_each_other_are_said_to_have_no_room() -> None:
-    heap = [hole(f"tap-{i}", 30 + 9 * (i % 12), 22 + 9 * (i // 12), 25.4) for i in range(60)]
+    heap = [hole(f"tap-{i}", 30 + 9 * (i % 12), 22 + 9 * (i // 12), 25.4) for i in range(24)]
     sheet = flat(160.0, 88.9, heap)
     tiling = templates.plan_pages(sheet, "sheet").tiling
     notes = [n for t in tiling.tiles() for n in drilling.draw(sheet, tiling, t, "in", {})[1]]
