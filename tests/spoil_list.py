@@ -1455,8 +1455,8 @@ SPOILS: tuple[Spoil, ...] = (
         ("complete-home", ".expanduser()", "", "test_a_path_of_somebodys_home"),
         (
             "complete-kinds",
-            '("model", "cut", "templates", "drawings")',
-            '("model", "cuts", "templates", "drawings")',
+            '("model", "cut", "templates", "drawings", "lists")',
+            '("model", "cuts", "templates", "drawings", "lists")',
             "test_what_is_offered_is_what_is_taken",
         ),
     ),
@@ -1958,7 +1958,7 @@ SPOILS: tuple[Spoil, ...] = (
     *_in(
         "geometry/shape/screws.py",
         "tests/geometry/test_cover.py",
-        ("cover-pilot", "board.thickness + cover) - cover", "board.thickness + cover)"),
+        ("cover-pilot", "(hinge.backing or 0.0)) - cover", "(hinge.backing or 0.0))"),
     ),
     *_in(
         "geometry/judge/checks/bores.py",
@@ -3079,7 +3079,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
         (
             "cut-crack",
-            "begin = end + job.widest_cut",
+            "begin = end + cut",
             "begin = end",
             "test_a_crack_narrower_than_a_cut_costs_the_cut",
         ),
@@ -3406,8 +3406,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_materials.py",
         (
             "buy-screw-through",
-            'limit = row.value("thickness") + job.layout.boards[0].thickness - LEAST_WOOD',
-            'limit = row.value("thickness") + job.layout.boards[0].thickness + LEAST_WOOD',
+            "(hole.depth + POINT",
+            "(hole.depth + 2 * POINT",
         ),
         (
             "buy-bolt-short",
