@@ -17,13 +17,11 @@ from ..params.prices import COLUMNS, NAME, read_prices
 from ..params.problem import BuildFileError, visible
 from ..params.project import Project, Show
 from ..params.reading import Source
+from ..params.units import convert
 from .stock import Stock, plan_stock
 from .summary import FORMAT
 from .terminal import fitted
 from .text import WIDTH
-
-FOOT, SQUARE_FOOT, OUNCE = 304.8, 0.09290304, 29.57353
-"""mm, m2 and mL (NIST SP 811, 2008, appendix B.8)."""
 
 MOST_NAMED = 12
 """So many things without a price are named; more are seen on the list itself."""
@@ -127,12 +125,12 @@ def amount_text(item: Item, amount: float, show: Show) -> str:
         case "piece":
             return f"{round(amount, 2):g}"
         case "mm":
-            return f"{amount / FOOT:.1f} ft" if inches else f"{amount / 1000:.2f} m"
+            return f"{convert(amount, 'mm', 'foot'):.1f} ft" if inches else f"{amount / 1000:.2f} m"
         case "mL":
             metric = f"{amount:.0f} mL" if amount >= 10 else f"{amount:.1f} mL"
-            return f"{metric} ({amount / OUNCE:.1f} fl oz)" if inches else metric
+            return f"{metric} ({convert(amount, 'mL', 'fl_oz'):.1f} fl oz)" if inches else metric
         case "m2":
-            return f"{amount / SQUARE_FOOT:.1f} ft2" if inches else f"{amount:.2f} m2"
+            return f"{convert(amount, 'm**2', 'foot**2'):.1f} ft2" if inches else f"{amount:.2f} m2"
 
 
 def buy_text(item: Item, show: Show) -> str:

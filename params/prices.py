@@ -34,22 +34,7 @@ MOST = 1000
 DEAREST = 1e6
 """The highest price that is no slip."""
 
-LITERS: Mapping[str, float] = {
-    "ml": 1.0,
-    "l": 1000.0,
-    "fl oz": 29.57353,
-    "pt": 473.1765,
-    "qt": 946.3529,
-    "gal": 3785.412,
-}
-"""Units of volume in mL; the US ones by NIST SP 811 (2008), appendix B.8."""
-
-YARD = 914.4
-"""mm (NIST SP 811, 2008, appendix B.8); lines and tapes are sold by it."""
-
 _NUMBER = re.compile(r"\d{1,9}(?:\.\d{0,6})?|\.\d{1,6}", re.ASCII)
-_YARDS = re.compile(rf"({_NUMBER.pattern})\s*(?:yd|yard|yards)", re.ASCII | re.IGNORECASE)
-_VOLUME = re.compile(rf"({_NUMBER.pattern})\s*(ml|l|fl oz|pt|qt|gal)", re.ASCII | re.IGNORECASE)
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
 
 Kind = Literal["", "count", "length", "volume", "area"]
@@ -207,13 +192,7 @@ def _amount(written: str) -> tuple[float, Kind]:
     """Return a number of pieces, mL, mm or m2 with its kind; 0 for what is none of them."""
     if _NUMBER.fullmatch(written):
         return float(written), "count"
-    volume = _VOLUME.fullmatch(written)
-    if volume:
-        return float(volume[1]) * LITERS[volume[2].lower()], "volume"
-    yards = _YARDS.fullmatch(written)
-    if yards:
-        return float(yards[1]) * YARD, "length"
-    for kind in ("length", "area"):
+    for kind in ("length", "volume", "area"):
         try:
             return parse(written, kind), kind
         except UnitError:

@@ -6,8 +6,9 @@ stands side by side and reads ``37 5/8 in`` as 23.125 in without a word. pint ge
 number and one unit from a closed list.
 
 Factors: NIST Special Publication 811 (2008), appendix B.8: 1 in = 25.4 mm, 1 ft = 304.8 mm,
-1 lb = 0.453 592 37 kg, 1 psi = 6.894 757 kPa, K = (degF + 459.67)/1.8; all exact but psi,
-which follows from the exact lb, in and the standard acceleration 9.806 65 m/s2.
+1 yd = 914.4 mm, 1 lb = 0.453 592 37 kg, 1 psi = 6.894 757 kPa, K = (degF + 459.67)/1.8, 1 gal (US)
+= 231 in3 = 4 qt = 8 pt = 128 fl oz; all exact but psi, which follows from the exact lb, in and the
+standard acceleration 9.806 65 m/s2.
 """
 
 import math
@@ -26,6 +27,7 @@ Kind = Literal[
     "mass",
     "pressure",
     "area",
+    "volume",
     "percent",
     "volumes",
     "power",
@@ -53,6 +55,7 @@ EXAMPLES: dict[str, str] = {
     "mass": '"12 kg"',
     "pressure": '"12 psi"',
     "area": '"12 m2"',
+    "volume": '"473 mL"',
     "percent": '"60 %"',
     "volumes": '"2.5 vol"',
     "power": '"15 W"',
@@ -68,6 +71,7 @@ WORDS: dict[str, str] = {
     "mass": "a mass with its unit",
     "pressure": "a pressure with its unit",
     "area": "an area with its unit",
+    "volume": "a volume with its unit",
     "percent": "a percentage with its sign",
     "volumes": "a carbonation in volumes",
     "power": "a power with its unit",
@@ -83,6 +87,7 @@ _SPELLINGS: dict[str, dict[str, str]] = {
         **dict.fromkeys(("m", "meter", "meters", "metre", "metres"), "m"),
         **dict.fromkeys(("in", "in.", "inch", "inches", '"'), "inch"),
         **dict.fromkeys(("ft", "ft.", "foot", "feet", "'"), "foot"),
+        **dict.fromkeys(("yd", "yard", "yards"), "yard"),
     },
     "angle": dict.fromkeys(("deg", "degree", "degrees", "°"), "degree"),
     "temperature": {
@@ -104,6 +109,14 @@ _SPELLINGS: dict[str, dict[str, str]] = {
         **dict.fromkeys(("m2", "m²", "m^2"), "m**2"),
         **dict.fromkeys(("ft2", "ft²", "ft^2", "sq ft"), "foot**2"),
     },
+    "volume": {
+        "ml": "mL",
+        **dict.fromkeys(("l", "liter", "liters", "litre", "litres"), "L"),
+        "fl oz": "fl_oz",
+        **dict.fromkeys(("pt", "pint", "pints"), "pint"),
+        **dict.fromkeys(("qt", "quart", "quarts"), "quart"),
+        **dict.fromkeys(("gal", "gallon", "gallons"), "gallon"),
+    },
     "percent": dict.fromkeys(("%", "percent"), "percent"),
     "volumes": dict.fromkeys(("vol", "vols", "volumes"), "volumes"),
     "power": {"w": "W", "watt": "W", "watts": "W"},
@@ -118,6 +131,7 @@ BASE: dict[str, str] = {
     "mass": "kg",
     "pressure": "kPa",
     "area": "m**2",
+    "volume": "mL",
     "percent": "percent",
     "volumes": "volumes",
     "power": "W",
@@ -161,6 +175,13 @@ def _registry() -> Any:
         "m = 1000 * mm",
         "inch = 25.4 * mm",
         "foot = 304.8 * mm",
+        "yard = 914.4 * mm",
+        "mL = cm ** 3",
+        "L = 1000 * mL",
+        "gallon = 231 * inch ** 3",
+        "quart = gallon / 4",
+        "pint = gallon / 8",
+        "fl_oz = gallon / 128",
         "degree = []",
         "percent = []",
         "volumes = []",
@@ -197,7 +218,7 @@ def parse(text: str, kind: Kind) -> float:
         kind: what is wanted.
 
     Returns:
-        The value in ``BASE[kind]``: mm, degrees, degC, kg, kPa, m2, percent, volumes, W, N.
+        The value in ``BASE[kind]``: mm, degrees, degC, kg, kPa, m2, mL, percent, volumes, W, N.
 
     Raises:
         UnitError: the text is not such a quantity; the message says what was expected.

@@ -3462,12 +3462,12 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "params/prices.py",
+        "params/units.py",
         "tests/params/test_prices.py",
         (
             "prices-yards",
-            "YARD = 914.4",
-            "YARD = 1000.0",
+            "yard = 914.4 * mm",
+            "yard = 1000 * mm",
             "test_what_a_price_buys",
         ),
     ),

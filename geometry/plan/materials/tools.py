@@ -7,6 +7,7 @@ from itertools import groupby
 
 from ....params import supplies
 from ....params.catalogue import load
+from ....params.units import convert
 from .fixings import fixings
 from .item import PRACTICE, Item, Job
 
@@ -116,7 +117,7 @@ def _clamps(job: Job) -> Iterator[Item]:
     yield Item(
         id="band-clamp", group=GROUP, net=1,
         name=f"band clamp or ratchet straps, at least {around / 1000:.1f} m"
-        f" ({math.ceil(around / 304.8)} ft)",
+        f" ({math.ceil(convert(around, 'mm', 'foot'))} ft)",
         basis="common practice", source=f"once round the collar: {PRACTICE}", why="the miters",
     )  # fmt: skip
     longest = max(each.long_point for each in boards)

@@ -53,21 +53,27 @@ class Job:
     def warmth(self, celsius: float) -> str:
         """Write a temperature: ``50 degF (10 degC)``, or ``10 degC``."""
         metric = f"{celsius:.0f} degC"
-        return metric if self.show == "mm" else f"{celsius * 1.8 + 32:.0f} degF ({metric})"
+        return (
+            metric
+            if self.show == "mm"
+            else f"{convert(celsius, 'degC', 'degF'):.0f} degF ({metric})"
+        )
 
     def height(self, mm: float) -> str:
         """Write a height above the sea: ``5280 ft (1609 m)``, or ``1609 m``."""
         metric = f"{mm / 1000:.0f} m"
-        return metric if self.show == "mm" else f"{mm / 304.8:.0f} ft ({metric})"
+        return metric if self.show == "mm" else f"{convert(mm, 'mm', 'foot'):.0f} ft ({metric})"
 
     def room(self, cubic_meters: float) -> str:
         """Write the volume of a room: ``800 ft3 (22.7 m3)``, or ``22.7 m3``."""
         metric = f"{cubic_meters:.1f} m3"
-        return metric if self.show == "mm" else f"{cubic_meters / 0.3048**3:.0f} ft3 ({metric})"
+        feet = convert(cubic_meters, "m**3", "foot**3")
+        return metric if self.show == "mm" else f"{feet:.0f} ft3 ({metric})"
 
     def warmer(self, kelvin: float) -> str:
         """Write a difference of temperatures, as ``9 degF``, or ``5 K``."""
-        return f"{kelvin:g} K" if self.show == "mm" else f"{kelvin * 1.8:g} degF"
+        fahrenheit = convert(kelvin, "kelvin", "delta_degF")
+        return f"{kelvin:g} K" if self.show == "mm" else f"{fahrenheit:g} degF"
 
     def pressure(self, kpa: float, digits: int = 0) -> str:
         """Write a gauge pressure: ``30 psi``, or ``207 kPa (30 psi)``."""

@@ -120,7 +120,7 @@ def _clean(job: Job) -> Step:
             ("strength", "2 %, old lines 3 %"),
             (
                 "temperature",
-                f"{job.warmth((80 - 32) / 1.8)} to {job.warmth((125 - 32) / 1.8)}",
+                " to ".join(job.warmth(convert(each, "degF", "degC")) for each in (80, 125)),
             ),
             ("time", "15 min pumped round, or 20 min standing"),
             ("again", "every 14 days; acid cleaner every 3 months, never on the same day"),
