@@ -4,10 +4,11 @@ A regulator holds all that hangs on it at one pressure. The pressure itself is n
 drinks are told apart by their kind and their carbonation.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from ...params.project import Pour, Project
+from .cylinders import cylinders
 
 ALIKE = 0.2
 """So far apart, volumes of gas, drinks still share a regulator: about 2 psi at 4 degC, as much as
@@ -40,14 +41,6 @@ class Pressure:
     pours: tuple[Pour, ...]
 
 
-def cylinder_gases(project: Project) -> tuple[str, ...]:
-    """Return the gases of the build file's cylinders, each once, in its order."""
-    rows = (project.part("vessels", each.kind) for each in project.vessel)
-    kinds = (row.text("kind") for row in rows if row)
-    found = (kind.removesuffix(" cylinder") for kind in kinds if kind.endswith(" cylinder"))
-    return tuple(dict.fromkeys(found))
-
-
 def pressures(project: Project) -> tuple[Pressure, ...]:
     """Return the pressures that the drinks of ``[[pour]]`` want, gas by gas, the least first.
 
@@ -55,7 +48,7 @@ def pressures(project: Project) -> tuple[Pressure, ...]:
     none goes with the least of its gas. A drink that tells neither kind nor carbonation is left
     out, and where no cylinder has a gas for a drink it has its usual one.
     """
-    gases = cylinder_gases(project)
+    gases = {each.gas for each in cylinders(project)}
     found: dict[str, dict[str, list[Pour]]] = {}
     for pour in project.pour:
         drink = drink_of(pour)
@@ -76,7 +69,7 @@ def drink_of(pour: Pour) -> str | None:
     return pour.drink or (None if pour.carbonation is None else "carbonated")
 
 
-def _gas(pour: Pour, drink: str, gases: Sequence[str]) -> str:
+def _gas(pour: Pour, drink: str, gases: Collection[str]) -> str:
     """Return a drink's gas: as it is named, else of the usual ones the first that there is."""
     said = (pour.gas or "").casefold()
     named = [gas for word, gas in NAMED.items() if word in said]

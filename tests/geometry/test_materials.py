@@ -208,7 +208,7 @@ def test_a_file_that_says_all_leaves_nothing_untold(design_a: Make) -> None:
 def test_a_drink_whose_gas_nobody_named_is_told(design_a: Make) -> None:
     """Stout on nitrogen or a blend; a CO2 cylinder pushes the ale alone."""
     pour = [{"tap": 1, "drink": "nitrogenated"}, {"tap": 2, "drink": "carbonated"}]
-    lacking = "cylinder and regulator of what is nitrogenated (nitrogen or blended gas)"
+    lacking = "cylinder and regulator of what is nitrogenated (blended gas or nitrogen)"
     for kind, wanted in (
         ("co2-5lb-aluminium", [lacking]),
         ("beer-gas-40cuft-steel", []),

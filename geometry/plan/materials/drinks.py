@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from ....params import supplies
 from ....params.catalogue import Row
 from ....params.project import Vessel
+from ..cylinders import cylinders
 from ..pressures import Pressure, pressures
 from .item import PRACTICE, Item, Job
 from .taps import SPARE_WASHERS
@@ -70,15 +71,9 @@ def fed(job: Job) -> Fed:
     return named if named.count else Fed(0, 0, len(job.layout.taps), assumed=True)
 
 
-def gases(job: Job) -> dict[str, int]:
-    """Return the cylinders of each gas, in the order of the build file."""
-    counts: dict[str, int] = {}
-    for each in job.project.vessel:
-        name = kind(job, each)
-        if name.endswith(" cylinder"):
-            gas = name.removesuffix(" cylinder")
-            counts[gas] = counts.get(gas, 0) + each.count
-    return counts
+def gases(job: Job) -> Counter[str]:
+    """Return how many cylinders there are of each gas, in the order of the build file."""
+    return Counter(each.gas for each in cylinders(job.project))
 
 
 def farthest(job: Job, x: float, y: float, z: float) -> float | None:
@@ -173,7 +168,7 @@ def _clamps(job: Job, row: Row | None, group: str, lines: int = 1) -> Item:
 
 
 def _gas(job: Job) -> Iterator[Item]:
-    found, cylinders = fed(job), gases(job)
+    found, there = fed(job), gases(job)
     manifold = job.layout.manifold
     asked = job.project.manifold
     row = job.project.part("manifolds", asked.kind if asked else None)
@@ -183,13 +178,13 @@ def _gas(job: Job) -> Iterator[Item]:
             name=row.name if row else "gas manifold, the size of the build file's",
             net=1, why="one gas a manifold: another gas gets hoses of its own",
         )  # fmt: skip
-    for gas in cylinders:
+    for gas in there:
         yield Item(
             id=f"regulator-{gas.lower().replace(' ', '-')}", group=GAS, name=GASES[gas], net=1,
             why="each gas has its own regulator and never an adapter: the pressures differ",
             source="one for each gas of the build file",
         )  # fmt: skip
-    if not cylinders:
+    if not there:
         yield Item(
             id="regulator", group=GAS,
             name="regulator with its own relief valve, made for the gas that you use", net=1,
@@ -201,7 +196,7 @@ def _gas(job: Job) -> Iterator[Item]:
     # One gas goes through the manifold; the regulator of another feeds its vessels straight. What
     # has a regulator of its own behind the first branches off there.
     hoses = found.count + (1 if manifold is not None else 0) + len(second)
-    tees = max(0, found.count - max(1, len(cylinders))) if manifold is None else 0
+    tees = max(0, found.count - max(1, len(there))) if manifold is None else 0
     if manifold is not None:
         tees += sum(len(each.pours) - 1 for each in second)
     if tees:
@@ -226,7 +221,7 @@ def _gas(job: Job) -> Iterator[Item]:
     )  # fmt: skip
     yield Item(
         id="cylinder-chain", group=GAS, name="chain or strap with its fixing",
-        net=max(1, sum(cylinders.values())), source="one for each cylinder, one at least",
+        net=max(1, there.total()), source="one for each cylinder, one at least",
         why="cylinders stand upright and chained",
     )  # fmt: skip
 

@@ -3,10 +3,8 @@
 from collections.abc import Iterator
 
 from ....params.project import Project
-from ..pressures import drink_of
-
-SUITED = {"carbonated": ("CO2", "blended gas"), "nitrogenated": ("nitrogen", "blended gas")}
-"""Gases of cylinders that a kind of drink is held and pushed by (common practice)."""
+from ..cylinders import cylinders, gas_of
+from ..pressures import USUAL, drink_of, pressures
 
 
 def untold(project: Project) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -28,26 +26,23 @@ def untold(project: Project) -> Iterator[tuple[str, tuple[str, ...]]]:
     elif _feeding(project) > 1 and not any(drink_of(each) for each in project.pour):
         yield "regulators for drinks of another pressure", ("pour.drink", "pour.carbonation")
     else:
-        for drink in _without_gas(project):
-            gas = " or ".join(SUITED[drink])
+        for drink, gas in _without_gas(project):
             yield f"cylinder and regulator of what is {drink} ({gas})", ("vessel",)
 
 
-def _without_gas(project: Project) -> Iterator[str]:
-    """Yield the kinds of drink that are poured, and whose gas is in no cylinder of the file."""
-    rows = [project.part("vessels", each.kind) for each in project.vessel]
-    there = {row.text("kind").removesuffix(" cylinder") for row in rows if row is not None}
-    poured = {each.drink for each in project.pour}
-    for drink, gases in SUITED.items():
-        if drink in poured and not there.intersection(gases):
-            yield drink
+def _without_gas(project: Project) -> Iterator[tuple[str, str]]:
+    """Yield the kinds of drink whose gas is in no cylinder of the file, with what suits them."""
+    there = {each.gas for each in cylinders(project)}
+    missing = {each.drink: each.gas for each in pressures(project) if each.gas not in there}
+    for drink, gas in missing.items():
+        usual = USUAL[drink]
+        yield drink, " or ".join(usual) if gas == usual[0] else gas
 
 
 def _feeding(project: Project) -> int:
     """Count the vessels that drink comes from: all that are no gas cylinder."""
-    kinds = ((each, project.part("vessels", each.kind)) for each in project.vessel)
     return sum(
-        each.count for each, row in kinds if not row or not row.text("kind").endswith(" cylinder")
+        each.count for each in project.vessel if not gas_of(project.part("vessels", each.kind))
     )
 
 

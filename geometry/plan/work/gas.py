@@ -2,8 +2,7 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 
 from ....params.units import convert
 from ...handbook.gases import (
@@ -20,6 +19,7 @@ from ...handbook.gases import (
     oxygen_left,
     share_of_room,
 )
+from ..cylinders import Cylinder, cylinders
 from . import cautions
 from .job import PRACTICE, Job
 from .regulators import hoses, pressure_figures, said, several
@@ -41,32 +41,9 @@ USUAL_ROOM = 20.0
 """Temperature of the room where nobody measured it, degC."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cylinder:
-    """A gas cylinder: its name, its gas, and how much is in it, kg (None: not known)."""
-
-    name: str
-    gas: str
-    content: float | None
-
-
-def cylinders(job: Job) -> list[Cylinder]:
-    """Return the gas cylinders of the build file, each as often as there are."""
-    found: list[Cylinder] = []
-    for each in job.project.vessel:
-        row = job.project.part("vessels", each.kind)
-        kind = row.text("kind") if row else ""
-        if row is None or not kind.endswith(" cylinder"):
-            continue
-        full, empty = row.get("full_mass"), row.get("empty_mass")
-        content = full - empty if full is not None and empty is not None else None
-        found += [Cylinder(row.name, kind.removesuffix(" cylinder"), content)] * each.count
-    return found
-
-
 def in_the_air(job: Job) -> tuple[str, ...]:
     """Return the cautions about the gases in the room; about each while nobody says which."""
-    gases = {each.gas for each in cylinders(job)}
+    gases = {each.gas for each in cylinders(job.project)}
     found: list[str] = []
     if not gases or gases & {"CO2", "blended gas"}:
         found.append(cautions.ROOM)
@@ -122,7 +99,7 @@ def room_volume(job: Job) -> float | None:
     return room.floor_area * room.ceiling / 1000
 
 
-def in_the_room(job: Job, found: list[Cylinder]) -> Iterator[tuple[str, str]]:
+def in_the_room(job: Job, found: Sequence[Cylinder]) -> Iterator[tuple[str, str]]:
     """Yield what the room's air comes to if everything in the cylinders leaks into it."""
     volume = room_volume(job)
     if volume is None:
@@ -181,7 +158,7 @@ def _limit(ppm: float) -> str:
 
 
 def _gas(job: Job) -> Step:
-    found = cylinders(job)
+    found = cylinders(job.project)
     unknown = not found
     figures = [
         (name, f"{count}, {gas} with a regulator for {gas}")

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 from ..assembly import away
 from ..assembly.off import Away
+from ..cylinders import cylinders
 from . import cautions
 from .frame import sprung
-from .gas import cylinders, in_the_air
+from .gas import in_the_air
 from .job import PRACTICE, Job
 from .step import After, Step
 
@@ -64,7 +65,7 @@ def steps(job: Job) -> Iterator[Step]:
 
 def _gauges(job: Job) -> Iterator[str]:
     """Yield how a slow leak of gas shows: not on the gauge of a cylinder that holds liquid."""
-    gases = {each.gas for each in cylinders(job)}
+    gases = {each.gas for each in cylinders(job.project)}
     yield (
         "Gas, with no glass drawn since the evening: soapy water on every joint once more. A colder"
         " cylinder shows less with no leak at all."

@@ -7,10 +7,11 @@ from ....params.units import convert
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
 from ...shape.vessel import Vessel
+from ..cylinders import cylinders
 from ..pressures import drink_of
 from . import cautions
 from .frame import cured
-from .gas import OVERNIGHT, cylinders, in_the_air
+from .gas import OVERNIGHT, in_the_air
 from .job import PRACTICE, Job, called
 from .lining import foam_cured
 from .lip import ONE_PERSON, held
@@ -174,7 +175,7 @@ def _cold(job: Job) -> Step:
 
 def _cylinders(job: Job) -> tuple[str, ...]:
     """Return how a cylinder goes into the well; nothing where only others are to stand in it."""
-    if job.project.vessel and not cylinders(job):
+    if job.project.vessel and not cylinders(job.project):
         return ()
     return (
         "A cylinder that goes into the well: shut its valve, let the pressure off, take the"
