@@ -7,6 +7,7 @@ order of work need their figures also where no key names one. What is taken then
 from .catalogue import Row, load
 from .project import Project
 from .units import UnitError, parse
+from .values import is_tap
 
 SUPPLIES = ("glues", "finishes", "adhesives", "lines")
 """The catalogues whose rows a project brings along whole."""
@@ -84,10 +85,7 @@ def drink_line(project: Project, tap: int, name: str) -> tuple[Row | None, str]:
         name: the tap's name.
     """
     for pour in project.pour:
-        mine = (
-            pour.tap.casefold() == name.casefold() if isinstance(pour.tap, str) else pour.tap == tap
-        )
-        if not mine or pour.line is None:
+        if not is_tap(pour.tap, tap, name) or pour.line is None:
             continue
         rows = [each for each in lines(project) if each.text("use") == "drink"]
         try:

@@ -173,6 +173,12 @@ def _tap(value: object) -> object:
 
 TapNameOrNumber = Annotated[str | int, BeforeValidator(_tap)]
 
+
+def is_tap(said: str | int | None, number: int, name: str) -> bool:
+    """Tell whether a tap is the one that was said: by its number, or its name in any case."""
+    return said.casefold() == name.casefold() if isinstance(said, str) else said == number
+
+
 _PAIR = '[["300 mm", "340 mm"]]'
 
 

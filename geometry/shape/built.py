@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import Literal
 
 from ...params.project import Built, BuiltBore, Project
+from ...params.values import is_tap
 from .lip import (
     CORNERS,
     EDGES,
@@ -189,10 +190,9 @@ def bores(project: Project, names: tuple[str, ...]) -> dict[int, tuple[int, Buil
     """
     if not project.as_built or project.built is None:
         return {}
-    numbers = {name.casefold(): number for number, name in enumerate(names, 1) if name}
     found: dict[int, tuple[int, BuiltBore]] = {}
     for index, bore in enumerate(project.built.bore):
-        number = bore.tap if isinstance(bore.tap, int) else numbers[bore.tap.casefold()]
+        number = next(n for n, name in enumerate(names, 1) if is_tap(bore.tap, n, name))
         found[number] = index, bore
     return found
 

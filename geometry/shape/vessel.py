@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from ...params.project import Project
 from ...params.project import Vessel as VesselRow
+from ...params.values import is_tap
 from .taps import Tap
 
 
@@ -70,8 +71,7 @@ def _vessel(
     radius = diameter / 2
     if kind == "keg" and reach is not None:
         radius = min(radius, reach)
-    numbers = {tap.name.casefold(): tap.number for tap in taps}
-    feeds = numbers.get(row.tap.casefold()) if isinstance(row.tap, str) else row.tap
+    feeds = next((tap.number for tap in taps if is_tap(row.tap, tap.number, tap.name)), None)
     return Vessel(
         name=name,
         row=spot[0],

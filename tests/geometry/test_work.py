@@ -558,6 +558,9 @@ def test_drinks_that_one_regulator_cannot_serve() -> None:
     alike = poured(2.6, 2.7)
     assert not any("secondary" in said for step in alike.values() for said in step.do)
     assert dict(alike["gas"].figures)["CO2"] == "carbonated, 2.6 to 2.7 volumes: tap 1 and tap 2"
+    named = BARE.replace("count = 1", 'count = 1\nnames = ["Dry cider"]')
+    named += '[[pour]]\ntap = "dry CIDER"\ncarbonation = "2.6 vol"\n'
+    assert dict(steps_of(named)["gas"].figures)["CO2"].endswith("tap 1, Dry cider")
 
 
 def test_a_cylinder_is_tested_outside_and_never_hung_on_the_wood() -> None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from ....params.project import Pour
+from ....params.values import is_tap
 from ..pressures import Pressure, pressures
 from .job import Job, called, listed
 
@@ -31,7 +32,7 @@ def _kind(pressure: Pressure) -> str:
 
 
 def _drink(job: Job, pour: Pour) -> str:
-    tap = next((t for t in job.layout.taps if pour.tap in (t.number, t.name)), None)
+    tap = next((t for t in job.layout.taps if is_tap(pour.tap, t.number, t.name)), None)
     return called(tap) if tap is not None else f"tap {pour.tap}"
 
 
