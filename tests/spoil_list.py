@@ -3079,8 +3079,8 @@ SPOILS: tuple[Spoil, ...] = (
         ),
         (
             "cut-crack",
-            "begin = end + cut",
-            "begin = end",
+            "job.trim, ends, cut)",
+            "job.trim, ends, 0)",
             "test_a_crack_narrower_than_a_cut_costs_the_cut",
         ),
         (

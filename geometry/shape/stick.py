@@ -1,8 +1,12 @@
 """Sticks that boards are cut from: which share one, and where one is clear of flaws."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TypeVar
 
 from .frame import Board
+
+Long = TypeVar("Long", int, float)
+"""A length, mm, or a whole number of steps."""
 
 CLOSE = 0.01
 """What comes closer to an edge comes to it, mm: floats differ by less, and no tape shows it."""
@@ -30,12 +34,25 @@ def clear_wood(
     length: float, trim: float, defects: Iterable[Sequence[float]], width: float
 ) -> list[float]:
     """Return how long the stretches are between trims and flaws that no board may hold, mm."""
-    found: list[float] = []
+    ends = ((each[0], each[1]) for each in defects if goes_through(each, width))
+    return [end - begin for begin, end in stretches(length, trim, ends)]
+
+
+def stretches(
+    length: Long, trim: Long, ends: Iterable[tuple[Long, Long]], cut: Long | None = None
+) -> Iterator[tuple[Long, Long]]:
+    """Yield from where to where a stick is clear between its trims and what ends the clear wood.
+
+    Args:
+        length: of the stick, in mm or in steps.
+        trim: what is lost at each of its ends.
+        ends: from and to of each flaw that ends the clear wood.
+        cut: how far behind a clear stretch the next begins at the least; 0 where none is given.
+    """
     begin = trim
-    ends = sorted((each[0], each[1]) for each in defects if goes_through(each, width))
-    for low, high in [*ends, (length - trim, length)]:
+    for low, high in [*sorted(ends), (length - trim, length)]:
         end = min(low, length - trim)
         if end > begin:
-            found.append(end - begin)
+            yield begin, end
+            begin = end + cut if cut else end
         begin = max(begin, high)
-    return found

@@ -20,6 +20,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ...shape.stick import stretches
+
 STEP = 0.01
 """Lengths are counted in it, mm."""
 CORNERS = 4
@@ -247,17 +249,12 @@ def owned_rooms(job: Job, cut: int) -> tuple[Room, ...]:
     """
     found: list[Room] = []
     for number, stick in enumerate(job.owned):
-        begin = job.trim
         ending = [each for each in stick.flaws if job.matched or each.through]
         within = [each for each in stick.flaws if each not in ending]
-        ends = sorted((each.start, each.end) for each in ending)
-        for low, high in [*ends, (stick.length - job.trim, stick.length)]:
-            end = min(low, stick.length - job.trim)
-            if end > begin:
-                inside = tuple(each for each in within if each.start < end and begin < each.end)
-                found.append(Room(begin, end, owned=number, flaws=inside))
-                begin = end + cut
-            begin = max(begin, high)
+        ends = ((each.start, each.end) for each in ending)
+        for begin, end in stretches(stick.length, job.trim, ends, cut):
+            inside = tuple(each for each in within if each.start < end and begin < each.end)
+            found.append(Room(begin, end, owned=number, flaws=inside))
     return tuple(found)
 
 
