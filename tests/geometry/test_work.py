@@ -23,23 +23,11 @@ from collarwright.geometry.shape.layout import Layout, lay_out
 from collarwright.params.problem import BuildFileError
 from collarwright.params.project import Project
 from collarwright.params.reading import draft, read
+from plain_collar import COLLAR as BARE
 
 TESTS = Path(__file__).parents[1]
 EXAMPLES = sorted((TESTS.parent / "examples").glob("*.toml"))
 RANDOM = 40
-BARE = """show = "mm"
-[lip]
-front = "940 mm"
-right = "530 mm"
-back = "940 mm"
-left = "530 mm"
-[board]
-thickness = "20 mm"
-width = "140 mm"
-[taps]
-count = 1
-bore = "25 mm"
-"""
 WHOLE = """
 [cap]
 material = "wood"

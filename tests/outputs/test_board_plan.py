@@ -21,25 +21,11 @@ from collarwright.outputs.readback import drawing as reader
 from collarwright.outputs.stock import Stock, plan_stock
 from collarwright.params.project import Project
 from collarwright.params.reading import Source, read
+from plain_collar import COLLAR as PLAIN
 from typer.testing import CliRunner, Result
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
-COLLAR = """title = "Porch"
-show = "mm"
-[lip]
-front = "940 mm"
-right = "530 mm"
-back = "940 mm"
-left = "530 mm"
-[board]
-thickness = "20 mm"
-width = "140 mm"
-[taps]
-count = 1
-bore = "25 mm"
-[stock]
-trim = "10 mm"
-"""
+COLLAR = f'title = "Porch"\n{PLAIN}[stock]\ntrim = "10 mm"\n'
 SALE = '[[stock.length]]\nlength = "1800 mm"\n[[stock.length]]\nlength = "2400 mm"\n'
 OWNED = (
     '[[stock.owned]]\nlength = "1700 mm"\n'

@@ -17,6 +17,7 @@ from collarwright.outputs.foam_plan.words import seam_text
 from collarwright.outputs.lists.foam import foam_lists
 from collarwright.outputs.paper.marks import Ring, Words
 from collarwright.params.project import Project
+from plain_collar import COLLAR
 from typer.testing import CliRunner
 
 Make = Callable[..., Project]
@@ -180,22 +181,7 @@ def test_brackets_at_an_end_take_three_cuts_and_the_manifold_four(design_a: Make
     assert all(each["knife_cuts"] == 0 for each in taps)
 
 
-COLLAR = """show = "mm"
-[lip]
-front = "{front} mm"
-right = "530 mm"
-back = "{front} mm"
-left = "530 mm"
-[board]
-thickness = "20 mm"
-width = "140 mm"
-[taps]
-count = 1
-bore = "25 mm"
-[foam]
-thickness = "25 mm"
-sheet = {{ length = "1250 mm", width = "600 mm" }}
-"""
+FOAM = '[foam]\nthickness = "25 mm"\nsheet = { length = "1250 mm", width = "600 mm" }\n'
 
 
 def test_collars_share_sheets(tmp_path: Path) -> None:
@@ -203,7 +189,7 @@ def test_collars_share_sheets(tmp_path: Path) -> None:
     files: list[str] = []
     for name, front in (("one", 640), ("two", 620)):
         path = tmp_path / f"{name}.toml"
-        path.write_text(COLLAR.format(front=front))
+        path.write_text(COLLAR.replace("940", str(front)) + FOAM)
         files.append(str(path))
     result = CliRunner().invoke(app, ["stock", *files, "--json"])
     assert result.exit_code == 0, result.output

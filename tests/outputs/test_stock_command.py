@@ -10,21 +10,9 @@ from collarwright.outputs.cli import app
 from collarwright.outputs.stock import plan_stock
 from collarwright.outputs.stock.words import proof
 from collarwright.params.reading import read
+from plain_collar import COLLAR
 from typer.testing import CliRunner, Result
 
-COLLAR = """show = "mm"
-[lip]
-front = "940 mm"
-right = "530 mm"
-back = "940 mm"
-left = "530 mm"
-[board]
-thickness = "20 mm"
-width = "140 mm"
-[taps]
-count = 1
-bore = "25 mm"
-"""
 SALE = """[stock]
 trim = "10 mm"
 [[stock.length]]
