@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from ....params import supplies
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
+from ..shown import PRACTICE
 from .drinks import gases
-from .item import PRACTICE, Item, Job
+from .item import Item, Job
 
 GROUP = "cold"
 

@@ -14,7 +14,8 @@ from ....params.catalogue import Row
 from ....params.project import Vessel
 from ..cylinders import cylinders
 from ..pressures import Pressure, pressures
-from .item import PRACTICE, Item, Job
+from ..shown import PRACTICE
+from .item import Item, Job
 from .taps import SPARE_WASHERS
 
 DRINK, GAS = "drink side", "gas side"

@@ -9,7 +9,8 @@ from ...shape.hole import BRACKET_SET_OUT, Hole
 from ...shape.joints import LEAST_WOOD
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
-from .item import COUNTED, PRACTICE, Item, Job
+from ..shown import PRACTICE
+from .item import COUNTED, Item, Job
 
 GROUP = "fixings"
 

@@ -5,11 +5,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from ....params.project import Project, Show
-from ....params.units import bit_text, length_text
-from ...shape.layout import Layout
 from ..cutting import Plan as BoardPlan
 from ..sheets import Plan as SheetPlan
+from ..shown import Shown
 
 Unit = Literal["piece", "mm", "mL", "m2"]
 """What an amount is told in; lengths are mm here and whole meters or feet nowhere."""
@@ -36,8 +34,6 @@ TOOLS = ("tools", "protection")
 
 COUNTED = "counted in the layout"
 """The source of a count that nobody had to assume anything for."""
-
-PRACTICE = "common practice, no source"
 
 SLACK = 1e-9
 """What is a whole number but for rounding is one."""
@@ -94,31 +90,16 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class Job(Shown):
     """What the list is made from.
 
     ``boards`` and ``sheets`` are the cut plans of boards and foam; without them running length
     and area are told. ``stick_prices``: the plan's prices are real ones.
     """
 
-    project: Project
-    layout: Layout
     boards: BoardPlan | None = None
     sheets: SheetPlan | None = None
     stick_prices: bool = False
-
-    @property
-    def show(self) -> Show:
-        """The units that lengths are written in."""
-        return self.project.show
-
-    def length(self, mm: float) -> str:
-        """Write a length in the units of ``show``."""
-        return length_text(mm, self.show)
-
-    def bit(self, mm: float) -> str:
-        """Write the diameter that a bit bores, in the units of ``show``."""
-        return bit_text(mm, self.show)
 
     def slug(self, mm: float) -> str:
         """Write a length as a part of an id: ``1-1-4-in``, ``25-4-mm``."""

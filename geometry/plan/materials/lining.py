@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from ....params import supplies
 from ...shape.hole import Hole
 from ...shape.lining import Panel
-from .item import PRACTICE, Item, Job
+from ..shown import PRACTICE
+from .item import Item, Job
 from .lip import cartridges
 
 GROUP = "foam"

@@ -7,7 +7,8 @@ from ....params import supplies
 from ....params.catalogue import Row
 from ...handbook.beads import bead_count
 from ...shape.frame import Board
-from .item import PRACTICE, Item, Job
+from ..shown import PRACTICE
+from .item import Item, Job
 
 GROUP = "lip"
 

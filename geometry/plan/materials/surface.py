@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from ....params import supplies
+from ..shown import PRACTICE
 from . import areas
-from .item import PRACTICE, Item, Job
+from .item import Item, Job
 from .lip import cartridges
 
 GROUP = "glue and finish"

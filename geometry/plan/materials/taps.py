@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from ...shape.taps import Tap
-from .item import PRACTICE, Item, Job
+from ..shown import PRACTICE
+from .item import Item, Job
 
 GROUP = "taps"
 

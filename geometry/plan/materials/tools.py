@@ -8,8 +8,9 @@ from itertools import groupby
 from ....params import supplies
 from ....params.catalogue import load
 from ....params.units import convert
+from ..shown import PRACTICE
 from .fixings import fixings
-from .item import PRACTICE, Item, Job
+from .item import Item, Job
 
 GROUP = "tools"
 

@@ -6,7 +6,8 @@ from ...shape.frame import Board
 from ...shape.saw_ring import SCRAP, SCRAP_TEXT, SCRAPS
 from ..cutting import STEP, OnSale, up
 from ..cutting.boards import asked, section
-from .item import PRACTICE, Item, Job
+from ..shown import PRACTICE
+from .item import Item, Job
 
 GROUP = "wood"
 

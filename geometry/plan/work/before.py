@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from ....params.project import SIDES
+from ..shown import PRACTICE
 from . import cautions
-from .job import PRACTICE, Job, listed
+from .job import Job, listed
 from .step import After, Step, after
 
 PHASE = "Before the saw"

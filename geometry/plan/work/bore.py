@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from ...handbook.boring import most_rpm
 from ...shape.frame import Board
 from ...shape.hole import TRAY, Hole
+from ..shown import PRACTICE
 from . import cautions
-from .job import PRACTICE, Job, called, listed, words
+from .job import Job, called, listed, words
 from .saw import inner_templates
 from .step import Step, after
 

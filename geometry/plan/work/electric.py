@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from ..shown import PRACTICE
 from . import cautions
-from .job import PRACTICE, Job, words
+from .job import Job, words
 from .step import Step, after
 
 PHASE = "Controller"

@@ -7,8 +7,9 @@ from ....params.catalogue import Row
 from ....params.units import force_text
 from ...shape.plane import distance
 from ..materials.areas import miter
+from ..shown import PRACTICE
 from . import cautions
-from .job import PRACTICE, Job, hours, source, time_text
+from .job import Job, hours, source, time_text
 from .step import After, Step, after
 
 PHASE = "Frame"

@@ -20,8 +20,9 @@ from ...handbook.gases import (
     share_of_room,
 )
 from ..cylinders import Cylinder, cylinders
+from ..shown import PRACTICE
 from . import cautions
-from .job import PRACTICE, Job
+from .job import Job
 from .regulators import hoses, pressure_figures, said, several
 from .step import After, Step, after
 from .surface import finish_cured

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from ..shown import PRACTICE
 from . import cautions
 from .frame import PHASE, cured, glue_figures, skin
-from .job import PRACTICE, Job
+from .job import Job
 from .step import Step, after
 
 

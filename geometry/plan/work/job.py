@@ -4,39 +4,21 @@ from dataclasses import dataclass
 
 from ....params import supplies
 from ....params.catalogue import Row
-from ....params.project import Project
-from ....params.units import Show, bit_text, both_text, convert, length_text, mass_text, mm_text
+from ....params.units import both_text, convert, mass_text, mm_text
 from ...shape.frame import Board
-from ...shape.layout import Layout
 from ...shape.screws import HARDWOOD_FROM
 from ...shape.taps import Tap
-
-PRACTICE = "common practice, no source"
+from ..shown import Shown
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class Job(Shown):
     """A project and its layout, with the words that many steps need.
 
     ``sawn`` is whether the boards have a cut plan, and with it a saw list.
     """
 
-    project: Project
-    layout: Layout
     sawn: bool = True
-
-    @property
-    def show(self) -> Show:
-        """The units that lengths are written in."""
-        return self.project.show
-
-    def length(self, mm: float) -> str:
-        """Write a length in the units of ``show``."""
-        return length_text(mm, self.show)
-
-    def bit(self, mm: float) -> str:
-        """Write the diameter that a bit bores, in the units of ``show``."""
-        return bit_text(mm, self.show)
 
     def bit_both(self, mm: float) -> str:
         """Write it in the units of ``show``, inches with the millimeters beside them."""

@@ -5,10 +5,11 @@ from collections.abc import Iterator
 from ..assembly import away
 from ..assembly.off import Away
 from ..cylinders import cylinders
+from ..shown import PRACTICE
 from . import cautions
 from .frame import sprung
 from .gas import in_the_air
-from .job import PRACTICE, Job
+from .job import Job
 from .step import After, Step
 
 PHASE = "Afterward"

@@ -6,10 +6,11 @@ from ....params import supplies
 from ...shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole
 from ...shape.lining import Panel, between
 from ..sheets.panels import sheet_of
+from ..shown import PRACTICE
 from . import cautions
 from .frame import clamped
 from .glued import backed
-from .job import PRACTICE, Job, hours, listed, source, time_text, words
+from .job import Job, hours, listed, source, time_text, words
 from .saw import foam_templates, inner_templates
 from .step import After, Step, after
 from .surface import finish_cured

@@ -6,10 +6,11 @@ from ....params import supplies
 from ...handbook.beads import bead_count
 from ...shape.hole import HINGE_SET_OUT
 from ...shape.screws import pilot_depth
+from ..shown import PRACTICE
 from . import cautions
 from .frame import cured, mass, sprung
 from .glued import leaves
-from .job import PRACTICE, Job, hours, source, time_text, words
+from .job import Job, hours, source, time_text, words
 from .lining import PILOT_RULE, bolts_to_free, strips_hold
 from .step import After, Step, after
 

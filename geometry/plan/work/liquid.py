@@ -9,10 +9,11 @@ from ...shape.tray import side_of, under
 from ...shape.vessel import Vessel
 from ..cylinders import cylinders
 from ..pressures import drink_of
+from ..shown import PRACTICE
 from . import cautions
 from .frame import cured
 from .gas import OVERNIGHT, in_the_air
-from .job import PRACTICE, Job, called
+from .job import Job, called
 from .lining import foam_cured
 from .lip import ONE_PERSON, held
 from .regulators import pressure_figures, several

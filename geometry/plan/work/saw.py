@@ -5,9 +5,10 @@ from collections.abc import Iterable, Iterator
 from ...shape.frame import Board
 from ...shape.joints import from_inner
 from ...shape.sheet import Sheet, inner_sheet, panel_sheet
+from ..shown import PRACTICE
 from . import cautions
 from .before import RESTED
-from .job import PRACTICE, Job, words
+from .job import Job, words
 from .step import Step, after
 
 PHASE = "At the saw"

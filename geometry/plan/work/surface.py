@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from ..shown import PRACTICE
 from . import cautions
 from .frame import cured, skin
-from .job import PRACTICE, Job, hours, source, time_text
+from .job import Job, hours, source, time_text
 from .step import After, Step, after
 
 PHASE = "Surface"

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from ...shape.taps import Tap
+from ..shown import PRACTICE
 from . import cautions
-from .job import PRACTICE, Job, called
+from .job import Job, called
 from .step import Step, after
 from .surface import finish_cured
 
