@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -17,7 +18,8 @@ from .drawings.frame import papers_for
 from .in_print import in_print
 from .lists import files as lists
 from .lists.book import book_paper
-from .lists.collected import collect, lists_of
+from .lists.book.blocks import Tables
+from .lists.collected import Collected, collect, lists_of
 from .lists.every import every_table
 from .paper.printed import Printed
 from .place import MANIFEST, fresh_tree
@@ -30,6 +32,9 @@ KINDS = ("model", "cut", "templates", "drawings", "lists")
 Kind = Literal["model", "cut", "templates", "drawings", "lists"]
 HELD_BACK: frozenset[str] = frozenset({"cut", "templates"})
 """What is not written while a *must* fails, unless asked for."""
+
+PLANNED: frozenset[str] = frozenset({"drawings", "lists"})
+"""What shows how boards and foam are cut, and so needs the plans."""
 
 Progress = Callable[[str], None]
 
@@ -89,8 +94,17 @@ def build(
     warnings = in_print(project, failures)
     found = zones(project, evaluation.layout)
     paper = options.paper or ("letter" if project.show == "in" else "a4")
-    plans = collect(project, source, evaluation, standing, options.start)
-    tables = every_table(plans)
+
+    @cache
+    def plans() -> Collected:
+        return collect(project, source, evaluation, standing, options.start)
+
+    @cache
+    def tables() -> Tables:
+        return every_table(plans())
+
+    if PLANNED.intersection(options.only):
+        plans()  # what is wrong with prices.csv is said before anything is written
     book = book_paper(paper, project.show)
     said: list[str] = []
     writers: dict[str, Callable[[Path], Iterable[str]]] = {
@@ -122,11 +136,11 @@ def build(
             sha256=source.sha256,
             warnings=warnings,
             standing=standing,
-            stock=plans.stock,
-            foam=plans.foam,
+            stock=plans().stock,
+            foam=plans().foam,
         ),
         "lists": lambda root: lists.write(
-            plans, tables, root, paper=book, sha256=source.sha256, warnings=warnings
+            plans(), tables(), root, paper=book, sha256=source.sha256, warnings=warnings
         ),
     }
     # Neither a library that is being loaded nor the kernel's own code bears an exception from
@@ -142,7 +156,7 @@ def build(
         data = summary(project, evaluation, source.file, source.sha256, entries, standing)
         data["halos"] = halos_of(found)
         if "lists" in options.only:
-            data["lists"] = lists_of(plans, book)
+            data["lists"] = lists_of(plans(), book)
         if options.printed:
             data["printed"] = printed_entry(*options.printed)
         data["remarks"] += [*said, *found.notes]
@@ -161,6 +175,10 @@ def build(
             warnings=warnings,
             zones=found,
             printed=options.printed,
-            lists=wanted(plans, tables, paper=book, sha256=source.sha256, failures=len(warnings)),
+            lists=wanted(
+                plans(), tables(), paper=book, sha256=source.sha256, failures=len(warnings)
+            )
+            if "lists" in options.only
+            else None,
         )
     return Built(evaluation, data, held, tuple(said))

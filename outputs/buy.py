@@ -14,11 +14,11 @@ from ..geometry.plan.materials import TOOLS, Bill, Cost, Item, bill, materials, 
 from ..geometry.plan.sheets.panels import Lot, foam_plan
 from ..geometry.shape.layout import Layout
 from ..params.prices import COLUMNS, NAME, read_prices
-from ..params.problem import BuildFileError, visible
+from ..params.problem import visible
 from ..params.project import Project, Show
 from ..params.reading import Source
 from ..params.units import convert
-from .stock import Stock, plan_stock
+from .stock import Stock, plan_or_why
 from .summary import FORMAT
 from .terminal import fitted
 from .text import WIDTH
@@ -92,7 +92,7 @@ def shopping(
         BuildFileError: ``prices.csv`` cannot be used.
     """
     known = read_prices(Path(source.file).parent) if prices else {}
-    stock, no_stock = planned or _stock(project, source, layout)
+    stock, no_stock = planned or plan_or_why((project, source, layout))
     if lots is None:
         lots = foam_plan([(project, layout)]).lots
     items = materials(
@@ -104,15 +104,6 @@ def shopping(
     )
     owned = sum(cut.owned is not None for cut in stock.plan.cuts) if stock else 0
     return Shopping(project, bill(items, known), no_stock, fails, owned)
-
-
-def _stock(project: Project, source: Source, layout: Layout) -> tuple[Stock | None, str]:
-    """Return the boards' cut plan, or why there is none."""
-    try:
-        return plan_stock([(project, source, layout)]), ""
-    except BuildFileError as error:
-        said = "; ".join(f"{e.key}: read {e.read}, expected {e.wanted}" for e in error.problems)
-        return None, said
 
 
 # --- words ----------------------------------------------------------------------------------------

@@ -560,7 +560,8 @@ def work(
     """
     with undisturbed():
         from ..geometry.judge.evaluate import evaluate
-        from .work import is_sawn, parse_start, plan_work, work_data, work_text, wrong_hours
+        from .stock import plan_or_why
+        from .work import parse_start, plan_work, work_data, work_text, wrong_hours
 
     day = None if start is None else parse_start(start)
     if isinstance(day, Problem):
@@ -576,7 +577,7 @@ def work(
         day,
         hours,
         fails=found.verdict == "fail",
-        sawn=is_sawn((project, source, found.layout)),
+        sawn=plan_or_why((project, source, found.layout))[0] is not None,
     )
     if json:
         from .summary import dumps

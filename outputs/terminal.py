@@ -8,7 +8,7 @@ import shutil
 import sys
 import textwrap
 import threading
-from collections.abc import Generator, Iterable
+from collections.abc import Generator, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from types import TracebackType
 from typing import Any
@@ -122,6 +122,13 @@ def problems_text(problems: Iterable[Problem]) -> str:
         sentence, *example = str(each).split("\n")
         lines += [*fitted(sentence, "    "), *example]
     return "\n".join(lines)
+
+
+def columns(table: Sequence[Sequence[str]]) -> Iterator[str]:
+    """Yield the rows of a table as lines, each column as wide as its longest cell."""
+    wide = [max(len(row[k]) for row in table) for k in range(len(table[0]))]
+    for row in table:
+        yield "  " + "  ".join(word.ljust(w) for word, w in zip(row, wide, strict=True)).rstrip()
 
 
 def fitted(text: str, later: str = "  ") -> list[str]:

@@ -1,11 +1,11 @@
 """The foam plan as text: sheets with their panels, cuts in their order, seams, what is proved."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from ...geometry.plan.sheets import STEP
 from ...geometry.plan.sheets.panels import Lot, Seam
 from ...params.units import both_text, length_text
-from ..terminal import fitted
+from ..terminal import columns, fitted
 from .planned import Foam, Laid, at_text, gives_text, how_text, size_text, where_text
 
 HOW = (
@@ -144,7 +144,7 @@ def _sheet(foam: Foam, laid: Laid) -> Iterator[str]:
                 "on end" if placed.turned else "",
             )
         )
-    yield from _columns(rows)
+    yield from columns(rows)
     for each in laid.cuts:
         before = size_text(each.cut.before.length, each.cut.before.width, show)
         yield from fitted(
@@ -171,13 +171,4 @@ def _openings(foam: Foam) -> Iterator[str]:
         for each in foam.openings(lot)
     ]
     if rows:
-        yield from _columns([("panel", "what", "how", "from the left", "from below"), *rows])
-
-
-def _columns(table: Sequence[tuple[str, ...]]) -> Iterator[str]:
-    wide = [max(len(row[k]) for row in table) for k in range(len(table[0]))]
-    for row in table:
-        yield (
-            "  "
-            + "  ".join(word.ljust(width) for word, width in zip(row, wide, strict=True)).rstrip()
-        )
+        yield from columns([("panel", "what", "how", "from the left", "from below"), *rows])

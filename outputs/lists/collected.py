@@ -8,12 +8,11 @@ from ...geometry.judge.evaluate import Evaluation
 from ...geometry.judge.standing import Standing
 from ...geometry.plan.cutting import STEP
 from ...geometry.shape.layout import Layout
-from ...params.problem import BuildFileError
 from ...params.project import Project
 from ...params.reading import Source
 from ..buy import Shopping, shopping
 from ..foam_plan import Foam, plan_foam
-from ..stock import Stock, plan_stock
+from ..stock import Stock, plan_or_why
 from ..work import READY, Work, plan_work
 
 
@@ -53,13 +52,7 @@ def collect(
         BuildFileError: ``prices.csv`` beside the build file cannot be used.
     """
     fails = evaluation.verdict == "fail"
-    stock, no_stock = None, ""
-    try:
-        stock = plan_stock([(project, source, evaluation.layout)])
-    except BuildFileError as error:
-        no_stock = "; ".join(
-            f"{each.key}: read {each.read}, expected {each.wanted}" for each in error.problems
-        )
+    stock, no_stock = plan_or_why((project, source, evaluation.layout))
     foam = plan_foam([(project, evaluation.layout)])
     lots = foam.plan.lots if foam else ()
     return Collected(

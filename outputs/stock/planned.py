@@ -74,6 +74,16 @@ def plan_stock(read: Sequence[Read]) -> Stock:
     return Stock(what, plan, saw_list(what, plan), names, project, passed_over)
 
 
+def plan_or_why(read: Read) -> tuple[Stock | None, str]:
+    """Return one collar's cut plan; or None, and what it waits for."""
+    try:
+        return plan_stock([read]), ""
+    except BuildFileError as error:
+        return None, "; ".join(
+            f"{each.key}: read {each.read}, expected {each.wanted}" for each in error.problems
+        )
+
+
 def _problems(read: Sequence[Read]) -> Iterator[Problem]:
     """Yield what keeps the collars from being planned, file by file."""
     project, source, layout = read[0]

@@ -1,12 +1,12 @@
 """The cut plan and the saw list as text."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from ...geometry.plan.cutting import STEP, owned_rooms
 from ...geometry.plan.cutting.spaced import MATCHED_ROOM, ROOM
 from ...params.units import both_text, length_text
 from ..lists.saw import CAUTIONS, FACE_UP, ORDER, STOP, cut_cells, setting_texts, stick_text
-from ..terminal import fitted
+from ..terminal import columns, fitted
 from .laid import rows_of
 from .planned import Stock, size_text
 
@@ -45,7 +45,7 @@ def stock_text(stock: Stock) -> str:
                     f"{left.number}, {right.number}",
                 )
             )
-        lines += _columns(table)
+        lines += columns(table)
     lines += ["", *(line for said in _sums(stock) for line in fitted(said))]
     lines += ["", *_saw_list(stock)]
     return "\n".join(lines) + "\n"
@@ -63,17 +63,11 @@ def _saw_list(stock: Stock) -> Iterator[str]:
         yield from fitted(heading, "   ")
         table = [("cut", "stick", "what", "mark", "side", "leads")]
         table += [(str(cut.number), *cut_cells(stock, cut)) for cut in setting.cuts]
-        yield from _columns(table)
+        yield from columns(table)
     yield ""
     yield "Cautions"
     for caution in CAUTIONS:
         yield from fitted(f"* {caution}")
-
-
-def _columns(table: Sequence[Sequence[str]]) -> Iterator[str]:
-    wide = [max(len(row[k]) for row in table) for k in range(len(table[0]))]
-    for row in table:
-        yield "  " + "  ".join(word.ljust(w) for word, w in zip(row, wide, strict=True)).rstrip()
 
 
 def _sums(stock: Stock) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from ...geometry.plan.work import READY
 from .data import work_data
-from .planned import Work, date_text, is_sawn, parse_start, plan_work, wrong_hours
+from .planned import Work, date_text, parse_start, plan_work, wrong_hours
 from .words import before_text, begun_text, gap, hands_text, missing_text, rules, work_text
 
 __all__ = [
@@ -13,7 +13,6 @@ __all__ = [
     "date_text",
     "gap",
     "hands_text",
-    "is_sawn",
     "missing_text",
     "parse_start",
     "plan_work",

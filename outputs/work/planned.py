@@ -15,9 +15,8 @@ from ...geometry.plan.work.schedule import (
     schedule,
 )
 from ...geometry.shape.layout import Layout
-from ...params.problem import BuildFileError, Problem, visible
+from ...params.problem import Problem, visible
 from ...params.project import Project
-from ..stock import Read, plan_stock
 
 YEARS = (1900, 2999)
 """A year outside these is a slip."""
@@ -89,15 +88,6 @@ def wrong_hours(hours: float) -> Problem | None:
         return None
     wanted = f"hours at the bench on a day, from {LEAST_HOURS:g} to {MOST_HOURS:g}"
     return Problem(key="--hours", read=f"{hours:g}", wanted=wanted, example="--hours 4")
-
-
-def is_sawn(read: Read) -> bool:
-    """Return whether the boards of a collar have a cut plan: its sticks may not suffice."""
-    try:
-        plan_stock([read])
-    except BuildFileError:
-        return False
-    return True
 
 
 def plan_work(

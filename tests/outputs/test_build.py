@@ -119,3 +119,17 @@ def test_only_one_kind_is_written_when_asked(tmp_path: Path) -> None:
     assert len(fronts) == 1
     assert "-in" in fronts[0]
     assert "r12" in fronts[0]
+
+
+@pytest.mark.parametrize(("kind", "status"), [("cut", 0), ("lists", 2)])
+def test_prices_that_cannot_be_read_stop_the_lists_alone(
+    tmp_path: Path, kind: str, status: int
+) -> None:
+    file = tmp_path / "coffee.toml"
+    file.write_text((EXAMPLES / "cold-coffee.toml").read_text())
+    (tmp_path / "prices.csv").write_text("id,price\npva,cheap\n")
+    out = tmp_path / "out"
+    done = CliRunner().invoke(app, ["build", str(file), "--out", str(out), "--only", kind])
+    assert done.exit_code == status, done.output
+    assert out.exists() == (status == 0)
+    assert ("cheap" in done.output) == (status == 2)

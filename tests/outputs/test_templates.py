@@ -129,14 +129,16 @@ def test_a_roll_is_as_wide_as_it_is_called_and_as_long_as_needed(
     lay: Callable[..., Layout], tmp_path: Path, paper: str, width: float
 ) -> None:
     """Design A's front board, 939.8 mm, lies along the roll; a short one across it."""
-    (page,) = pdf.read(written(lay().boards[0], tmp_path, paper)).pages
-    assert page.height == pytest.approx(width, abs=0.01)
-    assert 939.8 + 24 < page.width < 939.8 + 100
+    pages = pdf.read(written(lay().boards[0], tmp_path, paper)).pages
+    assert len(pages) == 1
+    assert pages[0].height == pytest.approx(width, abs=0.01)
+    assert 939.8 + 24 < pages[0].width < 939.8 + 100
     made = lay(lip={"front": "500 mm", "back": "500 mm"}, taps={"spacing": "4 in"}).boards[0]
     assert made.long_point == pytest.approx(500)
-    (page,) = pdf.read(written(made, tmp_path, paper)).pages
-    assert page.width == pytest.approx(width, abs=0.01)
-    assert 139.7 + 24 < page.height < 300
+    pages = pdf.read(written(made, tmp_path, paper)).pages
+    assert len(pages) == 1
+    assert pages[0].width == pytest.approx(width, abs=0.01)
+    assert 139.7 + 24 < pages[0].height < 300
 
 
 @pytest.mark.parametrize("paper", ["roll-24-in", "roll-36-in", "a1", "a0"])
