@@ -116,9 +116,8 @@ class SawList:
     """The settings in their order; what is left of each stick; sticks without room to spare.
 
     ``offcuts`` holds for each stick the stretches that are worth keeping but for their flaws, from
-    and to, mm along the face. On the sticks of
-    ``tight``, by their place in the plan, boards lie as close as
-    the cut between them.
+    and to, mm along the face. On the sticks of ``tight``, by their place in the plan, boards lie as
+    close as the cut between them.
     """
 
     settings: tuple[Setting, ...]
