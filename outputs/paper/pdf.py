@@ -10,7 +10,7 @@ import os
 import unicodedata
 from collections.abc import Generator, Iterable, Sequence
 from contextlib import contextmanager
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import as_file, files
 from pathlib import Path as FilePath
 from typing import Any, Protocol, cast
@@ -94,8 +94,13 @@ def drawable(text: str) -> str:
 
 def text_width(text: str, size: float) -> float:
     """Return how wide a clean text is at a font size, both mm."""
+    return _ems(text) * size
+
+
+@lru_cache(4096)  # the same few texts are measured over and over while a place is looked for
+def _ems(text: str) -> float:
     known = _glyph_widths()
-    return sum(known[ord(char)] for char in text) * size
+    return sum(known[ord(char)] for char in text)
 
 
 def fitted(text: str, size: float, room: float) -> str:

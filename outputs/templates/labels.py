@@ -7,7 +7,11 @@ before far ones, which get a thin line to their hole; wide lines go before narro
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
 
 from ...geometry.shape.sheet import Circle
 from ...params.units import Show, bit_text, fraction_text, length_text, mm_text
@@ -42,6 +46,9 @@ FORMS: tuple[tuple[Form, float], ...] = (
 
 SMALLEST = FORMS[-2:]
 """Those that take least room."""
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
 
 Run = tuple[str, float]
 Lines = tuple[tuple[Run, ...], ...]
@@ -250,6 +257,7 @@ def placed(
     reach = own.grown(FAR)
     near = [each for each in (*taken, *holes) if each.meets(reach)]
     others = [each for each in holes if each != own and each.meets(reach)]
+    other_edges, text_edges = _edges(others), _edges(texts)
     for doubtful in (False, True):
         away = [] if doubtful else [each.grown(APART) for each in others]
         for rows, width, height in blocks:
@@ -258,11 +266,10 @@ def placed(
                     return tuple(_set(rows, box)), [box]
     for over_arms in (False, True):  # a line over the arm of another's cross is better than none
         for rows, width, height in blocks:
-            for box in _around(circle, width, height):
-                if free(box, region, near):
-                    lead = _leader(circle, box, others, texts, over_arms)
-                    if lead is not None:
-                        return (*_set(rows, box), lead[0]), [box, *lead[1]]
+            for box in _free_around(circle, width, height, region, near):
+                lead = _leader(circle, box, other_edges, text_edges, over_arms)
+                if lead is not None:
+                    return (*_set(rows, box), lead[0]), [box, *lead[1]]
     return None
 
 
@@ -307,23 +314,58 @@ def _beside(circle: Circle, width: float, height: float, region: Box) -> Iterato
             yield Box(x0, y0, x0 + width, y0 + height)
 
 
-def _around(circle: Circle, width: float, height: float) -> Iterator[Box]:
-    """Yield places around a hole, the nearest first."""
+def _free_around(
+    circle: Circle, width: float, height: float, region: Box, taken: Sequence[Box]
+) -> Iterator[Box]:
+    """Yield the free places around a hole, the nearest first."""
+    edges = _edges(taken)
+    for shift in _shifts():
+        x0 = circle.x + shift[:, 0] - width / 2
+        y0 = circle.y + shift[:, 1] - height / 2
+        places = np.stack((x0, y0, x0 + width, y0 + height))
+        open_ = _inside(places, region) & ~_meet(places, edges).any(axis=1)
+        for place in places[:, open_].T.tolist():
+            yield Box(*place)
+
+
+@cache
+def _shifts() -> tuple[FloatArray, ...]:
+    """Return how far right and up of a hole to look, the nearest first, a few hundred at a time.
+
+    Most texts find a place among the first.
+    """
     steps = int(FAR // 5)
-    shifts = [
-        (i * 5.0, j * 5.0) for i in range(-steps, steps + 1) for j in range(-steps, steps + 1)
-    ]
-    for dx, dy in sorted(shifts, key=lambda shift: (math.hypot(*shift), -shift[1], shift[0])):
-        x0, y0 = circle.x + dx - width / 2, circle.y + dy - height / 2
-        yield Box(x0, y0, x0 + width, y0 + height)
+    every = [(i * 5.0, j * 5.0) for i in range(-steps, steps + 1) for j in range(-steps, steps + 1)]
+    every.sort(key=lambda shift: (math.hypot(*shift), -shift[1], shift[0]))
+    return tuple(np.array_split(np.array(every), len(every) // 200))
+
+
+def _edges(boxes: Sequence[Box]) -> FloatArray:
+    """Return boxes as four columns."""
+    rows = [(each.x0, each.y0, each.x1, each.y1) for each in boxes]
+    return np.array(rows, dtype=float).reshape(-1, 4).T
+
+
+def _inside(places: FloatArray, region: Box) -> BoolArray:
+    """Say of each box what ``Box.inside`` says of one."""
+    x0, y0, x1, y1 = places
+    return (region.x0 <= x0) & (x1 <= region.x1) & (region.y0 <= y0) & (y1 <= region.y1)
+
+
+def _meet(places: FloatArray, taken: FloatArray) -> BoolArray:
+    """Say of each box, a row, which of others, the columns, ``Box.meets`` holds with."""
+    x0, y0, x1, y1 = places[:, :, np.newaxis]
+    wide = np.minimum(x1, taken[2]) - np.maximum(x0, taken[0])
+    high = np.minimum(y1, taken[3]) - np.maximum(y0, taken[1])
+    return (wide > 1e-6) & (high > 1e-6)
 
 
 def _leader(
-    circle: Circle, box: Box, others: Sequence[Box], texts: Sequence[Box], over_arms: bool
+    circle: Circle, box: Box, others: FloatArray, texts: FloatArray, over_arms: bool
 ) -> tuple[Mark, list[Box]] | None:
     """Return a thin line from a text's box to the circle's edge, and what it takes.
 
-    None where it meets another hole or a text.
+    None where it meets another hole or a text, both given by their edges.
     """
     x = min(max(circle.x, box.x0 + CLEAR / 2), box.x1 - CLEAR / 2)
     y = min(max(circle.y, box.y0 + CLEAR / 2), box.y1 - CLEAR / 2)
@@ -332,23 +374,28 @@ def _leader(
     if away <= radius:
         return None
     ex, ey = circle.x + (x - circle.x) / away * radius, circle.y + (y - circle.y) / away * radius
-    boxes: list[Box] = []
     half = math.hypot(ex - x, ey - y) / 80 + 0.1  # so wide that no gap is left between two
-    for i in range(41):
-        px, py = x + (ex - x) * i / 40, y + (ey - y) * i / 40
-        point = Box(px - half, py - half, px + half, py + half)
-        if any(point.meets(text) for text in texts):
-            return None
-        for other in others:
-            if point.meets(other) and (not over_arms or _on_circle(px, py, other)):
-                return None
-        boxes.append(point)
-    return line(x, y, ex, ey, LEADER), boxes
+    px, py = x + (ex - x) * ALONG / 40, y + (ey - y) * ALONG / 40
+    points = np.stack((px - half, py - half, px + half, py + half))
+    if _meet(points, texts).any():
+        return None
+    in_the_way = _meet(points, others)
+    if over_arms:
+        in_the_way &= _on_circles(px, py, others)
+    if in_the_way.any():
+        return None
+    return line(x, y, ex, ey, LEADER), [Box(*point) for point in points.T.tolist()]
 
 
-def _on_circle(x: float, y: float, hole: Box) -> bool:
-    """Whether a point lies on the circle of a hole, given by what the hole takes."""
-    half = (hole.x1 - hole.x0) / 2
+ALONG = np.arange(41.0)
+"""Where along a thin line it is asked what it meets, from 0 to 40."""
+
+
+def _on_circles(x: FloatArray, y: FloatArray, holes: FloatArray) -> BoolArray:
+    """Say which points lie on the circles of which holes, given by the edges of what those take."""
+    x0, y0, x1, _ = holes
+    half = (x1 - x0) / 2
     small = half < SMALL / 2 + CROSS_PAST_SMALL
-    radius = half - (CROSS_PAST_SMALL if small else CROSS_PAST)
-    return math.hypot(x - (hole.x0 + half), y - (hole.y0 + half)) < radius + 0.1
+    radius = half - np.where(small, CROSS_PAST_SMALL, CROSS_PAST)
+    away = np.hypot(x[:, np.newaxis] - (x0 + half), y[:, np.newaxis] - (y0 + half))
+    return away < radius + 0.1

@@ -109,6 +109,8 @@ def _best(
             if before is None or own < BAND:
                 continue
             share, cost = own - edge * ends, before[0]
+            if best is not None and cost[0] + split > best[0][0]:
+                continue  # the usual case: most places cut something
             lacks = max(0.0, LEAST - share)
             trial = (
                 cost[0] + split, cost[1] + lacks, cost[2] + 1, cost[3] + near,
