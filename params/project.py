@@ -211,7 +211,7 @@ class Seat(Table):
     the lip's plastic or painted steel; without it only the collar's own weight holds it down."""
     hold_width: Annotated[float, quantity("length", 1, 100, '"6 mm"')] = 6.0
     """Width of that adhesive, sealant or tape under the boards, all round; without it that of a
-    6 mm bead."""
+    6 mm bead. What finds no room beside the seal is not counted."""
     seal: PartId | None = None
     """The seal between the boards' bottom edges and the lip."""
 

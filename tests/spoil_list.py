@@ -188,9 +188,18 @@ SPOILS: tuple[Spoil, ...] = (
         ("lip-square", "LIP_SQUARE.at_most(", "LIP_SQUARE.at_least("),
     ),
     *_in(
-        "geometry/judge/checks/stand.py",
+        "geometry/shape/seat.py",
         "tests/geometry/test_checks_lip.py",
         ("stand", "- max(-over, start)", "- max(over, start)"),
+    ),
+    *_in(
+        "geometry/shape/seat.py",
+        "tests/geometry/test_checks_seat.py",
+        ("hold-beside-seal", '- (row.value("width") if row else 0.0)', "- 0.0"),
+    ),
+    *_in(
+        "geometry/judge/checks/stand.py",
+        "tests/geometry/test_checks_lip.py",
         ("corner", "* q - radius)", "- radius)"),
     ),
     *_in(

@@ -17,7 +17,7 @@ from .lid import HingeAxis, LidSection
 from .lining import Bracket, Manifold, Panel
 from .lip import Lip
 from .reference import Reference, reference
-from .seat import CapStrip, Strip, cap_strip, squeezed, strips
+from .seat import CapStrip, Strip, cap_strip, held_width, squeezed, strips
 from .taps import Tap
 from .well import Inside, inside
 
@@ -31,6 +31,7 @@ class Layout:
 
     ``undrilled`` names the pilots that are asked for beyond the wood, and so are not drilled.
     ``seal`` is the squeezed height of the seal: the lip's plane lies that far below Z = 0.
+    ``held_width`` is how wide what holds the collar on the lip lies beside it.
     ``leaf_out`` is how far the face that carries the hinge leaves stands outside the back board's:
     the thickness of a cover. ``front_y`` and ``back_y`` are where the collar's front and back
     face stand in section. ``ring`` is the saw's test ring, cut or still to be cut.
@@ -48,6 +49,7 @@ class Layout:
     reference: Reference
     undrilled: tuple[str, ...] = ()
     seal: float = 0.0
+    held_width: float = 0.0
     cap: CapStrip | None = None
     envelopes: tuple[Envelope, ...] = ()
     covers: tuple[Board, ...] = ()
@@ -196,6 +198,7 @@ def lay_out(project: Project) -> Layout:
         reference=reference(project, lip, back, sealing_z, -seal, leaf_out),
         undrilled=tuple(undrilled),
         seal=seal,
+        held_width=held_width(project, boards),
         cap=cap,
         envelopes=envelope_.of_taps(tap_list),
         covers=tuple(covers),

@@ -5,12 +5,13 @@ Without ``seat.seal`` nothing is known of a seal and the collar stands on the li
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...params.problem import BuildFileError, Problem
 from ...params.project import SIDES, Project, Side
 from ...params.units import both_text
-from .frame import Frame
+from .frame import Board, Frame
 from .lip import Figure
 from .plane import Point, distance, moved_out
 
@@ -34,6 +35,36 @@ def squeezed(project: Project) -> float:
     if row is None:
         return 0.0
     return row.value("free_height") * (1 - row.value("working_compression") / 100)
+
+
+def standing(project: Project, board: Board) -> float:
+    """Return how much of a board's thickness stands on the lip, at the end where it is less, mm.
+
+    On the hard land where that was read, else anywhere inside the lip's outer edge. Negative: so
+    far beside it.
+    """
+    start, end = 0.0, math.inf
+    if project.lip.land is not None:
+        start = project.lip.land_starts
+        end = start + project.lip.land
+    return min(
+        min(board.thickness - over, end) - max(-over, start)
+        for over in (board.over_left, board.over_right)
+    )
+
+
+def held_width(project: Project, boards: Sequence[Board]) -> float:
+    """Return how wide what holds the collar on the lip lies under the boards, mm.
+
+    ``seat.hold_width``, as far as that finds room beside the seal on what stands on the lip; 0
+    where it finds none, or without ``[seat]``.
+    """
+    seat = project.seat
+    if seat is None:
+        return 0.0
+    row = project.part("seals", seat.seal)
+    room = min(standing(project, board) for board in boards) - (row.value("width") if row else 0.0)
+    return max(0.0, min(seat.hold_width, room))
 
 
 def cap_strip(project: Project) -> CapStrip | None:

@@ -212,6 +212,47 @@ def test_what_holds_is_a_bond_round_the_lip(
     assert found.verdict == "pass"
 
 
+@pytest.mark.parametrize(
+    ("seal", "lip", "over", "counted"),
+    [
+        ("foam-tape-narrow", {}, "0 mm", T - 10),
+        ("epdm-d-profile", {}, "0 mm", T - 9),
+        ("epdm-d-profile", {}, "2 mm", T - 2 - 9),  # so much less stands on the lip
+        ("epdm-d-profile", {"land": "30 mm", "land_starts": "5 mm"}, "0 mm", T - 5 - 9),
+        ("foam-tape-closed-cell", {}, "0 mm", T - 19),
+        ("butyl-tape", {}, "0 mm", 0.0),  # 20 mm wide, under a board of 19.05
+    ],
+)
+def test_a_bond_counts_as_wide_as_the_seal_leaves_room(
+    findings: Find, seal: str, lip: dict[str, str], over: str, counted: float
+) -> None:
+    """50 mm of sealant are told; the widths of seals are the catalogue's."""
+    seat = {"hold": "sealant", "hold_strength": "90 kPa", "hold_width": "50 mm", "seal": seal}
+    board = {**PINE, "overhang": {"front": over, "right": over, "back": over, "left": over}}
+    found, alone = (
+        collar(findings, each, lip=lip, board=board)
+        for each in (seat, {"hold": "cleats", "seal": seal})
+    )
+    assert found.measured is not None
+    assert alone.measured is not None
+    share = (found.measured - alone.measured) / alone.measured  # of the collar's own weight
+    bond = 0.09 * counted * (W * D + 2 * D**2 / 3)
+    own = OWN if over == "0 mm" else _own_moved_out(2)
+    assert share == pytest.approx(bond / own, abs=1e-9)
+    assert "of it beside the seal" in found.why
+
+
+def _own_moved_out(by: float) -> float:
+    """The boards' moment about the lip's back edge with all four moved out, N mm."""
+    wide, deep = W + 2 * by, D + 2 * by
+    return HEIGHT * T * 2 * ((wide - T) + (deep - T)) * 392e-9 * G * D / 2
+
+
+def test_where_nothing_finds_room_the_weight_alone_is_judged(findings: Find) -> None:
+    found = collar(findings, {"hold": "adhesive", "seal": "butyl-tape"})
+    assert (found.verdict, found.missing) == ("fail", ())
+
+
 def test_both_sides_of_the_limit(findings: Find) -> None:
     needs = (1.5 * TIPS - OWN) / (6 * (W * D + 2 * D**2 / 3)) * 1000  # kPa
     for off, verdict in ((1e-6, "pass"), (-0.01, "fail")):

@@ -177,7 +177,7 @@ def test_with_everything_measured_design_a_passes(design_a: Make) -> None:
                 "gaps": "1 mm",
             },
             board={"species": "eastern-white-pine"},
-            seat={"hold": "tape", "hold_strength": "90 kPa", "seal": "foam-tape-closed-cell"},
+            seat={"hold": "tape", "hold_strength": "90 kPa", "seal": "foam-tape-narrow"},
             taps={
                 "wrench": "wrench-hook-pin",
                 "faucet": "faucet-forward-sealing",

@@ -139,7 +139,7 @@ EVERYTHING = {
     },
     "board": {"species": "eastern-white-pine"},
     "stock": {"length": ({"length": "8 ft"},)},
-    "seat": {"hold": "tape", "hold_strength": "90 kPa", "seal": "foam-tape-closed-cell"},
+    "seat": {"hold": "tape", "hold_strength": "90 kPa", "seal": "foam-tape-narrow"},
     "taps": {"wrench": "wrench-hook-pin", "faucet": "faucet-forward-sealing", "glass": "150 mm"},
     "lid": {
         "thickness": "60 mm",

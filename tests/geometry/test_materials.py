@@ -29,7 +29,7 @@ Make = Callable[..., Project]
 WHOLE: dict[str, Any] = {
     "board": {"bracket": "bracket-2x2-in"},
     "foam": {"face": "plastic sheet"},
-    "seat": {"hold": "sealant", "seal": "foam-tape-closed-cell"},
+    "seat": {"hold": "sealant", "seal": "foam-tape-narrow"},
     "manifold": {"length": "160 mm", "height": "60 mm", "depth": "30 mm"},
     "hinge": {
         "positions": ("-250 mm", "250 mm"), "leaf_height": "90 mm", "leaf_width": "60 mm",
@@ -92,7 +92,7 @@ BY_HAND: dict[str, tuple[float, float, int | None]] = {
     # (4 * 2580.64 + 4 * 1290.32 = 15483.8) = 342435 mm2
     "foam-face": (0.342435, 0.393800, None),
     # Along the middle of the boards: 5740.4 / 2; 5 % more
-    "foam-tape-closed-cell": (2870.2, 3013.71, None),
+    "foam-tape-narrow": (2870.2, 3013.71, None),
     # One bead of 6 mm: 28.2743 * 2.8702 = 81.153 mL. The passage, 10 mm deep at both faces:
     # pi/4 * 12.7**2 * 20 = 2.534 mL. 20 % more: one cartridge.
     "sealant-removable": (83.686, 100.424, 1),

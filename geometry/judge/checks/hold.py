@@ -44,9 +44,10 @@ COLLAR_HOLD = Check(
     weight="must",
     unit="times",
     question="does the collar stay when the lid is thrown open?",
-    source="moments about the lip's back edge: hold-down and own weight over the lid at its stop"
-    " and 100 N at its front edge; 1.5 is common practice",
-    levers=("seat.hold_width", "hinge.open_to", "board.stock"),
+    source="moments about the lip's back edge: own weight and a bond, as wide as the seal leaves"
+    " room for, that pulls the more the farther in front, over the lid at its stop and 100 N at its"
+    " front edge; 1.5 is common practice",
+    levers=("seat.hold_width", "seat.seal", "hinge.open_to", "board.stock"),
 )
 HINGE_HOLD = Check(
     id="hinge-hold",
@@ -143,18 +144,18 @@ def find_collar(design: Design) -> Iterator[Finding]:
         why = "held by its own weight alone: cleats keep it from sliding, not from tipping"
         yield COLLAR_HOLD.at_least(where, own / tips, required, why)
         return
-    lip, bond = design.layout.lip, 0.0
+    lip, width, bond = design.layout.lip, design.layout.held_width, 0.0
     if seat.hold_strength is not None:
-        width = min(seat.hold_width, design.layout.boards[0].thickness)
         # kPa are mN/mm2
         bond = bond_moment(lip.width, lip.depth, seat.hold_strength / 1000 * width)
-    elif own / tips < required:
+    elif width and own / tips < required:
         why = f"its own weight holds {own / tips:.2f} of what tips it; the {seat.hold} adds to that"
         yield COLLAR_HOLD.not_checked(where, ("seat.hold_strength",), why)
         return
     show = design.project.show
+    room = f", {design.text(width)} of it beside the seal," if width < seat.hold_width else ""
     why = (
-        f"its own weight holds {moment_text(own, show)} and the {seat.hold}"
+        f"its own weight holds {moment_text(own, show)} and the {seat.hold}{room}"
         f" {moment_text(bond, show)}; the lid at its stop, pulled at its front edge, tips with"
         f" {moment_text(tips, show)}"
     )

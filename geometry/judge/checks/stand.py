@@ -8,6 +8,7 @@ does not fill the gap, room air comes in under the board and freezes on the wall
 import math
 from collections.abc import Iterator
 
+from ...shape.seat import standing
 from ..design import Design
 from ..finding import Check, Finding, Where
 
@@ -46,11 +47,7 @@ def find_stand(design: Design) -> Iterator[Finding]:
         if lip.land is None:
             yield STAND.not_checked(where, missing, "how wide the hard part of the lip is")
             continue
-        start, end = lip.land_starts, lip.land_starts + lip.land
-        measured = min(
-            min(board.thickness - over, end) - max(-over, start)
-            for over in (board.over_left, board.over_right)
-        )
+        measured = standing(design.project, board)
         required = design.required(STAND.id, max(12.0, board.thickness / 2))
         yield STAND.at_least(where, measured, required, "board and hard land overlap this much")
 

@@ -39,18 +39,19 @@ def at_the_lip(job: Job) -> Iterator[Item]:
     if seal is not None:
         yield _tape(job, seal.id, seal.name, around, "under the boards, all round")
     row = supplies.lip_adhesive(job.project)
-    if row is not None:
-        beads = bead_count(seat.hold_width, row.value("bead"))
+    width = job.layout.held_width
+    if row is not None and width:
+        beads = bead_count(width, row.value("bead"))
         yield cartridges(
             row,
             GROUP,
             beads * around,
             f"{beads} bead{'' if beads == 1 else 's'} all round, pressed to a width of"
-            f" {job.length(seat.hold_width)}",
+            f" {job.length(width)}",
             "holds the collar on the lip; try it on a hidden spot of the lip first",
         )
-    elif seat.hold == "tape":
-        name = f"double-sided mounting tape, {job.length(seat.hold_width)} wide"
+    elif seat.hold == "tape" and width:
+        name = f"double-sided mounting tape, {job.length(width)} wide"
         yield _tape(job, "mounting-tape", name, around, "holds the collar on the lip")
     elif seat.hold == "cleats":
         yield Item(

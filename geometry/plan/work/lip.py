@@ -67,14 +67,20 @@ def _set(job: Job) -> Step:
         figures += [("seal", seal.name), ("seal under the collar's weight", job.both(layout.seal))]
     else:
         missing.append("seat.seal")
-    if row is not None and seat is not None:
-        count = bead_count(seat.hold_width, row.value("bead"))
+    width = layout.held_width
+    if hold in ("adhesive", "sealant", "tape") and not width:
+        do.append(
+            f"The {hold} that is to hold the collar finds no room beside the seal: take a narrower"
+            " seal before you go on."
+        )
+    elif row is not None:
+        count = bead_count(width, row.value("bead"))
         what = f"{words(count, 'bead')} all round{', side by side,' if count > 1 else ''}"
         beside = " beside the seal" if seal is not None else ""
         do.append(f"Run {what}{beside}, without a gap at the corners: {row.name}.")
         cold = row.figures.get("least_temperature")
         figures += [
-            ("width of bead or beads once pressed", job.both(seat.hold_width)),
+            ("width of bead or beads once pressed", job.both(width)),
             ("skin on the bead after", time_text(hours(row, "tack"))),
             ("cured after", time_text(hours(row, "cure"))),
         ]
