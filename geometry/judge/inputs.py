@@ -79,6 +79,10 @@ _DEMANDS = ("lip.tape", "well.gap", "room.altitude", "shop.ring_tilt")
 """Keys that say what is wanted or known, not what was read: a scale can be set to a mark again."""
 
 
+_NONE_AT_ZERO = ("lid.skirt", "lid.plug", "hinge.backing")
+"""Keys whose zero says that the part is not there: nobody reads that off a tape."""
+
+
 def error_of(key: Key, project: Project) -> float:
     """Return a reading's limit of error in the unit of its kind; 0 where none is known."""
     asked = project.limits.readings.get(key.path)
@@ -127,6 +131,8 @@ def _of_table(project: Project, table: Table, above: str) -> Iterator[Input]:
         error = error_of(key, project) if key is not None else 0.0
         if error > 0:
             for place, each in _values(path, value):
+                if each == 0 and path in _NONE_AT_ZERO:
+                    continue
                 yield Input(key=place, value=each, low=each - error, high=each + error)
 
 

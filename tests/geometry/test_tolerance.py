@@ -73,6 +73,14 @@ def test_what_was_left_out_is_no_reading(design_a: Make) -> None:
     assert "taps.height" not in keys
 
 
+def test_a_zero_that_says_there_is_none_is_no_reading(design_a: Make) -> None:
+    lid = {"skirt": {"front": "12 mm", "back": "0 mm"}, "plug": "0 mm"}
+    keys = known(design_a(lid=lid, hinge={"backing": "0 mm"}, foam={"below_top": "0 mm"}))
+    assert "lid.skirt.front" in keys
+    assert "foam.below_top" in keys  # flush, which is measured
+    assert not {"lid.skirt.back", "lid.plug", "hinge.backing"} & set(keys)
+
+
 def test_one_length_for_all_sides_is_one_reading(design_a: Make) -> None:
     both = known(design_a(lid={"overhang": {"front": "5 mm", "left": "4 mm"}}))
     assert {"lid.overhang.front", "lid.overhang.left"} <= set(both)
