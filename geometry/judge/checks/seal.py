@@ -90,7 +90,7 @@ def _skirt(design: Design, board: Board) -> Finding:
     where = Where(side=side)
     missing = design.lacking(f"lid.skirt.{side}")
     if missing or lid is None or lid.skirt is None:
-        return SKIRT.not_checked(where, missing, "how far the lid's rim hangs down here")
+        return SKIRT.not_checked(where, missing, "how far the lid's skirt hangs down here")
     if not lid.skirt.on(side):
         return SKIRT.nothing_near(where, "the lid has no skirt on this side")
     keys = [f"lid.overhang.{side}", f"lid.skirt_thickness.{side}"]
