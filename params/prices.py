@@ -31,6 +31,12 @@ COLUMNS = ("id", "price", "per", "note")
 MOST = 1000
 """Rows; a list of what to buy has about a tenth of that."""
 
+COMMAS = (
+    "columns split by commas, and prices with a decimal point: have the spreadsheet save it as CSV"
+    " with commas, or replace the signs in a text editor"
+)
+"""What is wanted where columns are split by semicolons, as some spreadsheets do by themselves."""
+
 DEAREST = 1e6
 """The highest price that is no slip."""
 
@@ -104,6 +110,10 @@ class _Reader:
                 cells = [cell.strip() for cell in cells]
                 if not any(cells):
                     continue
+                named = cells if at is None else cells[at["id"] : at["id"] + 1]
+                if any(";" in cell for cell in named):  # it is the same in every line
+                    self.refuse("", "columns split by semicolons", COMMAS, ",".join(COLUMNS))
+                    return found
                 if at is None:
                     at = self.heading(cells)
                     if at is None:

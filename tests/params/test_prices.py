@@ -55,7 +55,7 @@ def test_blank_prices_commas_of_spreadsheets_and_other_orders(tmp_path: Path) ->
     ("wrong", "said"),
     [
         ("\n,,\n", "an empty file"),
-        ("id;price\ntailpiece;3\n", "the columns id and price"),
+        ("id;price\ntailpiece;3\n", "prices.csv:1: read columns split by semicolons"),
         ("id,price,price\n", "the columns id and price"),
         ("id,cost\n", "the columns id and price"),
         ("id,price\ntailpiece,$3\n", 'prices.csv:2: price: read "$3"'),
@@ -81,6 +81,22 @@ def test_a_file_that_cannot_be_used(tmp_path: Path, wrong: str, said: str) -> No
         prices(tmp_path, wrong)
     assert said in str(refused.value)
     assert "\x1b" not in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "id;price;per;note\nnut;3,50;;\nbolt;2,10;1 ft;\n",  # a whole file, decimal commas
+        "id,price,per,note\n\nnut;3;1 ft\nbolt;2;\n",  # its heading was kept
+        "note,price,id\na box; of ten,4,washer\na,3;nut;x,nut;3\n",
+    ],
+)
+def test_semicolons_are_told_once_in_one_sentence(tmp_path: Path, text: str) -> None:
+    with pytest.raises(BuildFileError) as refused:
+        prices(tmp_path, text)
+    (problem,) = refused.value.problems
+    assert problem.read == "columns split by semicolons"
+    assert "decimal point" in problem.wanted and "CSV with commas" in problem.wanted
 
 
 def test_a_pipe_named_prices_is_refused(tmp_path: Path) -> None:
