@@ -35,6 +35,21 @@ def finish(project: Project) -> Row:
     return row(project, "finishes", named or USUAL_FINISH)
 
 
+def primer(project: Project) -> Row | None:
+    """Return what the finish wants on the bare wood under it, one coat; None where it wants none.
+
+    None, too, where the row of a finish that no key names wants one that is in no catalogue.
+    """
+    named = finish(project).text("primer")
+    return project.supplies.get(("finishes", named)) or load("finishes").get(named)
+
+
+def brushed(project: Project) -> tuple[Row, ...]:
+    """Return what goes on the wood with a brush: primer, if there is one, and finish."""
+    under = primer(project)
+    return (*((under,) if under else ()), finish(project))
+
+
 def coats(project: Project) -> int:
     """Return how many coats the finish gets: as the build file says, else as the finish takes."""
     said = project.finish.coats if project.finish else None

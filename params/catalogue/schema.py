@@ -342,6 +342,7 @@ _TABLE: tuple[tuple[str, str, tuple[Column, ...]], ...] = (
             _must("recoat", "h", 0.6, 72, "from coat to coat"),
             _must("cure", "days", 0.8, 60, "from the last coat until the well may be used"),
             _words("base", "what it is made with; rags with oil heat up", "oil", "water", "epoxy"),
+            _words("primer", "id of the row that goes on the bare wood under it, one coat"),
             _NOTE,
         ),
     ),

@@ -66,6 +66,7 @@ def resolve(
             if name not in catalogues.broken:  # it may be in the file that could not be read
                 _no_such_part(key, name, part_id, catalogues, notes)
         elif name in SUPPLIES:
+            _primer_of(key, row, catalogues, notes)
             continue  # the project has them all
         elif _complete(key, row, notes):
             parts[name, part_id] = row
@@ -149,6 +150,14 @@ def _complete(key: str, row: Row, notes: Notes) -> bool:
     wanted = f"the threaded length behind the flange, read on the part: that row has no {lacking}"
     notes.add(key, shown(row.id), wanted, 'shank = "98 mm"')
     return False
+
+
+def _primer_of(key: str, row: Row, catalogues: Catalogues, notes: Notes) -> None:
+    """Say so where a finish names a primer that its catalogue does not have."""
+    primer = row.text("primer")
+    if primer and primer not in catalogues.rows("finishes"):
+        wanted = f"a finish whose primer is in the catalogue finishes ({row.origin} names {primer})"
+        notes.add(key, shown(row.id), wanted)
 
 
 def _screw_of(

@@ -92,7 +92,8 @@ def protection(job: Job) -> Iterator[Item]:
     ]
     if job.layout.cap is not None and job.layout.cap.steel:
         found.append(("steel-gloves", "gloves for sheet steel", "its edges cut like knives"))
-    if supplies.finish(job.project).text("base") == "oil":
+    brushed = supplies.brushed(job.project)
+    if any(row.text("base") == "oil" for row in brushed):
         rags = (
             "rags with oil heat up by themselves: dry them flat outdoors or keep them under water"
         )
@@ -108,7 +109,7 @@ def protection(job: Job) -> Iterator[Item]:
             ("oxygen-alarm", "oxygen alarm",
              "where nitrogen or a blend is used; consider one, the local code comes first")
         )  # fmt: skip
-    if supplies.gloves(supplies.glue(job.project)) or supplies.gloves(supplies.finish(job.project)):
+    if any(supplies.gloves(row) for row in (supplies.glue(job.project), *brushed)):
         found.append(
             ("glue-gloves", "gloves for glue and finish, thin ones to throw away",
              "skin that has become allergic to epoxy or polyurethane glue stays so")

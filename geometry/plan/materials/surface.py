@@ -1,8 +1,9 @@
-"""What goes on the wood: glue, finish, and the paper that it is sanded with."""
+"""What goes on the wood: glue, primer, finish, and the paper that it is sanded with."""
 
 from collections.abc import Iterator
 
 from ....params import supplies
+from ....params.catalogue import Row
 from ..shown import PRACTICE
 from . import areas
 from .item import Item, Job
@@ -30,7 +31,7 @@ BETWEEN = 220
 
 
 def on_the_wood(job: Job) -> Iterator[Item]:
-    """Yield glue, finish and sandpaper."""
+    """Yield glue, primer, finish and sandpaper."""
     yield _glue(job)
     if job.layout.cap is not None and job.layout.cap.steel:
         yield cartridges(
@@ -41,10 +42,14 @@ def on_the_wood(job: Job) -> Iterator[Item]:
             "steel strips on the top edges, if no flush screws hold them",
         )
     area = areas.finished(job.layout)
-    yield _finish(job, area)
+    coats, primer = supplies.coats(job.project), supplies.primer(job.project)
+    if primer is not None:
+        yield _brushed(primer, 1, area, "on all the bare wood, before the first coat", bare=True)
+    why = "all faces, edges and bores, before the foam; the miters stay bare for the glue"
+    yield _brushed(supplies.finish(job.project), coats, area, why, bare=primer is None)
     for grit in GRITS:
         yield _paper(grit, area, SHEET, "before the first coat")
-    between = supplies.coats(job.project) - 1
+    between = coats if primer is not None else coats - 1
     if between:
         yield _paper(BETWEEN, area * between, LIGHTLY, "lightly, between coats")
 
@@ -90,28 +95,24 @@ def _glue(job: Job) -> Item:
     )
 
 
-def finish_volume(job: Job, area: float) -> float:
-    """Return the finish for an area in mm2, mL: every coat, and what bare wood drinks more."""
-    row = supplies.finish(job.project)
-    coats = supplies.coats(job.project) + (row.get("first_coat_extra") or 0.0) / 100
-    return area * 1e-6 * coats / row.value("coverage") * 1000
-
-
-def _finish(job: Job, area: float) -> Item:
-    row = supplies.finish(job.project)
-    coats, coverage = supplies.coats(job.project), row.figures["coverage"]
+def _brushed(row: Row, coats: int, area: float, why: str, *, bare: bool) -> Item:
+    """Return what so many coats of a row take on an area in mm2; ``bare`` wood drinks more."""
+    coverage, note = row.figures["coverage"], row.text("note")
+    extra = row.get("first_coat_extra") or 0.0
+    layers = coats + (extra / 100 if bare else 0.0)
+    more = f", the first coat {extra:g} % more" if bare else ""
     return Item(
         id=row.id,
         group=GROUP,
         name=f"{row.name}, {coats} coat{'' if coats == 1 else 's'}",
         unit="mL",
-        net=finish_volume(job, area),
+        net=area * 1e-6 * layers / coverage.value * 1000,
         allowance=LEFT_IN_THE_BRUSH,
         pack=None,
         basis=coverage.basis,
-        source=f"{area * 1e-6:.2f} m2 at {coverage.value:g} m2/L ({coverage.source}), the first"
-        f" coat {row.get('first_coat_extra') or 0.0:g} % more; allowance {PRACTICE}",
-        why="all faces, edges and bores, before the foam; the miters stay bare for the glue",
+        source=f"{area * 1e-6:.2f} m2 at {coverage.value:g} m2/L ({coverage.source}){more};"
+        f" allowance {PRACTICE}",
+        why=f"{why}; {note}" if note else why,
     )
 
 

@@ -43,7 +43,7 @@ class Job(Shown):
 
     def height(self, mm: float) -> str:
         """Write a height above the sea: ``5280 ft (1609 m)``, or ``1609 m``."""
-        metric = f"{mm / 1000:.0f} m"
+        metric = f"{convert(mm, 'mm', 'm'):.0f} m"
         return metric if self.show == "mm" else f"{convert(mm, 'mm', 'foot'):.0f} ft ({metric})"
 
     def room(self, cubic_meters: float) -> str:
@@ -108,6 +108,12 @@ class Job(Shown):
     def coats(self) -> int:
         """How many coats of it."""
         return supplies.coats(self.project)
+
+
+def told(row: Row) -> str:
+    """Write a bought thing's name, with what its row says to a buyer."""
+    note = row.text("note")
+    return row.name + (f": {note}" if note else "")
 
 
 def called(tap: Tap) -> str:

@@ -1,19 +1,24 @@
-"""Sanding, and the finish coat by coat: all faces and bores, before any foam."""
+"""Sanding, primer, and the finish coat by coat: all faces and bores, before any foam."""
 
 from collections.abc import Iterator
 
+from ....params import supplies
+from ....params.catalogue import Row
 from ..shown import PRACTICE
 from . import cautions
 from .frame import cured, skin
-from .job import Job, hours, source, time_text
+from .job import Job, hours, source, time_text, told
 from .step import After, Step, after
 
 PHASE = "Surface"
 
 
 def steps(job: Job) -> Iterator[Step]:
-    """Yield sanding and each coat."""
+    """Yield sanding, the primer where the finish wants one, and each coat."""
     yield _sand(job)
+    primer = supplies.primer(job.project)
+    if primer is not None:
+        yield _prime(job, primer)
     for number in range(1, job.coats + 1):
         yield _coat(job, number)
 
@@ -54,48 +59,81 @@ def finish_cured(job: Job) -> After:
     return After(last(job), hours(job.finish, "cure"), "for the finish to harden")
 
 
+def _sand_lightly(what: str) -> str:
+    return f"Sand lightly with 220 grit until it is dull, wipe off the dust, and {what}."
+
+
+def _on_bare_wood(job: Job) -> Iterator[str]:
+    """Yield where the first layer goes, finish or primer."""
+    yield (
+        "Coat all six faces of every board: outside, inside, top edge, bottom edge, and the wood"
+        " inside every bore, passage and pilot. Wood that dries on one side cups."
+    )
+    yield "Two thin passes into the bores' end grain; none of it may run."
+    yield "The miters are glued by now and get none."
+    if job.layout.strips and not job.layout.strips[0].steel:
+        yield "The strips on the top edges get the same."
+
+
+def _minded(row: Row) -> tuple[str, ...]:
+    """Return the cautions about what is brushed on."""
+    return (cautions.FUMES, *((cautions.RAGS,) if row.text("base") == "oil" else ()), *skin(row))
+
+
+def _brushed(job: Job) -> tuple[float, float]:
+    """Return the hours that one layer takes, by the area."""
+    area = sum(2 * part.width * part.long_point for part in job.parts) / 1e6
+    return 0.3 + 0.2 * area, 0.75 + 0.4 * area
+
+
+def _prime(job: Job, primer: Row) -> Step:
+    recoat = hours(primer, "recoat")
+    return Step(
+        id="primer",
+        phase=PHASE,
+        title="Prime the bare wood",
+        do=tuple(_on_bare_wood(job)),
+        hands=_brushed(job),
+        figures=(("primer", told(primer)), ("before the first coat", time_text(recoat))),
+        cautions=_minded(primer),
+        after=after("sand"),
+        sources=(source(primer, "coats"), source(primer, "recoat")),
+    )
+
+
+def _before(job: Job, number: int) -> tuple[After, ...]:
+    """Return what a coat waits for: sanding or primer, then the coat before it."""
+    if number > 1:
+        return (After(f"coat-{number - 1}", hours(job.finish, "recoat"), "for the coat to dry"),)
+    primer = supplies.primer(job.project)
+    if primer is None:
+        return after("sand")
+    return (After("primer", hours(primer, "recoat"), "for the primer to dry"),)
+
+
 def _coat(job: Job, number: int) -> Step:
     finish, coats = job.finish, job.coats
-    recoat = hours(finish, "recoat")
-    if number == 1:
-        do = [
-            "Finish all six faces of every board: outside, inside, top edge, bottom edge, and the"
-            " wood inside every bore, passage and pilot. Wood that dries on one side cups.",
-            "Two thin passes into the bores' end grain; none of it may run.",
-            "The miters are glued by now and get none.",
-        ]
-        if job.layout.strips and not job.layout.strips[0].steel:
-            do.append("The strips on the top edges get the same.")
-        before: tuple[After, ...] = after("sand")
+    if number == 1 and supplies.primer(job.project) is None:
+        do = tuple(_on_bare_wood(job))
     else:
-        do = [
-            "Sand lightly with 220 grit until it is dull, wipe off the dust, and give all faces and"
-            " bores the next coat.",
-        ]
-        before = (After(f"coat-{number - 1}", recoat, "for the coat to dry"),)
-    figures = [("finish", finish.name), ("coat", f"{number} of {coats}")]
+        which = "first coat" if number == 1 else "next coat"
+        do = (_sand_lightly(f"give all faces and bores the {which}"),)
+    figures = [("finish", told(finish)), ("coat", f"{number} of {coats}")]
     before_foam = ", before the foam" if job.layout.panels else ""
     if number < coats:
-        figures.append(("before the next coat", time_text(recoat)))
+        figures.append(("before the next coat", time_text(hours(finish, "recoat"))))
     else:
         figures.append((f"until it is hard{before_foam}", time_text(hours(finish, "cure"))))
-    said = [cautions.FUMES]
-    if finish.text("base") == "oil":
-        said.append(cautions.RAGS)
-    said += skin(finish)
-    if number == coats:
-        said.append(cautions.FOOD)
-    area = sum(2 * part.width * part.long_point for part in job.parts) / 1e6
     named = job.project.finish
     return Step(
         id=f"coat-{number}",
         phase=PHASE,
         title=f"Finish, coat {number} of {coats}",
-        do=tuple(do),
-        hands=(0.3 + 0.2 * area, 0.75 + 0.4 * area),
+        do=do,
+        hands=_brushed(job),
         figures=tuple(figures),
-        cautions=tuple(said),
-        after=before,
+        cautions=(*_minded(finish), *((cautions.FOOD,) if number == coats else ())),
+        after=_before(job, number),
         assumed=() if named and named.kind else ("finish.kind",),
         sources=(source(finish, "recoat"), source(finish, "cure")),
     )
