@@ -13,11 +13,12 @@ from typing import Any
 from ..geometry.plan.materials import TOOLS, Bill, Cost, Item, bill, materials, untold
 from ..geometry.plan.sheets.panels import Lot, foam_plan
 from ..geometry.shape.layout import Layout
-from ..params.prices import COLUMNS, NAME, read_prices
+from ..params.prices import COLUMNS, DECIMAL_COMMA, NAME, read_prices
 from ..params.problem import visible
 from ..params.project import Project, Show
 from ..params.reading import Source
-from ..params.units import convert
+from ..params.units import area_text, run_text, volume_text
+from .lists.sheet import harmless
 from .stock import Stock, plan_or_why
 from .summary import FORMAT
 from .terminal import fitted
@@ -99,7 +100,7 @@ def shopping(
         project,
         layout,
         stock.plan if stock else None,
-        lots[0].plan if lots else None,
+        lots[0] if lots else None,
         stick_prices=stock is not None and stock.priced and not stock.asked.assumed,
     )
     owned = sum(cut.owned is not None for cut in stock.plan.cuts) if stock else 0
@@ -111,17 +112,15 @@ def shopping(
 
 def amount_text(item: Item, amount: float, show: Show) -> str:
     """Write an amount of a thing: ``3``, ``9.80 m``, ``32.0 ft``, ``390 mL (13.2 fl oz)``."""
-    inches = show == "in"
     match item.unit:
         case "piece":
             return f"{round(amount, 2):g}"
         case "mm":
-            return f"{convert(amount, 'mm', 'foot'):.1f} ft" if inches else f"{amount / 1000:.2f} m"
+            return run_text(amount, show)
         case "mL":
-            metric = f"{amount:.0f} mL" if amount >= 10 else f"{amount:.1f} mL"
-            return f"{metric} ({convert(amount, 'mL', 'fl_oz'):.1f} fl oz)" if inches else metric
+            return volume_text(amount, show)
         case "m2":
-            return f"{convert(amount, 'm**2', 'foot**2'):.1f} ft2" if inches else f"{amount:.2f} m2"
+            return area_text(amount, show)
 
 
 def buy_text(item: Item, show: Show) -> str:
@@ -143,6 +142,12 @@ def buy_cells(item: Item, show: Show) -> tuple[str, str]:
 def money(amount: float | None) -> str:
     """Write a price; nothing for none."""
     return "" if amount is None else f"{amount:.2f}"
+
+
+def thing_text(cost: Cost) -> str:
+    """Return what a thing is called; behind it what one price buys, where that is not one."""
+    pack = f" ({money(cost.price)} for {visible(cost.per)})" if cost.per else ""
+    return visible(cost.item.name) + pack
 
 
 def sums(found: Shopping) -> Iterator[str]:
@@ -176,6 +181,17 @@ def _not_used(bought: Bill) -> Iterator[str]:
         yield f"{NAME}: {part_id} has a price in the build file already, which counts."
 
 
+def _parted(bought: Bill) -> Iterator[str]:
+    """Yield which prices a decimal comma may have parted."""
+    for each in bought.costs:
+        if each.parted:
+            yield (
+                f"{NAME}: {each.item.id} is read as {each.price:g} for {each.per}, and fewer are"
+                f" needed: {DECIMAL_COMMA}: {each.parted}. If it is a pack of {each.per}, write"
+                f" {money(each.price)}."
+            )
+
+
 def _named(without: list[Item]) -> str:
     """Name the things that have no price, as long as they are few."""
     if not 0 < len(without) <= MOST_NAMED:
@@ -195,6 +211,7 @@ def notes(found: Shopping) -> Iterator[str]:
             " for it before that is put right."
         )
     yield from _not_used(found.bill)
+    yield from _parted(found.bill)
     if found.no_stock:
         yield f"Boards are told by running length, for want of a cut plan: {found.no_stock}"
     if found.owned:
@@ -240,7 +257,7 @@ def _lines(cost: Cost, show: Show, wide: int, priced: bool) -> list[str]:
     """Return one thing's lines: amount, what it is with its id, and what it comes to."""
     right = 10 if priced else 0
     start = f"  {_asked(cost.item, show):>{wide}}  "
-    text = f"{visible(cost.item.name)} [{cost.item.id}]"
+    text = f"{thing_text(cost)} [{cost.item.id}]"
     words = textwrap.wrap(
         text, WIDTH - len(start) - right, break_long_words=False, break_on_hyphens=False
     )
@@ -280,6 +297,7 @@ def _data(cost: Cost) -> dict[str, Any]:
         "buy": item.buy,
         "pack": item.pack,
         "price": cost.price,
+        "per": cost.per or None,
         "packs": cost.packs,
         "total": None if cost.total is None else round(cost.total, 2),
         "basis": item.basis,
@@ -300,13 +318,16 @@ def shopping_csv(found: Shopping) -> str:
 
 def _cell(value: Any) -> Any:
     """Return a value as a spreadsheet may have it: no text of ours or a person's is a formula."""
-    if isinstance(value, str) and value.startswith(("=", "+", "-", "@", "\t")):
-        return "'" + value
+    if isinstance(value, str):
+        return harmless(value)
     return "" if value is None else value
 
 
 def prices_csv(found: Shopping) -> str:
-    """Return a ``prices.csv`` to fill in: every id, blank prices; given ones stay."""
+    """Return a ``prices.csv`` to fill in: every id with a blank price, given ones too.
+
+    What the build file has a price for is not in it.
+    """
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(COLUMNS)

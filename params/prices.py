@@ -7,8 +7,9 @@ A row is a thing's id, a price, and what one gets for it::
     pva-waterproof,9.50,473 mL,
     vinyl-3-16-in,0.80,1 ft,
 
-Currencies are not told and not converted: all prices, those of ``[[stock.length]]`` too, are in
-one of the builder's own.
+A price has a decimal point: a decimal comma parts it into two cells, 39 for 90 pieces. Currencies
+are not told and not converted: all prices, those of ``[[stock.length]]`` too, are in one of the
+builder's own.
 """
 
 import csv
@@ -17,6 +18,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from typing import Literal
 
@@ -31,6 +33,9 @@ COLUMNS = ("id", "price", "per", "note")
 MOST = 1000
 """Rows; a list of what to buy has about a tenth of that."""
 
+DECIMAL_COMMA = "was a decimal comma meant? Prices have a decimal point"
+"""What is said where a comma may have parted one price into two cells."""
+
 COMMAS = (
     "columns split by commas, and prices with a decimal point: have the spreadsheet save it as CSV"
     " with commas, or replace the signs in a text editor"
@@ -41,6 +46,7 @@ DEAREST = 1e6
 """The highest price that is no slip."""
 
 _NUMBER = re.compile(r"\d{1,9}(?:\.\d{0,6})?|\.\d{1,6}", re.ASCII)
+_WHOLE, _CENTS = re.compile(r"\d{1,9}", re.ASCII), re.compile(r"\d\d", re.ASCII)
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
 
 Kind = Literal["", "count", "length", "volume", "area"]
@@ -52,6 +58,8 @@ class Price:
 
     ``per`` is a count, mm, mL or m2 as ``kind`` says; with a blank cell it is one piece, and
     ``kind`` is blank too. ``written`` is the cell; ``file`` and ``line`` say where it stands.
+    ``parted``: price and amount may be one price with a decimal comma, 39,90, and what that would
+    be; empty where they cannot.
     """
 
     price: float | None
@@ -60,6 +68,7 @@ class Price:
     written: str
     file: str
     line: int
+    parted: str = ""
 
 
 def read_prices(folder: Path) -> dict[str, Price]:
@@ -154,6 +163,8 @@ class _Reader:
             cells.pop()  # spreadsheets fill lines up with commas
         if len(cells) > len(at):
             wanted = f"{len(at)} cells, as many as there are columns"
+            if any(_parted(*pair) for pair in pairwise(cells)):
+                wanted += f"; {DECIMAL_COMMA}"
             self.refuse("", f"{len(cells)} cells", wanted, "quotes round a text that has a comma")
             return
 
@@ -161,6 +172,7 @@ class _Reader:
             index = at.get(name, len(cells))
             return cells[index] if index < len(cells) else ""
 
+        parted = _parted(cell("price"), cell("per")) if _neighbors(at) else ""
         part_id = cell("id")
         if not _ID.fullmatch(part_id) or len(part_id) > 100:
             read = f'"{part_id}"' if part_id else "nothing"
@@ -170,9 +182,9 @@ class _Reader:
             self.refuse("id", f'"{part_id}"', f"each id once; line {lines[part_id]} has it already")
             return
         lines[part_id] = self.line
-        price, per = self.price(cell("price")), self.per(cell("per"))
+        price, per = self.price(cell("price")), self.per(cell("per"), parted)
         if per is not None:
-            found[part_id] = Price(price, *per, cell("per"), self.file, self.line)
+            found[part_id] = Price(price, *per, cell("per"), self.file, self.line, parted)
 
     def price(self, written: str) -> float | None:
         """Return a price; None where the cell is blank, or wrong and noted."""
@@ -184,18 +196,31 @@ class _Reader:
         self.refuse("price", f'"{written}"', wanted, "12.50")
         return None
 
-    def per(self, written: str) -> tuple[float, Kind] | None:
+    def per(self, written: str, parted: str) -> tuple[float, Kind] | None:
         """Return amount and kind of what one price buys; None where it is wrong, and noted."""
         if not written:
             return 1.0, ""
         amount, kind = _amount(written)
-        if 0 < amount < math.inf:
+        nobodys = parted and written.startswith("0")  # 12,05: nobody counts 05 pieces
+        if 0 < amount < math.inf and not nobodys:
             return amount, kind
         wanted = (
             "how much the price buys: nothing for one, a number of pieces, or an amount above 0"
         )
+        if parted:
+            wanted += f"; {DECIMAL_COMMA}: {parted}"
         self.refuse("per", f'"{written}"', wanted, '"100", "473 mL" or "10 ft"')
         return None
+
+
+def _neighbors(at: Mapping[str, int]) -> bool:
+    """Whether a comma in a price would push its end into the amount's column."""
+    return at.get("per") == at["price"] + 1
+
+
+def _parted(price: str, per: str) -> str:
+    """Return the price that a decimal comma may have parted into two cells; empty for none."""
+    return f"{price}.{per}" if _WHOLE.fullmatch(price) and _CENTS.fullmatch(per) else ""
 
 
 def _amount(written: str) -> tuple[float, Kind]:

@@ -139,6 +139,9 @@ BASE: dict[str, str] = {
 }
 """The unit in which each kind travels through the program."""
 
+INCH = 25.4
+"""1 in in mm."""
+
 LB = 0.45359237
 """1 lb in kg; times 9.80665 it is 1 lbf in N."""
 
@@ -380,6 +383,27 @@ def _in_pounds(value: float, one: float, unit: str, metric_unit: str, show: Show
 def length_text(mm: float, show: Show) -> str:
     """Write a length as the build file's ``show`` asks: fractions to 1/32 in, or mm to 0.1."""
     return fraction_text(mm) if show == "in" else mm_text(mm)
+
+
+def run_text(mm: float, show: Show) -> str:
+    """Write how much is bought of what is sold by its length: ``9.80 m``, or ``32.2 ft``."""
+    if show == "in":
+        return f"{convert(mm, 'mm', 'foot'):.1f} ft"
+    return f"{convert(mm, 'mm', 'm'):.2f} m"
+
+
+def volume_text(milliliters: float, show: Show) -> str:
+    """Write how much is bought of a liquid: ``390 mL``, or ``390 mL (13.2 fl oz)``."""
+    metric = f"{milliliters:.{0 if milliliters >= 10 else 1}f} mL"
+    ounces = convert(milliliters, "mL", "fl_oz")
+    return f"{metric} ({ounces:.1f} fl oz)" if show == "in" else metric
+
+
+def area_text(square_meters: float, show: Show) -> str:
+    """Write an area: ``2.15 m2``, or ``23.1 ft2``."""
+    if show == "in":
+        return f"{convert(square_meters, 'm**2', 'foot**2'):.1f} ft2"
+    return f"{square_meters:.2f} m2"
 
 
 def bit_text(mm: float, show: Show) -> str:

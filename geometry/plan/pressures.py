@@ -1,7 +1,9 @@
 """Which drinks one regulator can serve: those of one gas that want about the same pressure.
 
 A regulator holds all that hangs on it at one pressure. The pressure itself is not worked out here;
-drinks are told apart by their kind and their carbonation.
+drinks are told apart by their kind and their carbonation. It hangs on the drink's temperature, too,
+but all vessels of one well are as cold as its controller keeps them, whatever ``pour.temperature``
+asks for: two temperatures make no second pressure.
 """
 
 from collections.abc import Collection, Sequence

@@ -3,12 +3,11 @@
 from collections.abc import Sequence
 
 from ...geometry.plan.materials import TOOLS, Cost
-from ...params.problem import visible
 from ...params.project import Show
-from ..buy import Shopping, amount_text, buy_cells, buy_text, money, notes, sums
+from ..buy import Shopping, amount_text, buy_cells, buy_text, money, notes, sums, thing_text
 from .table import Table
 
-HEADER = ("Thing", "Net", "More", "To buy", "Price", "Basis", "Amount", "Unit", "Id")
+HEADER = ("Thing", "Net", "More", "To buy", "Comes to", "Basis", "Amount", "Unit", "Id")
 
 
 def materials_lists(found: Shopping) -> list[Table]:
@@ -46,7 +45,7 @@ def _table(
 def _row(cost: Cost, show: Show) -> tuple[str, ...]:
     item = cost.item
     return (
-        visible(item.name),
+        thing_text(cost),
         amount_text(item, item.net, "mm" if item.unit == "mL" else show),
         f"{item.allowance:.0f} %" if item.allowance else "",
         buy_text(item, show),

@@ -27,8 +27,9 @@ ORDER = (
 
 NOT_BEFORE = (
     "Cut nothing by this list before the wood that was bought is measured and has lain in the room,"
-    " and the test ring is cut and its gap put into the build file: the order of work has these"
-    " steps first. A list from before that is out of date."
+    " and the test ring is cut (of what is left over at the sticks' right ends, as far as that"
+    " goes) and its gap put into the build file: the order of work has these steps first. A list"
+    " from before that is out of date."
 )
 
 STOP = (

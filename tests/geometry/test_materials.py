@@ -123,12 +123,14 @@ BY_HAND: dict[str, tuple[float, float, int | None]] = {
     "regulator-nitrogen": (1, 1, 1),
     "regulator-co2": (1, 1, 1),
     # One gas through the manifold: a hose to it, and one to each of three vessels, be it from the
-    # manifold or from the other gas's regulator. Four hoses of 1.5 m, two ends each.
+    # manifold or from the other gas's regulator. Four hoses of 1.5 m; three check valves make seven
+    # pieces of them, two ends each.
     "gas-5-16-in": (6000, 7200, None),
-    "hose-clamp-14-3-mm": (8, 10, 10),
+    "hose-clamp-14-3-mm": (14, 18, 18),
     "check-valve": (3, 3, 3),
     "food-grease": (1, 1, 1),
     "cylinder-chain": (3, 3, 3),
+    "cylinder-strap": (3, 3, 3),
     "keg-sixth-barrel": (1, 1, 1),
     "soda-keg-ball-lock-2-5gal-tall": (2, 2, 2),
     "nitrogen-20cuft-steel": (1, 1, 1),
@@ -288,6 +290,8 @@ def test_a_cap_strip(design_a: Make, steel: bool) -> None:
     bare_wood = (2 * 2946.4 - 240) * 8 + 2 * (84792 - 54677.3)
     assert finish == pytest.approx(0 if steel else bare_wood * 4.25 / 11 / 1000, abs=1e-3)
     # Steel: a bead of 6 mm along the middle of the strips, 2946.4 - 4 * 30 = 2826.4 mm.
+    # Clamps no more than 200 mm apart: six along 939.8 mm, four along 533.4 mm.
+    assert found["cap-clamp"].net == 20 if not steel else "cap-clamp" not in found
     assert ("adhesive-lip" in found) == ("steel-gloves" in found) == ("hacksaw" in found) == steel
     if steel:
         assert found["adhesive-lip"].net == pytest.approx(79.915, rel=1e-4)
@@ -317,14 +321,19 @@ def test_glue_finish_and_coats_are_those_of_the_build_file(design_a: Make) -> No
     found = listed(project)
     # No sizing coat: 15054.5 mm2 at 150 g/m2
     assert found["polyurethane"].net == pytest.approx(15054.5 * 150e-6 / 1.1, rel=1e-5)
-    # three coats and a quarter at 10 m2/L; without the 12.7 mm passage of the whole design
+    # on its primer three coats at 10 m2/L; without the 12.7 mm passage of the whole design
     area = 911288.5 + math.pi * 76.2 * 19.05 - 2 * 3 * math.pi / 4 * 25.4**2
-    assert found["paint-exterior"].net == pytest.approx(area * 3.25 / 10 / 1000, rel=1e-6)
+    assert found["paint-exterior"].net == pytest.approx(area * 3 / 10 / 1000, rel=1e-6)
+    # bare wood drinks a quarter more of the primer, at 8 m2/L; four layers, sanded between
+    assert found["primer-exterior"].net == pytest.approx(area * 1.25 / 8 / 1000, rel=1e-6)
+    assert found["sandpaper-220"].net == pytest.approx(3 * area * 1e-6, rel=1e-6)
+    assert found["paint-exterior"].why.endswith("bare wood wants the primer first")
     assert "3 coats" in found["paint-exterior"].name
     assert "rag-can" not in found
     assert "glue-gloves" in found  # the polyurethane's row says so
-    one = listed(design_a(**BARE, finish={"kind": "paint-exterior", "coats": 1}))
-    assert "1 coat" in one["paint-exterior"].name
+    one = listed(design_a(**BARE, finish={"kind": "oil", "coats": 1}))
+    assert "1 coat" in one["oil"].name
+    assert not [each for each in one if each.startswith("primer")]
     assert "sandpaper-220" not in one
 
 
@@ -359,6 +368,12 @@ def test_each_pressure_of_a_gas_has_its_regulator(design_a: Make) -> None:
         second({"carbonation": "2.6 vol"}, {"carbonation": "2.8 vol"}, {"drink": "carbonated"})
         == {}
     )
+    # each within 0.2 of the next, but the last 0.4 over the first
+    alike = [{"carbonation": f"{each} vol"} for each in (2.4, 2.6, 2.8)]
+    assert second(*alike) == {"secondary-regulator-co2": 1}
+    # one well has one temperature, whatever is asked for
+    cold = {"carbonation": "2.4 vol", "temperature": "1 degC"}
+    assert second(cold, {"carbonation": "2.55 vol", "temperature": "10 degC"}) == {}
     assert second({"carbonation": "2.6 vol"}, {"drink": "nitrogenated"}) == {}
     one = {"secondary-regulator-nitrogen": 1}
     nitrogen = "nitrogen-20cuft-steel"
@@ -371,15 +386,39 @@ def test_each_pressure_of_a_gas_has_its_regulator(design_a: Make) -> None:
 
 
 def test_hoses_branch_without_a_manifold(design_a: Make) -> None:
-    """Three kegs on CO2: two tees, hoses of 1.5 m to each keg, and five pieces with two ends."""
+    """Three kegs on CO2: two tees, hoses of 1.5 m to each keg; three of them, parted by two tees
+    and three check valves, are eight pieces with two ends."""
     keg = {"kind": "soda-keg-ball-lock-2-5gal-tall", "count": 3}
     found = listed(design_a(**BARE, vessel=[keg, {"kind": "co2-5lb-aluminium"}]))
     assert found["gas-tee"].net == 2
     assert found["gas-5-16-in"].net == 4500
-    assert found["hose-clamp-14-3-mm"].net == 10
+    assert found["hose-clamp-14-3-mm"].net == 16
     two = [keg, {"kind": "co2-5lb-aluminium"}, {"kind": "nitrogen-20cuft-steel"}]
     assert listed(design_a(**BARE, vessel=two))["gas-tee"].net == 1
-    assert "gas-tee" not in listed(design_a(**BARE, vessel=[{**keg, "count": 1}, two[1]]))
+    one = listed(design_a(**BARE, vessel=[{**keg, "count": 1}, two[1]]))
+    assert "gas-tee" not in one
+    assert one["gas-5-16-in"].source.startswith("1 hose straight down and along the floor")
+
+
+@pytest.mark.parametrize("manifold", [True, False])
+def test_a_secondary_regulator_branches_off_before_the_first_ones_kegs(
+    design_a: Make, manifold: bool
+) -> None:
+    """Kegs at 2.4 and 2.55 volumes share a secondary regulator, 3.8 hangs on the first.
+
+    By a drawing: a tee behind the first one and a tee between the two kegs. Hoses run to the
+    secondary one and to three kegs, and to a manifold; two tees and three check valves part them.
+    """
+    keg = {"kind": "soda-keg-ball-lock-2-5gal-tall", "count": 3}
+    pour = [
+        {"tap": tap, "carbonation": f"{vol} vol"} for tap, vol in ((1, 2.4), (2, 2.55), (3, 3.8))
+    ]
+    bar = {"manifold": WHOLE["manifold"]} if manifold else {}
+    found = listed(design_a(**BARE, **bar, vessel=[keg, {"kind": "co2-5lb-aluminium"}], pour=pour))
+    assert found["secondary-regulator-co2"].net == 1
+    assert found["gas-tee"].net == 2
+    assert found["gas-5-16-in"].net == 1500 * (5 if manifold else 4)
+    assert found["hose-clamp-14-3-mm"].net == 2 * (5 + 2 + 3 if manifold else 4 + 2 + 3)
 
 
 def test_screws_stay_in_thin_wood(design_a: Make) -> None:
@@ -388,6 +427,17 @@ def test_screws_stay_in_thin_wood(design_a: Make) -> None:
     # 3.2 + 12 - 3 = 12.2 mm; 12 - 3 = 9 mm, and nothing is sold as short as that
     assert "wood-screw-no-8-12-mm" in found
     assert "none is as short as 9 mm" in found["manifold-screw-too-long"].name
+
+
+def test_a_hinge_screw_of_no_length_ends_in_its_pilot(design_a: Make) -> None:
+    """Nobody gave ``hinge.screw_length``: the pilot is two thirds of the wood deep."""
+    hinge = {**WHOLE["hinge"], "screw_length": None}
+    # 19.05 and a block of 20: 26.03 deep, 3 for the point, 2 of leaf: 31.03 mm
+    assert "wood-screw-no-8-30-mm" in listed(design_a(**{**WHOLE, "hinge": hinge}))
+    # 12 mm alone: 8 and 3 deep, but 3 mm have to stay: 9, and 2 of leaf
+    board = {"stock": None, "thickness": "12 mm", "width": "140 mm"}
+    thin = listed(design_a(**BARE, board=board, hinge={**hinge, "backing": None}))
+    assert "wood-screw-no-8-10-mm" in thin
 
 
 def test_bolts_reach_through_leaf_board_and_nut(design_a: Make) -> None:
@@ -473,6 +523,7 @@ def test_sticks_are_those_of_the_cut_plan_and_owned_ones_are_not_bought(design_a
     # leaves 1830 - 1473.2 - 2 * 4.24 = 348.3 mm, one scrap of 304.8 for the test ring of four.
     assert list(found) == ["board-1x6-1830-mm", "ring-scrap"]
     assert found["ring-scrap"].buy == 3
+    assert found["ring-scrap"].name.endswith("; 1 more from the sticks' right ends, sawn off first")
     assert found["board-1x6-1830-mm"].name.endswith("planed to that size; wood not chosen yet: give"
                                                     " board.species")  # fmt: skip
     assert found["board-1x6-1830-mm"].buy == 1
@@ -488,9 +539,38 @@ def test_foam_comes_in_the_sheets_of_its_plan(design_a: Make) -> None:
     (lot,) = foam_plan([(project, layout)]).lots
     # Panels 139.7 high, two to a sheet of 300 mm: 901.7 and 901.7, then 444.5 and 444.5 end to end
     # make 889 mm in one row of a second sheet.
-    assert listed(project, sheets=lot.plan)["foam-25-4-mm"].buy == 2
+    assert listed(project, sheets=lot)["foam-25-4-mm"].buy == 2
     # by area it would be 0.376 / 0.3 and a sixth: two as well
     assert listed(project)["foam-25-4-mm"].buy == 2
+    turned = listed(design_a(foam={"sheet": {"length": "300 mm", "width": "1000 mm"}}))
+    assert turned["foam-25-4-mm"].name.endswith("sheet of 1000 mm x 300 mm")
+
+
+def test_a_seam_is_taped_and_glued_along_both_sides(design_a: Make) -> None:
+    """Sheets of 500 mm part each of the two panels of 901.7 mm once, 139.7 mm high."""
+    project = design_a(foam={"sheet": {"length": "500 mm", "width": "300 mm"}})
+    (lot,) = foam_plan([(project, lay_out(project))]).lots
+    whole, parted = listed(project), listed(project, sheets=lot)
+    assert parted["foil-tape"].net - whole["foil-tape"].net == pytest.approx(2 * 139.7)
+    # a bead of 6 mm, 28.2743 mm2, along both sides of each seam
+    more = parted["adhesive-foam-safe"].net - whole["adhesive-foam-safe"].net
+    assert more == pytest.approx(4 * 139.7 * 28.2743 / 1000, rel=1e-4)
+
+
+def test_foam_thicker_than_any_board_comes_in_layers(design_a: Make) -> None:
+    """150 mm of foam: no board is thicker than 4 in (C578's table), no tape wider than 100 mm."""
+    found = listed(design_a(foam={"thickness": "150 mm"}))
+    assert "150 mm thick, in 2 layers: none is sold so thick" in found["foam-150-mm"].name
+    # twice two panels of 901.7 and two of 495.3 - 300 = 195.3 between them
+    assert found["foam-150-mm"].net == pytest.approx(2 * 2194 * 139.7e-6)
+    assert "2 strips side by side over edges of 150 mm" in found["foil-tape"].name
+    own = listed(design_a(foam={"kind": "xps-type-iv", "thickness": "60 mm"}))
+    assert "thickness of your own: 60 mm thick" in own["xps-type-iv"].name
+
+
+def test_a_band_clamp_goes_all_the_way_round(design_a: Make) -> None:
+    """2946.4 mm once round: 2.9 m are too short, 9.67 ft too."""
+    assert listed(design_a(**BARE))["band-clamp"].name.endswith("at least 3.0 m (10 ft)")
 
 
 # --- random designs -------------------------------------------------------------------------------

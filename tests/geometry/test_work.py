@@ -341,6 +341,39 @@ def test_what_the_glue_wants_is_said_only_where_it_lacks() -> None:
     assert any(each.startswith(said) for each in steps_of(BARE)["glue-up"].do)
 
 
+@pytest.mark.parametrize(
+    ("glue", "species", "said"),
+    [
+        # a miter of 3960 mm2 as above; 0.7 to 1.0 N/mm2 in softwood, 1.2 to 1.7 in hardwood
+        ("pva-waterproof", "douglas-fir", "2772 N to 3960 N, as softwood takes it;"),
+        ("pva-waterproof", "hard-maple", "4752 N to 6732 N, as hardwood takes it;"),
+        # its own 0.03 to 0.1 N/mm2 in any wood
+        ("epoxy", "hard-maple", "119 N to 396 N, the harder the wood the more;"),
+    ],
+)
+def test_a_glue_is_pressed_as_its_wood_takes_it(glue: str, species: str, said: str) -> None:
+    board = 'width = "140 mm"\n'
+    told = steps_of(BARE.replace(board, f'{board}glue = "{glue}"\nspecies = "{species}"\n'))
+    assert dict(told["glue-up"].figures)["the glue wants on each miter"].startswith(said)
+
+
+def test_the_first_screw_of_a_leaf_is_one_that_there_is() -> None:
+    """Four screws have no middle one."""
+    hinge = WHOLE.replace("screws = 3", "screws = 4")
+    assert any("the middle one of each leaf first" in each for each in whole()["hinges"].do)
+    four = steps_of(BARE + hinge)["hinges"].do
+    assert any("one near the middle of each leaf first" in each for each in four)
+
+
+def test_the_rings_scraps_come_off_the_sticks_first() -> None:
+    """Where there is a cut plan: without one no sticks are known."""
+    found = project(BARE)
+    for sawn in (True, False):
+        steps = planned(found, lay_out(found), sawn=sawn)
+        ring = next(each for each in steps if each.id == "ring")
+        assert ("sticks' right ends" in " ".join(ring.do)) == sawn
+
+
 def test_bolts_are_freed_once_they_are_in() -> None:
     """1/4 in bolts: a hole 1/32 in wider; 25 mm of washer and 10 mm round it in the foam."""
     screws = WHOLE.replace('screw = "wood-screw-no-8"\nscrew_length = "30 mm"\n', "")
@@ -543,12 +576,25 @@ def test_drinks_that_one_regulator_cannot_serve() -> None:
             ("CO2, pressure 2", "carbonated, 3.5 volumes: tap 1"),
             ("CO2, pressure 3", "carbonated, 3.8 volumes: tap 3"),
         ], name
+    assert "from a tee behind the first regulator to each secondary one" in " ".join(
+        [*told["gas"].do, *(value for _, value in told["gas"].figures)]
+    )
     alike = poured(2.6, 2.7)
     assert not any("secondary" in said for step in alike.values() for said in step.do)
     assert dict(alike["gas"].figures)["CO2"] == "carbonated, 2.6 to 2.7 volumes: tap 1 and tap 2"
     named = BARE.replace("count = 1", 'count = 1\nnames = ["Dry cider"]')
     named += '[[pour]]\ntap = "dry CIDER"\ncarbonation = "2.6 vol"\n'
     assert dict(steps_of(named)["gas"].figures)["CO2"].endswith("tap 1, Dry cider")
+
+
+def test_one_well_has_one_temperature() -> None:
+    """Drinks that want 1 and 10 degC stand in one well: the set-point is the colder one's."""
+    taps = BARE.replace("count = 1", 'count = 2\nspacing = "150 mm"')
+    pour = '[[pour]]\ntap = {}\ncarbonation = "2.5 vol"\ntemperature = "{} degC"\n'
+    apart = steps_of(taps + pour.format(1, 10) + pour.format(2, 1))["gas"].do
+    assert any("want 1 degC to 10 degC, but one well" in each for each in apart)
+    near = steps_of(taps + pour.format(1, 2) + pour.format(2, 1))["gas"].do
+    assert not any("one well" in each for each in near)
 
 
 def test_a_cylinder_is_tested_outside_and_never_hung_on_the_wood() -> None:

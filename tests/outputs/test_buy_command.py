@@ -129,6 +129,7 @@ def test_a_price_of_no_thing_is_told_with_what_was_meant(tmp_path: Path) -> None
         ("id,price\nvinyl-3-16-in,3\n", "a length with its unit"),
         ("id,price,per\nvinyl-3-16-in,3,10\n", "a length with its unit"),
         ("id,price,per\nspar-varnish,3,1 ft\n", "an amount with its unit"),
+        ("id,price,per\nspar-varnish,24,90\n", "Prices have a decimal point: 24.90; an amount"),
     ],
 )  # fmt: skip
 def test_prices_that_cannot_be_used_end_with_2(tmp_path: Path, prices: str, said: str) -> None:
@@ -153,6 +154,28 @@ def test_a_build_is_refused_for_its_prices_too(tmp_path: Path) -> None:
     assert not (tmp_path / "out").exists()
 
 
+def test_a_decimal_comma_is_doubted(tmp_path: Path) -> None:
+    """39,90 for one of three handles is read as 39 for 90; 18 screws are as many as 6 buys."""
+    path = coffee(
+        tmp_path, "id,price,per\nhandle-short-knob,39,90\nwood-screw-no-8-5-8-in,6,18\n"
+        "tailpiece,4,10\nfaucet-stout-nitrogen,45.00,50\n",
+    )  # fmt: skip
+    text = " ".join(run(path).stdout.split())
+    assert (
+        "handle-short-knob is read as 39 for 90, and fewer are needed: was a decimal comma" in text
+    )
+    assert "decimal point: 39.90. If it is a pack of 90, write 39.00." in text
+    assert text.count("decimal comma") == 2  # three tailpieces, and ten for 4
+    assert "(39.00 for 90) [handle-short-knob]" in text
+    project, source = read(path)
+    bought = materials_lists(shopping(project, source, lay_out(project)))[0]
+    rows = {row[-1]: row for row in bought.rows}
+    assert rows["handle-short-knob"][0].endswith(" (39.00 for 90)")
+    assert rows["handle-short-knob"][bought.header.index("Comes to")] == "39.00"
+    per = {each["id"]: each["per"] for each in data(path)["items"]}
+    assert (per["handle-short-knob"], per["tailpiece"], per["foil-tape"]) == ("90", "10", None)
+
+
 def test_all_wrong_prices_are_told_at_once_and_as_data(tmp_path: Path) -> None:
     path = coffee(tmp_path, "id,price,per\ntailpiece,x,0\nspar-varnish,y,\n")
     done = run(path, "--json")
@@ -160,19 +183,20 @@ def test_all_wrong_prices_are_told_at_once_and_as_data(tmp_path: Path) -> None:
     assert [each["line"] for each in json.loads(done.stdout)["problems"]] == [2, 2, 3]
 
 
-def test_the_csv_has_every_thing_with_its_source_and_no_formula(tmp_path: Path) -> None:
+@pytest.mark.parametrize("sign", ["=", "\uff1d"])  # the wide one of East Asian type, too
+def test_the_csv_has_every_thing_with_its_source_and_no_formula(tmp_path: Path, sign: str) -> None:
     path = coffee(tmp_path)
     kind = 'kind = "xps-type-iv-1-in"'
-    path.write_text(path.read_text().replace(kind, f'{kind}\nface = "=cmd|x"'))
+    path.write_text(path.read_text().replace(kind, f'{kind}\nface = "{sign}cmd|x"'))
     done = run(path, "--csv")
     rows = list(csv.DictReader(io.StringIO(done.stdout)))
     assert [row["id"] for row in rows] == [each["id"] for each in data(path)["items"]]
     assert all(row["source"] and row["why"] for row in rows)
-    assert any("=cmd|x" in row["name"] for row in rows)
+    assert any(f"{sign}cmd|x" in row["name"] for row in rows)
     rows += csv.DictReader(io.StringIO(run(path, "--prices").stdout))
     cells = [cell for row in rows for cell in row.values()]
-    assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@"))]
-    assert [cell for cell in cells if cell.startswith("'")] == ["'=cmd|x, over the foam"] * 2
+    assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@", sign))]
+    assert [cell for cell in cells if cell.startswith("'")] == [f"'{sign}cmd|x, over the foam"] * 2
 
 
 def test_one_kind_of_output_at_a_time() -> None:

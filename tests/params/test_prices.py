@@ -73,6 +73,10 @@ def test_blank_prices_commas_of_spreadsheets_and_other_orders(tmp_path: Path) ->
         ("id,price,per\ntailpiece,3,-5 ft\n", 'per: read "-5 ft"'),
         ('id,price\n"tailpiece,3\n', "quotes in pairs"),
         ("id,price\ntail\x1bpiece,3\n", "control character"),
+        ("id,price\nhandle,39,90\n", "as many as there are columns; was a decimal"),
+        ("id,price,per,note\nhandle,39,90,,short\n", "a decimal comma meant? Prices have a"),
+        ("id,price,per\nhandle,39,00\n", "decimal point: 39.00"),
+        ("id,price,per\nhandle,12,05\n", "decimal point: 12.05"),
         ("id,price\n" + "".join(f"a{n},1\n" for n in range(MOST + 1)), "at most 1000"),
     ],
 )  # fmt: skip
@@ -97,6 +101,14 @@ def test_semicolons_are_told_once_in_one_sentence(tmp_path: Path, text: str) -> 
     (problem,) = refused.value.problems
     assert problem.read == "columns split by semicolons"
     assert "decimal point" in problem.wanted and "CSV with commas" in problem.wanted
+
+
+def test_what_a_decimal_comma_may_have_parted(tmp_path: Path) -> None:
+    """39,90 is 39 for 90 pieces to a list with commas; 39.00, 390 and columns apart are no such."""
+    rows = {"39,90": "39.90", "39.00,90": "", "39,900": "", "39,9": "", "39,90 ft": "", "39,": ""}
+    for row, meant in rows.items():
+        assert prices(tmp_path, f"id,price,per\nhandle,{row}\n")["handle"].parted == meant, row
+    assert not prices(tmp_path, "id,per,price\nhandle,90,39\n")["handle"].parted
 
 
 def test_a_pipe_named_prices_is_refused(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from ....params.project import Project
 from ...shape.layout import Layout
 from ..cutting import Plan as BoardPlan
-from ..sheets import Plan as SheetPlan
+from ..sheets.panels import Lot
 from .bill import Bill, Cost, bill
 from .cold import cleaning, cold, protection
 from .drinks import drinks
@@ -29,7 +29,7 @@ def materials(
     project: Project,
     layout: Layout,
     boards: BoardPlan | None = None,
-    sheets: SheetPlan | None = None,
+    sheets: Lot | None = None,
     *,
     stick_prices: bool = False,
 ) -> tuple[Item, ...]:
@@ -39,7 +39,7 @@ def materials(
         project: the build file.
         layout: the collar.
         boards: the boards' cut plan; without it their running length is told.
-        sheets: the foam's cut plan; without it sheets are told by area.
+        sheets: the foam's cut plan with its seams; without it sheets are told by area.
         stick_prices: whether the cut plan's prices are the build file's.
     """
     return joined(_every(Job(project, layout, boards, sheets, stick_prices)))

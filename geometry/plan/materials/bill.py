@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ....params.prices import Price
+from ....params.prices import DECIMAL_COMMA, Price
 from ....params.problem import BuildFileError, Problem
 from .item import SLACK, Item, Unit
 
@@ -20,11 +20,18 @@ WANTED = {
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """A thing with its price: ``packs`` of what is sold at ``price`` each; None without one."""
+    """A thing with its price: ``packs`` of what is sold at ``price`` each; None without one.
+
+    ``per`` is what one price buys, as its file has it; empty for one. ``parted`` is the price that
+    was probably meant where a decimal comma may have parted it, and made a pack larger than what
+    is needed; empty elsewhere.
+    """
 
     item: Item
     price: float | None = None
     packs: int | None = None
+    per: str = ""
+    parted: str = ""
 
     @property
     def total(self) -> float | None:
@@ -82,12 +89,16 @@ def bill(items: Sequence[Item], prices: Mapping[str, Price]) -> Bill:
 
 def _cost(item: Item, price: Price, problems: list[Problem]) -> Cost:
     """Return one thing's cost: as many whole ``per`` as cover what is needed."""
-    if item.buy is not None and price.kind in ("count", ""):
-        return Cost(item, price.price, math.ceil(item.buy / price.per - SLACK))
     kind = KINDS[item.unit]
-    if price.kind == kind:
-        return Cost(item, price.price, math.ceil(item.needed / price.per - SLACK))
+    counted = item.buy is not None and price.kind in ("count", "")
+    if counted or price.kind == kind:
+        needed = item.buy if counted and item.buy is not None else item.needed
+        per = "" if price.kind in ("count", "") and price.per == 1 else price.written
+        parted = price.parted if needed < price.per else ""
+        return Cost(item, price.price, math.ceil(needed / price.per - SLACK), per, parted)
     wanted = WANTED["count" if item.buy is not None else kind]
+    if price.parted:
+        wanted = f"{DECIMAL_COMMA}: {price.parted}; {wanted}"
     read = f'"{price.written}"' if price.written else "nothing"
     problems.append(
         Problem(key=f"{item.id}: per", read=read, wanted=f"{wanted}, as {item.id} is sold")

@@ -6,7 +6,7 @@ shank to the farthest corner of the well, and is no shorter than what is usual.
 
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ....params import supplies
@@ -95,7 +95,11 @@ def run(job: Job, x: float, y: float, z: float) -> float:
     return max(USUAL_RUN, farthest(job, x, y, z) or 0.0)
 
 
-RULE = f"to the farthest corner of the well, at least 1.5 m (5 ft); bends: {PRACTICE}"
+RULE = (
+    "straight down and along the floor to the farthest corner of the well, at least 1.5 m (5 ft);"
+    f" bends: {PRACTICE}"
+)
+"""How long a line is, behind where it comes from."""
 
 
 def drinks(job: Job) -> Iterator[Item]:
@@ -156,14 +160,17 @@ def _drink_lines(job: Job) -> Iterator[Item]:
             yield _clamps(job, row, DRINK)
 
 
-def _clamps(job: Job, row: Row | None, group: str, lines: int = 1) -> Item:
-    """Return the clamps of some lines: one on the barb at each end."""
+def _clamps(job: Job, row: Row | None, group: str, lines: int = 1, parted: str = "") -> Item:
+    """Return the clamps of some lines: one on the barb at each end.
+
+    ``parted`` says what parts a line in two, each with its own ends.
+    """
     across = row.value("outside_diameter") if row else None
     size = f" for a line of {job.length(across)} outside" if across else ", by the line's size"
     return Item(
         id=f"hose-clamp-{job.slug(across)}" if across else "hose-clamp", group=group,
         name=f"hose clamp{size}", net=2 * lines, allowance=SPARE_WASHERS,
-        source=f"one on the barb at each end of a line; spares {PRACTICE}",
+        source=f"one on the barb at each end of a line{parted}; spares {PRACTICE}",
         why="each barb",
     )  # fmt: skip
 
@@ -194,27 +201,24 @@ def _gas(job: Job) -> Iterator[Item]:
         )  # fmt: skip
     second = list(second_pressures(job))
     yield from _second_regulators(second)
-    # One gas goes through the manifold; the regulator of another feeds its vessels straight. What
-    # has a regulator of its own behind the first branches off there.
     hoses = found.count + (1 if manifold is not None else 0) + len(second)
-    tees = max(0, found.count - max(1, len(there))) if manifold is None else 0
-    if manifold is not None:
-        tees += sum(len(each.pours) - 1 for each in second)
+    tees, rule = _tees(job, second)
     if tees:
         yield Item(
             id="gas-tee", group=GAS, name="tee for a gas hose", net=tees, basis="common practice",
-            source=f"one for each vessel beyond the first of a gas: {PRACTICE}",
-            why="not where the regulator has an outlet for each vessel",
+            source=f"{rule}: {PRACTICE}",
+            why="not where a regulator has an outlet for each hose",
         )  # fmt: skip
     hose = supplies.row(job.project, "lines", GAS_LINE)
     yield Item(
         id=hose.id, group=GAS, name=hose.name, unit="mm", net=hoses * _hose(job),
         allowance=BENDS, pack=None, basis="common practice",
-        source=f"{hoses} hoses, each {RULE}",
+        source=f"{hoses} hose{'' if hoses == 1 else 's, each'} {RULE}",
         why="regulator to manifold, manifold to each vessel, rated for the pressure"
         if manifold is not None else "regulator to each vessel, rated for the pressure",
     )  # fmt: skip
-    yield _clamps(job, hose, GAS, hoses + tees)
+    parted = ", which each tee and each check valve parts in two"
+    yield _clamps(job, hose, GAS, hoses + tees + found.count, parted)
     yield Item(
         id="check-valve", group=GAS, name="check valve for a gas hose", net=found.count,
         source="one for each vessel that is fed",
@@ -225,6 +229,27 @@ def _gas(job: Job) -> Iterator[Item]:
         net=max(1, there.total()), source="one for each cylinder, one at least",
         why="cylinders stand upright and chained",
     )  # fmt: skip
+    if there:
+        yield Item(
+            id="cylinder-strap", group=GAS, name="strap that holds a cylinder to full vessels",
+            net=there.total(), source="one for each cylinder of the build file",
+            why="for one that stands in the well: nothing is fixed to the freezer for it",
+        )  # fmt: skip
+
+
+def _tees(job: Job, second: Sequence[Pressure]) -> tuple[int, str]:
+    """Return how many tees the gas hoses take, and by which rule.
+
+    A regulator without a manifold feeds its vessels one behind the other, a tee between two; a
+    secondary regulator branches off before the first one's vessels, which takes a tee like one more
+    vessel, and gives its own first vessel none. Behind a manifold's regulator each secondary one
+    takes a tee, and its vessels one between two.
+    """
+    if job.layout.manifold is not None:
+        rule = "one before each secondary regulator, and between two vessels behind it"
+        return sum(len(each.pours) for each in second), rule
+    vessels, regulators = fed(job).count, max(1, len(gases(job)))
+    return max(0, vessels - regulators), "one for each vessel beyond the first of a gas"
 
 
 def second_pressures(job: Job) -> Iterator[Pressure]:

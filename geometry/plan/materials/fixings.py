@@ -5,8 +5,10 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from ....params.units import INCH
 from ...shape.hole import BRACKET_SET_OUT, Hole
 from ...shape.joints import LEAST_WOOD
+from ...shape.screws import pilot_depth
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
 from ..shown import PRACTICE
@@ -49,7 +51,7 @@ def fixings(job: Job) -> Iterator[Item]:
 
 def longest(job: Job, limit: float) -> float:
     """Return the longest screw on sale that is no longer than a limit, mm; 0 where none is."""
-    sold = [each * 25.4 for each in INCHES] if job.show == "in" else [float(x) for x in MILLIMETERS]
+    sold = [each * INCH for each in INCHES] if job.show == "in" else [float(x) for x in MILLIMETERS]
     return max((each for each in sold if each <= limit + 1e-9), default=0.0)
 
 
@@ -100,8 +102,13 @@ def _deep(pilots: Sequence[Hole], wood: float) -> float:
 
     Beyond its pilot it splits hard wood, or breaks.
     """
-    ends = (hole.depth + POINT for hole in pilots if hole.depth is not None)
-    return min(wood - LEAST_WOOD, *ends, math.inf)
+    ends = (hole.depth for hole in pilots if hole.depth is not None)
+    return _to_the_end(min(ends, default=wood), wood)
+
+
+def _to_the_end(pilot: float, wood: float) -> float:
+    """Return how deep a screw may go into a pilot of a depth, in wood of a thickness, mm."""
+    return min(wood - LEAST_WOOD, pilot + POINT)
 
 
 def _hinge(job: Job) -> Iterator[Item]:
@@ -127,7 +134,7 @@ def _hinge(job: Job) -> Iterator[Item]:
             why="the hinge's leaves to the back board",
         )
     elif screw is not None:
-        limit = leaf + wood - LEAST_WOOD
+        limit = leaf + _to_the_end(pilot_depth(job.project, wood), wood)
         yield _screws(
             job, screw.id, screw.name, count, limit, "the hinge's leaves to the back board"
         )
@@ -136,7 +143,7 @@ def _hinge(job: Job) -> Iterator[Item]:
 def _bolts(
     job: Job, across: float, washer: float | None, grip: float, count: int
 ) -> Iterator[Item]:
-    step = 25.4 / 4 if job.show == "in" else 5.0
+    step = INCH / 4 if job.show == "in" else 5.0
     length = math.ceil((grip + WASHER + NUT * across) / step - 1e-9) * step
     yield Item(
         id=f"bolt-{job.slug(across)}-{job.slug(length)}",

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from ..cutting import Plan as BoardPlan
-from ..sheets import Plan as SheetPlan
+from ..sheets.panels import Lot
 from ..shown import Shown
 
 Unit = Literal["piece", "mm", "mL", "m2"]
@@ -93,12 +93,12 @@ class Item:
 class Job(Shown):
     """What the list is made from.
 
-    ``boards`` and ``sheets`` are the cut plans of boards and foam; without them running length
-    and area are told. ``stick_prices``: the plan's prices are real ones.
+    ``boards`` and ``sheets`` are the cut plans of boards and foam, the latter with its seams;
+    without them running length and area are told. ``stick_prices``: the plan's prices are real.
     """
 
     boards: BoardPlan | None = None
-    sheets: SheetPlan | None = None
+    sheets: Lot | None = None
     stick_prices: bool = False
 
     def slug(self, mm: float) -> str:

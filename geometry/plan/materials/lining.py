@@ -4,10 +4,13 @@ import math
 from collections.abc import Iterator
 
 from ....params import supplies
+from ....params.catalogue import load
 from ...shape.hole import Hole
 from ...shape.lining import Panel
+from ..sheets import STEP
+from ..sheets.panels import sheet_of
 from ..shown import PRACTICE
-from .item import Item, Job
+from .item import SLACK, Item, Job
 from .lip import cartridges
 
 GROUP = "foam"
@@ -22,6 +25,9 @@ practice)."""
 TAPE_WASTE = 15.0
 """Added to tape, percent (common practice): it overlaps."""
 
+WIDEST_TAPE = 100.0
+"""The widest foil tape on sale, mm (from memory: 50 to 100 mm)."""
+
 
 def foam(job: Job) -> Iterator[Item]:
     """Yield the foam and what belongs to it; nothing without foam."""
@@ -32,23 +38,12 @@ def foam(job: Job) -> Iterator[Item]:
     yield cartridges(
         row,
         GROUP,
-        sum(bead_length(panel) for panel in panels),
-        "beads along the panels' edges and lines between them no more than"
+        _layers(job) * sum(bead_length(*sides) for sides in _sides(job)),
+        "beads along the edges of panels and their parts, and lines between them no more than"
         f" {job.length(LINES_APART)} apart: {PRACTICE}",
         "foam to wood; none into bores, pockets or the opening",
     )
-    yield Item(
-        id="foil-tape",
-        group=GROUP,
-        name=f"foil tape, wider than the foam ({job.length(job.layout.foam)})",
-        unit="mm",
-        net=taped(panels),
-        allowance=TAPE_WASTE,
-        pack=None,
-        basis="common practice",
-        source=f"edges, inner corners, walls of pockets and openings; allowance {PRACTICE}",
-        why="keeps damp air from getting behind the foam",
-    )
+    yield _tape(job)
     asked = job.project.foam
     if asked is not None and asked.face:
         yield Item(
@@ -65,10 +60,18 @@ def foam(job: Job) -> Iterator[Item]:
         )
 
 
-def bead_length(panel: Panel) -> float:
+def bead_length(length: float, width: float) -> float:
     """Return the adhesive on a panel, mm: round its edges, and along it every 100 mm across."""
-    lines = max(0, math.ceil(panel.width / LINES_APART) - 1)
-    return 2 * (panel.length + panel.width) + lines * panel.length
+    lines = max(0, math.ceil(width / LINES_APART) - 1)
+    return 2 * (length + width) + lines * length
+
+
+def _sides(job: Job) -> Iterator[tuple[float, float]]:
+    """Yield length and width of each panel, of its parts where the cut plan parts it, mm."""
+    if job.sheets is None:
+        yield from ((each.length, each.width) for each in job.layout.panels)
+    else:
+        yield from ((each.length * STEP, each.width * STEP) for each in job.sheets.pieces)
 
 
 def around(hole: Hole) -> float:
@@ -84,39 +87,78 @@ def taped(panels: tuple[Panel, ...]) -> float:
     return edges + sum(around(hole) for each in panels for hole in each.holes)
 
 
+def seams(job: Job) -> float:
+    """Return the length of the seams between the parts of panels, mm; 0 without a cut plan."""
+    found = job.sheets.seams if job.sheets is not None else ()
+    sides = {each.side: each for each in job.layout.panels}
+    return sum(
+        sides[seam.side].length if seam.lengthwise else sides[seam.side].width for seam in found
+    )
+
+
+def _tape(job: Job) -> Item:
+    thick = job.layout.foam
+    strips = math.floor(thick / WIDEST_TAPE) + 1
+    size = f"wider than the foam ({job.length(thick)})"
+    if strips > 1:
+        size = f"{strips} strips side by side over edges of {job.length(thick)}"
+    return Item(
+        id="foil-tape",
+        group=GROUP,
+        name=f"foil tape, {size}",
+        unit="mm",
+        net=strips * taped(job.layout.panels) + seams(job),
+        allowance=TAPE_WASTE,
+        pack=None,
+        basis="common practice",
+        source="edges, inner corners, walls of pockets and openings, and once along each seam of"
+        f" the cut plan; allowance {PRACTICE}",
+        why="keeps damp air from getting behind the foam",
+    )
+
+
+def _layers(job: Job) -> int:
+    """Return of how many layers the foam is made: one, but where none is sold so thick."""
+    thickest = max(each.get("thickness") or 0.0 for each in load("foam").values())
+    return max(1, math.ceil(job.layout.foam / thickest - SLACK))
+
+
 def _sheets(job: Job) -> Item:
-    foam, panels = job.project.foam, job.layout.panels
-    row = job.project.part("foam", foam.kind if foam else None)
-    part_id = row.id if row else f"foam-{job.slug(job.layout.foam)}"
-    name = row.name if row else f"foam board, {job.length(job.layout.foam)} thick"
-    sides = _sheet_size(job)
-    if sides is None:
+    part_id, name = _board(job)
+    layers, found = _layers(job), sheet_of(job.project)
+    each_layer = ", for each layer" if layers > 1 else ""
+    area = layers * sum(each.length * each.width for each in job.layout.panels)
+    if found is None:
         return Item(
-            id=part_id, group=GROUP, name=name, unit="m2",
-            net=sum(each.length * each.width for each in panels) * 1e-6,
+            id=part_id, group=GROUP, name=name, unit="m2", net=area * 1e-6,
             allowance=SHEET_WASTE, pack=None, basis="common practice",
-            source=f"the panels' area; waste {PRACTICE}", why="the panels inside the boards",
+            source=f"the panels' area{each_layer}; waste {PRACTICE}",
+            why="the panels inside the boards",
         )  # fmt: skip
-    name += f", sheet of {job.length(sides[0])} x {job.length(sides[1])}"
+    length, width = found[0].length * STEP, found[0].width * STEP
+    name += f", sheet of {job.length(length)} x {job.length(width)}"
     if job.sheets is not None:
         return Item(
-            id=part_id, group=GROUP, name=name, net=len(job.sheets.sheets), pack_name="sheet",
-            source="the cut plan", why="the panels inside the boards",
+            id=part_id, group=GROUP, name=name, net=layers * len(job.sheets.plan.sheets),
+            pack_name="sheet", source=f"the cut plan{each_layer}",
+            why="the panels inside the boards",
         )  # fmt: skip
     return Item(
-        id=part_id, group=GROUP, name=name, pack_name="sheet",
-        net=sum(each.length * each.width for each in panels) / (sides[0] * sides[1]),
+        id=part_id, group=GROUP, name=name, pack_name="sheet", net=area / (length * width),
         allowance=SHEET_WASTE, basis="common practice",
-        source=f"the panels' area over a sheet's; waste {PRACTICE}",
+        source=f"the panels' area over a sheet's{each_layer}; waste {PRACTICE}",
         why="the panels inside the boards; a panel longer than a sheet gets a seam",
     )  # fmt: skip
 
 
-def _sheet_size(job: Job) -> tuple[float, float] | None:
-    """Return length and width of a sheet: as the build file says, else the foam's usual ones."""
+def _board(job: Job) -> tuple[str, str]:
+    """Return the foam's id, and its name with its thickness."""
     foam = job.project.foam
-    if foam is not None and foam.sheet is not None:
-        return foam.sheet.length, foam.sheet.width
     row = job.project.part("foam", foam.kind if foam else None)
-    length, width = (row.get("sheet_length"), row.get("sheet_width")) if row else (None, None)
-    return (length, width) if length and width else None
+    size, layers = job.length(job.layout.foam), _layers(job)
+    name = row.name if row else f"foam board, {size} thick"
+    if row is not None and row.get("thickness") is None:
+        name += f": {size} thick"
+    if layers > 1:
+        name += f", in {layers} layers: none is sold so thick"
+    return row.id if row else f"foam-{job.slug(job.layout.foam)}", name

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from ....params import supplies
 from ....params.catalogue import Row
+from ....params.units import convert
 from ...handbook.beads import bead_count
 from ...shape.frame import Board
 from ..shown import PRACTICE
@@ -84,7 +85,7 @@ def cartridges(row: Row, group: str, length: float, rule: str, why: str) -> Item
         pack=row.value("cartridge"),
         pack_name="cartridge",
         basis=bead.basis,
-        source=f"{length / 1000:.1f} m of a round bead of {bead.value:g} mm ({rule};"
+        source=f"{convert(length, 'mm', 'm'):.1f} m of a round bead of {bead.value:g} mm ({rule};"
         f" {bead.source})" + (f"; excess: {over.source}" if over else ""),
         why=why,
     )

@@ -10,12 +10,12 @@ from ....params.catalogue import load
 from ....params.units import convert
 from ..shown import PRACTICE
 from .fixings import fixings
-from .item import Item, Job
+from .item import SLACK, Item, Job
 
 GROUP = "tools"
 
-COVER_CLAMPS = 200.0
-"""The most between clamps along a cover that is glued on its board, mm (common practice)."""
+CLAMPS_APART = 200.0
+"""The most between clamps along a cover or a strip that is glued on, mm (common practice)."""
 
 BLOCK_CLAMPS = 2
 """Clamps on a backing block that is glued (common practice, no source)."""
@@ -115,10 +115,11 @@ def _joinery(job: Job) -> Iterator[Item]:
 def _clamps(job: Job) -> Iterator[Item]:
     boards = job.layout.boards
     around = sum(each.long_point for each in boards)
+    meters = convert(around, "mm", "m")
     yield Item(
         id="band-clamp", group=GROUP, net=1,
-        name=f"band clamp or ratchet straps, at least {around / 1000:.1f} m"
-        f" ({math.ceil(convert(around, 'mm', 'foot'))} ft)",
+        name=f"band clamp or ratchet straps, at least {math.ceil(meters * 10 - SLACK) / 10:.1f} m"
+        f" ({math.ceil(convert(around, 'mm', 'foot') - SLACK)} ft)",
         basis="common practice", source=f"once round the collar: {PRACTICE}", why="the miters",
     )  # fmt: skip
     longest = max(each.long_point for each in boards)
@@ -132,9 +133,19 @@ def _clamps(job: Job) -> Iterator[Item]:
     if covers:
         yield Item(
             id="small-clamp", group=GROUP, name="clamp that opens to twice the wood",
-            net=sum(math.ceil(each.long_point / COVER_CLAMPS) + 1 for each in covers),
+            net=sum(math.ceil(each.long_point / CLAMPS_APART) + 1 for each in covers),
             basis="common practice", why="covers on their boards; with battens",
-            source=f"no more than {job.length(COVER_CLAMPS)} apart: {PRACTICE}",
+            source=f"no more than {job.length(CLAMPS_APART)} apart: {PRACTICE}",
+        )  # fmt: skip
+    cap = job.layout.cap
+    if cap is not None and not cap.steel:
+        wide = job.length(boards[0].width + cap.thickness)
+        yield Item(
+            id="cap-clamp", group=GROUP, name=f"clamp that opens to board and strip, {wide}",
+            net=sum(math.ceil(each.long_point / CLAMPS_APART) + 1 for each in job.layout.strips),
+            basis="common practice", why="strips on the top edges, from the boards' bottom edges;"
+            " one side after the other takes fewer",
+            source=f"no more than {job.length(CLAMPS_APART)} apart: {PRACTICE}",
         )  # fmt: skip
     hinge = job.project.hinge
     if hinge is not None and hinge.backing and hinge.positions:

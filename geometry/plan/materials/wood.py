@@ -63,18 +63,17 @@ def _sticks(job: Job) -> Iterator[Item]:
             owned += 1
     stock = job.project.board.stock or "boards"
     enough = job.layout.ring.off_deg is None and ring_scraps_left(job) >= SCRAPS
-    ring = "; their right ends give the test ring's scraps, sawn off first" if enough else ""
+    ring = "; their right ends, sawn off first, give the test ring's scraps" if enough else ""
     for stick, count in sorted(counts.items(), key=lambda pair: -pair[0].length):
         length = stick.length * STEP
         yield Item(
             id=f"{stock}-{job.slug(length)}",
             group=GROUP,
             name=f"board {_size(job, job.layout.boards[0])}, {job.length(length)} long,"
-            f" {_species(job)}",
+            f" {_species(job)}{ring}",
             net=count,
             why="the collar's boards, as the cut plan has them"
-            + (f"; {owned} more lie in the shop" if owned else "")
-            + ring,
+            + (f"; {owned} more lie in the shop" if owned else ""),
             source="the cut plan, kerfs and trims counted",
             price=stick.price / 100 if job.stick_prices else None,
         )
@@ -104,14 +103,15 @@ def ring_scraps_left(job: Job) -> int:
 
 def _ring(job: Job) -> Iterator[Item]:
     """Yield the test ring's scraps where no ring was cut and the sticks do not leave them."""
-    lacking = SCRAPS - ring_scraps_left(job)
+    left = ring_scraps_left(job)
+    lacking = SCRAPS - left
     if job.layout.ring.off_deg is not None or lacking <= 0:
         return
     yield Item(
         id="ring-scrap",
         group=GROUP,
         name=f"scrap of the same board, {_size(job, job.layout.boards[0])}, {SCRAP_TEXT} long or"
-        " longer",
+        " longer" + (f"; {left} more from the sticks' right ends, sawn off first" if left else ""),
         net=lacking,
         basis="common practice",
         source=f"{SCRAPS} scraps of {SCRAP_TEXT}: {PRACTICE}; less what the sticks leave at"

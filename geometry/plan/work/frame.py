@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from ....params import supplies
-from ....params.catalogue import Row
-from ....params.units import force_text
+from ....params.catalogue import Figure, Row
+from ....params.units import INCH, force_text
 from ...shape.plane import distance
 from ..materials.areas import miter
 from ..shown import PRACTICE
@@ -14,11 +14,15 @@ from .step import After, Step, after
 
 PHASE = "Frame"
 
-OFF_SQUARE = 25.4 / 16
+OFF_SQUARE = INCH / 16
 """How far a diagonal may be from its figure, mm (1/16 in; common practice, no source)."""
 
 UNHURRIED = 15.0
 """An open time that lets one spread, close and clamp four corners, minutes (common practice)."""
+
+PRESSED = {"softwood": (700.0, 1000.0), "hardwood": (1200.0, 1700.0)}
+"""How hard a glue is to be pressed by the kind of wood, kPa: 100 to 150 psi, and 175 to 250 psi (a
+glue's maker as two public pages quote it)."""
 
 BAND = (1000.0, 2000.0)
 """What a band clamp gives on a corner, N (from memory)."""
@@ -181,9 +185,9 @@ def _glue_up(job: Job) -> Step:
     pressure = glue.figures.get("clamp_pressure")
     sources = [source(glue, name) for name in ("open_time", "clamp_time", "full_cure")]
     if pressure is not None:
-        wants = pressure.low / 1000 * face
-        most = force_text(pressure.high / 1000 * face, job.show)
-        wanted = f"{force_text(wants, job.show)} to {most}, the harder the wood the more"
+        low, high, which = pressing(job, pressure)
+        wants, most = low / 1000 * face, high / 1000 * face  # kPa are mN/mm2
+        wanted = f"{force_text(wants, job.show)} to {force_text(most, job.show)}, {which}"
         given = " to ".join(force_text(each, job.show) for each in BAND)
         figures.append(("the glue wants on each miter", f"{wanted}; a band clamp gives {given}"))
         if wants > BAND[0]:
@@ -210,6 +214,21 @@ def _glue_up(job: Job) -> Step:
         sources=tuple(sources),
         assumed=() if job.project.board.glue else ("board.glue",),
     )
+
+
+def pressing(job: Job, glue: Figure) -> tuple[float, float, str]:
+    """Return least and most pressure on a glue line, kPa, and what that hangs on.
+
+    The glue's own range, as far as it suits the kind of wood; all of it while nobody named the
+    species, or where none of it does: thick glues are hardly pressed in any wood.
+    """
+    species = job.project.part("species", job.project.board.species)
+    kind = species.text("kind") if species else ""
+    low, high = PRESSED.get(kind, (glue.low, glue.high))
+    low, high = max(low, glue.low), min(high, glue.high)
+    if not kind or low > high:
+        return glue.low, glue.high, "the harder the wood the more"
+    return low, high, f"as {kind} takes it"
 
 
 def _by_twos(job: Job) -> tuple[str, ...]:

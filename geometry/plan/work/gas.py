@@ -97,7 +97,7 @@ def room_volume(job: Job) -> float | None:
     room = job.project.room
     if room is None or room.floor_area is None or room.ceiling is None:
         return None
-    return room.floor_area * room.ceiling / 1000
+    return room.floor_area * convert(room.ceiling, "mm", "m")
 
 
 def in_the_room(job: Job, found: Sequence[Cylinder]) -> Iterator[tuple[str, str]]:
@@ -131,7 +131,7 @@ def _room_air(job: Job) -> tuple[float, float]:
     room = job.project.room
     warm = room.temperature if room and room.temperature is not None else USUAL_ROOM
     altitude = room.altitude if room and room.altitude is not None else 0.0
-    return warm, air_pressure(altitude / 1000)
+    return warm, air_pressure(convert(altitude, "mm", "m"))
 
 
 def _oxygen(left: float) -> str:

@@ -221,7 +221,9 @@ def _hinges(job: Job) -> Step:
             if _stays_in(job)
             else "The screws are as long as leaf and wood are thick: take shorter ones."
         )
-        do.append("Drive the screws by hand, with some wax, the middle one of each leaf first.")
+        odd = hinge is not None and (hinge.screws or 0) % 2 == 1
+        first = "the middle one of each leaf" if odd else "one near the middle of each leaf"
+        do.append(f"Drive the screws by hand, with some wax, {first} first.")
     do.append("Touch up bare wood with finish.")
     missing = _lacking(job)
     sources = (

@@ -8,6 +8,9 @@ from ....params.values import is_tap
 from ..pressures import Pressure, pressures
 from .job import Job, called, listed
 
+ALIKE_WARM = 1.0
+"""Temperatures that differ by no more are one, K (common practice: what a controller swings)."""
+
 
 def several(job: Job) -> tuple[str, ...]:
     """Return the gases of which drinks want more than one pressure."""
@@ -45,7 +48,12 @@ def hoses(job: Job, gases: int) -> str:
         job: the build file and its layout.
         gases: how many gases have a cylinder of their own.
     """
-    second = "; from each secondary regulator straight to its kegs" if several(job) else ""
+    second = (
+        "; from a tee behind the first regulator to each secondary one, and from there straight to"
+        " its kegs"
+        if several(job)
+        else ""
+    )
     if job.layout.manifold is None:
         tee = "with a tee where one regulator feeds more than it has outlets"
         return f"regulator to each keg, {tee}{second}"
@@ -55,6 +63,23 @@ def hoses(job: Job, gases: int) -> str:
 
 
 def said(job: Job) -> tuple[str, ...]:
+    """Return what there is to say of drinks that one regulator cannot serve, or one well."""
+    return (*_pressed(job), *_warm(job))
+
+
+def _warm(job: Job) -> tuple[str, ...]:
+    """Return the sentence about drinks that want several temperatures; one well has one."""
+    asked = [each.temperature for each in job.project.pour if each.temperature is not None]
+    low, high = min(asked, default=0.0), max(asked, default=0.0)
+    if high - low <= ALIKE_WARM:
+        return ()
+    return (
+        f"The drinks want {job.warmth(low)} to {job.warmth(high)}, but one well keeps all of them"
+        f" at the set-point, {job.warmth(low)}: set each pressure for a drink as cold as that.",
+    )
+
+
+def _pressed(job: Job) -> tuple[str, ...]:
     """Return the sentence about drinks that one regulator cannot serve; none where one can."""
     many = several(job)
     if many:

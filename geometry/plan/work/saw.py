@@ -13,6 +13,11 @@ from .step import Step, after
 
 PHASE = "At the saw"
 
+FROM_STICKS = (
+    "As far as the sticks' right ends leave any behind the last board's mark (the list of"
+    " materials counts them), saw them off there before the boards."
+)
+
 
 def steps(job: Job) -> Iterator[Step]:
     """Yield what is done at the saw."""
@@ -28,7 +33,8 @@ def _ring(job: Job) -> Step:
     figures = [("thickness of the scraps", job.both(ring.thickness))]
     if ring.off_deg is None:
         do = (
-            "Cut the test ring from four scraps, as its page shows.",
+            "Cut the test ring from four scraps, as its page shows."
+            + (f" {FROM_STICKS}" if job.sawn else ""),
             "Push it together in two L's, and measure the gap at the open end of both open joints.",
             "Put the mean into the build file as shop.ring_gap, with shop.ring_open and"
             " shop.ring_thickness, and build the papers anew: they then say what the saw's scale"
