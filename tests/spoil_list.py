@@ -481,7 +481,7 @@ SPOILS: tuple[Spoil, ...] = (
     ),
     # -- lip, frame, taps, lining, outlines, screws, lid
     *_in(
-        "geometry/shape/lip.py",
+        "geometry/shape/six_lengths.py",
         "tests/geometry/test_lip.py",
         (
             "lip-stress",
@@ -517,6 +517,20 @@ SPOILS: tuple[Spoil, ...] = (
     *_in(
         "geometry/shape/frame.py",
         "tests/geometry/test_frame.py",
+    ),
+    *_in(
+        "geometry/shape/lip_slips.py",
+        "tests/geometry/test_lip.py",
+        (
+            "lip-odd-side",
+            "min(found, default",
+            "max(found, default",
+            "test_a_side_far_from_the_opposite_one_is_blamed_and_not_the_diagonal",
+        ),
+    ),
+    *_in(
+        "geometry/shape/lip.py",
+        "tests/geometry/test_lip.py",
         ("miter", "90 - cut / 2", "cut / 2"),
         ("short-point", "- inner_left - inner_right", "- 2 * inner_left"),
         (
@@ -529,7 +543,7 @@ SPOILS: tuple[Spoil, ...] = (
         ("board-place", "ux * u - uy * inward", "ux * u + uy * inward"),
     ),
     *_in(
-        "geometry/shape/lip.py",
+        "geometry/shape/six_lengths.py",
         "tests/geometry/test_frame.py",
         (
             "corners-mirrored",
@@ -3325,11 +3339,17 @@ SPOILS: tuple[Spoil, ...] = (
     ),
     *_in(
         "geometry/plan/work/lining.py",
+        (
+            "work-pressed-as-hardwood",
+            '"softwood": (700.0, 1000.0)',
+            '"softwood": (700.0, 1700.0)',
+            "test_a_glue_is_pressed_as_its_wood_takes_it",
+        ),
         "tests/geometry/test_work.py",
         (
             "work-finish-foam",
-            '(*after("foam-cut", "brackets"), finish_cured(job))',
-            '(*after("foam-cut", "brackets"),)',
+            '(*after("foam-cut", "brackets", "cleats"), finish_cured(job))',
+            '(*after("foam-cut", "brackets", "cleats"),)',
             ORDER,
         ),
     ),
@@ -3355,7 +3375,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "geometry/plan/work/lining.py",
+        "geometry/plan/work/fittings.py",
         "tests/geometry/test_work.py",
         (
             "work-steel-pulled",
@@ -3421,8 +3441,14 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_materials.py",
         (
             "buy-screw-through",
-            "(hole.depth + POINT",
-            "(hole.depth + 2 * POINT",
+            "min(wood - LEAST_WOOD, pilot + POINT)",
+            "min(wood - LEAST_WOOD, pilot + 2 * POINT)",
+        ),
+        (
+            "buy-hinge-screw-through",
+            "leaf + _to_the_end(pilot_depth(job.project, wood), wood)",
+            "leaf + wood + 40",
+            "test_a_hinge_screw_of_no_length_ends_in_its_pilot",
         ),
         (
             "buy-bolt-short",
@@ -3452,7 +3478,7 @@ SPOILS: tuple[Spoil, ...] = (
         (
             "pressures-alike",
             "groups[-1][0][0] + ALIKE",
-            "groups[-1][0][0] + 1.5",
+            "groups[-1][-1][0] + ALIKE",
             "test_each_pressure_of_a_gas_has_its_regulator",
         ),
     ),
@@ -3461,6 +3487,28 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_materials.py",
         (
             "beads-not-pressed",
+        (
+            "buy-clamps-at-check-valves",
+            "hoses + tees + found.count, parted",
+            "hoses + tees, parted",
+            "test_hoses_branch_without_a_manifold",
+        ),
+        (
+            "buy-tee-of-a-secondary",
+            "sum(len(each.pours) for each in second)",
+            "sum(len(each.pours) - 1 for each in second)",
+            "test_a_secondary_regulator_branches_off_before_the_first_ones_kegs",
+        ),
+    ),
+    *_in(
+        "geometry/plan/materials/lining.py",
+        "tests/geometry/test_materials.py",
+        (
+            "buy-seams-untaped",
+            "strips * taped(job.layout.panels) + seams(job)",
+            "strips * taped(job.layout.panels)",
+            "test_a_seam_is_taped_and_glued_along_both_sides",
+        ),
             "PRESSED = 0.5",
             "PRESSED = 0.99",
             "test_a_wide_hold_takes_more_beads",
@@ -3491,8 +3539,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/outputs/test_buy_command.py",
         (
             "buy-whole-packs",
-            "math.ceil(item.needed / price.per - SLACK))",
-            "math.floor(item.needed / price.per - SLACK))",
+            "math.ceil(needed / price.per - SLACK)",
+            "math.floor(needed / price.per - SLACK)",
             "test_a_total_by_hand_and_what_it_leaves_out",
         ),
     ),
@@ -3501,8 +3549,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/outputs/test_buy_command.py",
         (
             "buy-formula",
-            'value.startswith(("=", "+", "-", "@", "\\t"))',
-            "False",
+            "return harmless(value)",
+            "return value",
             "test_the_csv_has_every_thing_with_its_source_and_no_formula",
         ),
     ),
@@ -3511,6 +3559,12 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_materials.py",
         (
             "buy-joined-last",
+        (
+            "buy-decimal-comma",
+            "price.parted if needed < price.per else",
+            "price.parted if needed > price.per else",
+            "test_a_decimal_comma_is_doubted",
+        ),
             "net = one.net + other.net",
             "net = other.net",
         ),

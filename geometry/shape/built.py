@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from ...params.project import Built, BuiltBore, Project
+from ...params.project import Built, BuiltBore, Project, Show
 from ...params.values import is_tap
 from .lip import (
     CORNERS,
@@ -74,7 +74,7 @@ class DryFrame:
         return thickness / math.sin(cut / 2) * off
 
 
-def dry_frame(built: Built, drawn: Figure) -> DryFrame:
+def dry_frame(built: Built, drawn: Figure, show: Show = "mm") -> DryFrame:
     """Return the frame that was really put together, over the place of the drawn one.
 
     Its middle (the mean of its corners) comes over the drawn one's, and the line from the
@@ -87,11 +87,11 @@ def dry_frame(built: Built, drawn: Figure) -> DryFrame:
     Raises:
         BuildFileError: the boards and diagonals cannot meet, or a corner is a slip.
     """
-    return _dry_frame(tuple(getattr(built, key) for key in KEYS), drawn)
+    return _dry_frame(tuple(getattr(built, key) for key in KEYS), drawn, show)
 
 
 @lru_cache(maxsize=256)
-def _dry_frame(given: tuple[float | None, ...], drawn: Figure) -> DryFrame:
+def _dry_frame(given: tuple[float | None, ...], drawn: Figure, show: Show) -> DryFrame:
     drawn_lengths = [distance(drawn[i], drawn[j]) for i, j in EDGES]
     known = [given[k] if given[k] is not None or k >= 4 else drawn_lengths[k] for k in range(6)]
     read: Readings = tuple(known)  # type: ignore[assignment]
@@ -101,13 +101,14 @@ def _dry_frame(given: tuple[float | None, ...], drawn: Figure) -> DryFrame:
         known_by = "sides"
         lean = drawn_lengths[4] - drawn_lengths[5]
         first = squared(read[:4], lean)
-        figure = quadrilateral((*read[:4], first or drawn_lengths[4], None), "built")
+        figure = quadrilateral((*read[:4], first or drawn_lengths[4], None), "built", show)
     else:
+        show: the unit of the examples in messages.
         known_by = "one diagonal" if read[4] is None or read[5] is None else "two diagonals"
-        figure = quadrilateral(read, "built")
+        figure = quadrilateral(read, "built", show)
         if not missing:
             closing = tuple(closing_change(read, k) for k in range(6))
-    refuse_slips(figure, read, "built")
+    refuse_slips(figure, read, "built", show)
     figure = _over(figure, drawn)
     return DryFrame(
         figure=figure,

@@ -188,7 +188,7 @@ def build(
     sawn = angles = [interior_deg(drawn, i) for i in range(4)]
     dry = None
     if project.as_built and project.built is not None:
-        dry = dry_frame(project.built, drawn)
+        dry = dry_frame(project.built, drawn, project.show)
         outer, angles = dry.figure, list(dry.angles_deg)
     corners = tuple(
         Corner(name, *point, angle, 90 - cut / 2)

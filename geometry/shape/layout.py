@@ -124,7 +124,7 @@ def lay_out(project: Project) -> Layout:
     Raises:
         BuildFileError: the readings cannot be laid out; with every problem that was found.
     """
-    lip = lip_.fit(project.lip)
+    lip = lip_.fit(project.lip, project.show)
     thickness, width = board_size(project)
     frame, boards = frame_.build(project, lip, thickness, width)
     impossible.refuse_frame(project, boards)

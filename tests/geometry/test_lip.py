@@ -8,12 +8,14 @@ Cayley-Menger determinant, which is zero exactly where four points lie in one pl
 import itertools
 import math
 from collections.abc import Mapping
+from typing import Any
 
 import numpy as np
 import pytest
 from collarwright.geometry.shape.lip import KEYS, Lip, fit
 from collarwright.params.problem import BuildFileError
 from collarwright.params.project import Lip as Readings
+from collarwright.params.units import Show
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -333,6 +335,52 @@ def test_a_slip_with_two_diagonals_is_told_with_what_would_close_it() -> None:
         read(given | {SECOND: true})  # it closes as it is: all of it is wrong together
     (problem,) = refused.value.problems
     assert problem.wanted.endswith(f"{math.hypot(900, 600):.1f} mm))")
+
+
+@pytest.mark.parametrize(
+    ("lengths", "odd", "with_it"),
+    [
+        # front and right changed about: 26 and 21 are no 42.5; the back is as it should be
+        ((21, 21, 37, 21, 42.5), "front", "back"),
+        ((37, 21, 17, 21, 42.5), "back", "front"),
+        # 37, 8 and 42.5 close, at 129 deg by the cosine rule: with 21 they would be square
+        ((37, 8, 37, 21, 42.5), "right", "left"),
+        ((37, 21, 37, 8, None, 42.5), "left", "right"),
+    ],
+)
+def test_a_side_far_from_the_opposite_one_is_blamed_and_not_the_diagonal(
+    lengths: tuple[float | None, ...], odd: str, with_it: str
+) -> None:
+    """A lip of 37 x 21 in with diagonals of 42.5 in: one of its sides was read far too short."""
+    given = {key: 25.4 * each for key, each in zip(KEYS, lengths, strict=False) if each}
+    texts: dict[str, Any] = {key: f"{value} mm" for key, value in given.items()}
+    with pytest.raises(BuildFileError) as refused:
+        fit(Readings(**texts), "in")
+    (problem,) = refused.value.problems
+    assert (problem.key, problem.keys) == (f"lip.{odd}", (f"lip.{with_it}",))
+    assert f"measure {odd} again" in problem.wanted
+    assert problem.example == f'{odd} = "{"21 in" if odd in ("right", "left") else "37 in"}"'
+
+
+def test_two_pairs_far_apart_blame_no_single_side() -> None:
+    """Front and right changed about: a kite of 534, 940, 940 and 534 mm."""
+    with pytest.raises(BuildFileError) as refused:
+        sides(534, 940, 940, 534, math.hypot(940, 534))
+    (problem,) = refused.value.problems
+    assert {problem.key, *problem.keys} == {f"lip.{side}" for side in KEYS[:4]}
+    assert "front and back 15 31/32 in (406 mm) apart, right and left 15 31/32 in" in problem.read
+    assert "measure all four again" in problem.wanted and not problem.example
+
+
+@pytest.mark.parametrize(("show", "square"), [("mm", "1081.1 mm"), ("in", "42 9/16 in")])
+def test_the_example_of_a_diagonal_is_in_the_unit_of_the_file(show: Show, square: str) -> None:
+    lip = Readings.model_validate(
+        {"front": "940 mm", "right": "534 mm", "back": "940 mm", "left": "534 mm",
+         FIRST: "1480 mm"}
+    )  # fmt: skip
+    with pytest.raises(BuildFileError) as refused:
+        fit(lip, show)  # sqrt(940^2 + 534^2) = 1081.1 mm, 42.563 in
+    assert refused.value.problems[0].example == f'{FIRST} = "{square}"'
 
 
 def test_sides_that_disagree_are_told_by_how_much_and_what_is_allowed() -> None:
