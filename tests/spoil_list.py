@@ -501,6 +501,20 @@ SPOILS: tuple[Spoil, ...] = (
             "diagonals[(k + 1) % 2]",
             "test_each_closing_change_alone_closes_the_figure",
         ),
+    ),
+    *_in(
+        "geometry/shape/lip_slips.py",
+        "tests/geometry/test_lip.py",
+        (
+            "lip-odd-side",
+            "min(found, default",
+            "max(found, default",
+            "test_a_side_far_from_the_opposite_one_is_blamed_and_not_the_diagonal",
+        ),
+    ),
+    *_in(
+        "geometry/shape/lip.py",
+        "tests/geometry/test_lip.py",
         (
             "lip-repeated",
             "sum(each) / len(each)",
@@ -517,20 +531,6 @@ SPOILS: tuple[Spoil, ...] = (
     *_in(
         "geometry/shape/frame.py",
         "tests/geometry/test_frame.py",
-    ),
-    *_in(
-        "geometry/shape/lip_slips.py",
-        "tests/geometry/test_lip.py",
-        (
-            "lip-odd-side",
-            "min(found, default",
-            "max(found, default",
-            "test_a_side_far_from_the_opposite_one_is_blamed_and_not_the_diagonal",
-        ),
-    ),
-    *_in(
-        "geometry/shape/lip.py",
-        "tests/geometry/test_lip.py",
         ("miter", "90 - cut / 2", "cut / 2"),
         ("short-point", "- inner_left - inner_right", "- 2 * inner_left"),
         (
@@ -3339,17 +3339,11 @@ SPOILS: tuple[Spoil, ...] = (
     ),
     *_in(
         "geometry/plan/work/lining.py",
-        (
-            "work-pressed-as-hardwood",
-            '"softwood": (700.0, 1000.0)',
-            '"softwood": (700.0, 1700.0)',
-            "test_a_glue_is_pressed_as_its_wood_takes_it",
-        ),
         "tests/geometry/test_work.py",
         (
             "work-finish-foam",
-            '(*after("foam-cut", "brackets", "cleats"), finish_cured(job))',
-            '(*after("foam-cut", "brackets", "cleats"),)',
+            '(*after("foam-cut", "brackets"), finish_cured(job))',
+            '(*after("foam-cut", "brackets"),)',
             ORDER,
         ),
     ),
@@ -3375,7 +3369,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "geometry/plan/work/fittings.py",
+        "geometry/plan/work/lining.py",
         "tests/geometry/test_work.py",
         (
             "work-steel-pulled",
@@ -3441,14 +3435,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_materials.py",
         (
             "buy-screw-through",
-            "min(wood - LEAST_WOOD, pilot + POINT)",
-            "min(wood - LEAST_WOOD, pilot + 2 * POINT)",
-        ),
-        (
-            "buy-hinge-screw-through",
-            "leaf + _to_the_end(pilot_depth(job.project, wood), wood)",
-            "leaf + wood + 40",
-            "test_a_hinge_screw_of_no_length_ends_in_its_pilot",
+            "(hole.depth + POINT",
+            "(hole.depth + 2 * POINT",
         ),
         (
             "buy-bolt-short",
@@ -3478,7 +3466,7 @@ SPOILS: tuple[Spoil, ...] = (
         (
             "pressures-alike",
             "groups[-1][0][0] + ALIKE",
-            "groups[-1][-1][0] + ALIKE",
+            "groups[-1][0][0] + 1.5",
             "test_each_pressure_of_a_gas_has_its_regulator",
         ),
     ),
@@ -3487,28 +3475,6 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_materials.py",
         (
             "beads-not-pressed",
-        (
-            "buy-clamps-at-check-valves",
-            "hoses + tees + found.count, parted",
-            "hoses + tees, parted",
-            "test_hoses_branch_without_a_manifold",
-        ),
-        (
-            "buy-tee-of-a-secondary",
-            "sum(len(each.pours) for each in second)",
-            "sum(len(each.pours) - 1 for each in second)",
-            "test_a_secondary_regulator_branches_off_before_the_first_ones_kegs",
-        ),
-    ),
-    *_in(
-        "geometry/plan/materials/lining.py",
-        "tests/geometry/test_materials.py",
-        (
-            "buy-seams-untaped",
-            "strips * taped(job.layout.panels) + seams(job)",
-            "strips * taped(job.layout.panels)",
-            "test_a_seam_is_taped_and_glued_along_both_sides",
-        ),
             "PRESSED = 0.5",
             "PRESSED = 0.99",
             "test_a_wide_hold_takes_more_beads",
@@ -3539,8 +3505,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/outputs/test_buy_command.py",
         (
             "buy-whole-packs",
-            "math.ceil(needed / price.per - SLACK)",
-            "math.floor(needed / price.per - SLACK)",
+            "math.ceil(item.needed / price.per - SLACK))",
+            "math.floor(item.needed / price.per - SLACK))",
             "test_a_total_by_hand_and_what_it_leaves_out",
         ),
     ),
@@ -3549,8 +3515,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/outputs/test_buy_command.py",
         (
             "buy-formula",
-            "return harmless(value)",
-            "return value",
+            'value.startswith(("=", "+", "-", "@", "\\t"))',
+            "False",
             "test_the_csv_has_every_thing_with_its_source_and_no_formula",
         ),
     ),
@@ -3559,12 +3525,6 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_materials.py",
         (
             "buy-joined-last",
-        (
-            "buy-decimal-comma",
-            "price.parted if needed < price.per else",
-            "price.parted if needed > price.per else",
-            "test_a_decimal_comma_is_doubted",
-        ),
             "net = one.net + other.net",
             "net = other.net",
         ),
