@@ -83,6 +83,7 @@ def dry_frame(built: Built, drawn: Figure, show: Show = "mm") -> DryFrame:
     Args:
         built: what was measured.
         drawn: the outer corners of the collar as it was drawn, in plan.
+        show: the unit of the examples in messages.
 
     Raises:
         BuildFileError: the boards and diagonals cannot meet, or a corner is a slip.
@@ -103,7 +104,6 @@ def _dry_frame(given: tuple[float | None, ...], drawn: Figure, show: Show) -> Dr
         first = squared(read[:4], lean)
         figure = quadrilateral((*read[:4], first or drawn_lengths[4], None), "built", show)
     else:
-        show: the unit of the examples in messages.
         known_by = "one diagonal" if read[4] is None or read[5] is None else "two diagonals"
         figure = quadrilateral(read, "built", show)
         if not missing:
