@@ -3342,8 +3342,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_work.py",
         (
             "work-finish-foam",
-            '(*after("foam-cut", "brackets"), finish_cured(job))',
-            '(*after("foam-cut", "brackets"),)',
+            '(*after("foam-cut", "brackets", "cleats"), finish_cured(job))',
+            '(*after("foam-cut", "brackets", "cleats"),)',
             ORDER,
         ),
     ),
@@ -3369,7 +3369,7 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
-        "geometry/plan/work/lining.py",
+        "geometry/plan/work/fittings.py",
         "tests/geometry/test_work.py",
         (
             "work-steel-pulled",

@@ -7,6 +7,7 @@ from ...geometry.plan.sheets import STEP, Cut, Placed, Rect, SheetPlan
 from ...geometry.plan.sheets.panels import FoamPlan, Lot, Piece, foam_plan
 from ...geometry.shape.hole import Hole, about_assumed
 from ...geometry.shape.layout import Layout
+from ...params.catalogue import Row
 from ...params.project import Project
 from ...params.units import Show, bit_text, both_text, length_text
 from ..templates import hole_names
@@ -89,10 +90,14 @@ class Foam:
         several = len(self.names) > 1
         return f"{self.names[piece.collar]} {piece.name}" if several else piece.name
 
+    def row(self, lot: Lot) -> Row | None:
+        """Return the catalog's row of a lot's foam; None where no kind is named."""
+        project = self.collars[lot.pieces[0].collar][0]
+        return project.part("foam", lot.kind or None)
+
     def foam(self, lot: Lot) -> str:
         """Say what foam a lot is of: its thickness and its kind."""
-        project = self.collars[lot.pieces[0].collar][0]
-        row = project.part("foam", lot.kind or None)
+        row = self.row(lot)
         thick = both_text(lot.thickness, self.show)
         return f"{thick} thick, {row.name}" if row else f"{thick} thick"
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from ...geometry.plan.sheets import STEP
 from ...geometry.plan.sheets.panels import Lot, Seam
+from ...geometry.plan.work.cautions import FOAM, KNIFE
 from ...params.units import both_text, length_text
 from ..terminal import columns, fitted
 from .planned import Foam, Laid, at_text, gives_text, how_text, size_text, where_text
@@ -14,16 +15,12 @@ HOW = (
     " last cut. A knife takes no foam. The sheet's edges count as straight and square: check them."
 )
 
-CARE = (
-    "A sharp snap-off knife along a steel rule that is clamped down: several light strokes, away"
-    " from the hand that holds, with no hand or knee in the knife's way. Retract the blade between"
-    " cuts. No hot wire and no flame: foam burns, and its fumes harm."
-)
-"""Common practice, no source."""
+CARE = (KNIFE, FOAM)
 
 AFTER = (
     "When a panel is cut to size, mark it, then cut its pockets and openings: by its template, or"
-    " from its left end and lower edge as seen from outside. What falls out is waste."
+    " from its left end and lower edge as seen from outside. What falls out is waste. What is set"
+    " out only is not cut yet: it waits until the part that it lies about is on."
 )
 
 SEAMED = "Butt the pieces tight on the board; the seam is a joint to seal like the corners."
@@ -35,10 +32,9 @@ def foam_text(foam: Foam) -> str:
     sheets = list(foam.sheets())
     for lot in foam.plan.lots:
         lines += ["", *fitted(heading(foam, lot))]
-        if lot.usual:
-            lines += fitted(assumed(foam, lot))
+        lines += (line for said in about(foam, lot) for line in fitted(said))
     if sheets:
-        lines += ["", *fitted(HOW), *fitted(CARE)]
+        lines += ["", *(line for said in (HOW, *CARE) for line in fitted(said))]
     for laid in sheets:
         lines += ["", *_sheet(foam, laid)]
     if sheets:
@@ -59,6 +55,15 @@ def heading(foam: Foam, lot: Lot) -> str:
         f" sheet{'' if count == 1 else 's'} of"
         f" {size_text(lot.job.sheet.length, lot.job.sheet.width, foam.show)}"
     )
+
+
+def about(foam: Foam, lot: Lot) -> Iterator[str]:
+    """Yield what to know of a lot's sheet: whether it is assumed, and what its row says of it."""
+    if lot.usual:
+        yield assumed(foam, lot)
+    row = foam.row(lot)
+    if row is not None and row.text("note"):
+        yield f"Of {row.name}: {row.text('note')}."
 
 
 def assumed(foam: Foam, lot: Lot) -> str:

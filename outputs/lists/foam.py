@@ -6,7 +6,7 @@ from ...geometry.plan.sheets import STEP
 from ...params.units import length_text, mm_text
 from ..foam_plan import Foam
 from ..foam_plan.planned import at_text, how_text, size_text, where_text
-from ..foam_plan.words import AFTER, CARE, HOW, assumed, closing
+from ..foam_plan.words import AFTER, CARE, HOW, about, closing
 from .table import Table
 
 
@@ -63,8 +63,7 @@ def _notes(foam: Foam) -> Iterator[str]:
         count = len(lot.plan.sheets)
         size = size_text(lot.job.sheet.length, lot.job.sheet.width, foam.show)
         yield f"{count} sheet{'' if count == 1 else 's'} of {size}, {foam.foam(lot)}."
-        if lot.usual:
-            yield assumed(foam, lot)
+        yield from about(foam, lot)
     yield ("Places are a piece's lower left corner on the sheet; an offcut is not cut to any size.")
     yield from closing(foam)
 
@@ -90,7 +89,7 @@ def _cuts(foam: Foam) -> Table:
         header=(*header, *millimeters),
         rows=rows,
         right=frozenset({0, *range(len(header), len(header) + len(millimeters))}),
-        notes=(HOW, CARE),
+        notes=(HOW, *CARE),
     )
 
 

@@ -5,10 +5,12 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from ....params.catalogue import load
 from ....params.units import INCH
+from ...shape.frame import Board
 from ...shape.hole import BRACKET_SET_OUT, Hole
 from ...shape.joints import LEAST_WOOD
-from ...shape.screws import pilot_depth
+from ...shape.screws import PILOT_DEPTH_SHARE, pilot_depth
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
 from ..shown import PRACTICE
@@ -33,6 +35,12 @@ SOLD = "lengths on sale: from memory"
 MANIFOLD_SCREWS = 2
 """Screws of a gas bar, one at each end (common practice)."""
 
+CLEATS_A_SIDE = 2
+"""Cleats on each side (common practice, no source)."""
+
+CLEAT_SCREW, CLEAT_SCREWS = "wood-screw-no-8", 2
+"""What holds a cleat, and how many: with two it does not turn (common practice, no source)."""
+
 NUT = 1.2
 """What a bolt needs beyond what it holds, over its diameter: nut and a thread or two (ISO 4032,
 from memory: a nut is 0.8 to 0.9 of the diameter)."""
@@ -44,6 +52,7 @@ WASHER = 2.0
 def fixings(job: Job) -> Iterator[Item]:
     """Yield brackets, screws and bolts."""
     yield from _brackets(job)
+    yield from _cleats(job)
     yield from _hinge(job)
     yield from _manifold(job)
     yield from _tray(job)
@@ -109,6 +118,32 @@ def _deep(pilots: Sequence[Hole], wood: float) -> float:
 def _to_the_end(pilot: float, wood: float) -> float:
     """Return how deep a screw may go into a pilot of a depth, in wood of a thickness, mm."""
     return min(wood - LEAST_WOOD, pilot + POINT)
+
+
+def cleat_pilot(board: Board) -> float:
+    """Return how deep the pilot of a cleat's screw goes into a board, mm."""
+    return PILOT_DEPTH_SHARE * board.thickness
+
+
+def cleat_screw(board: Board) -> float:
+    """Return the most that a cleat's screw may measure from under its head, mm.
+
+    The cleat is as thick as the board; the screw ends in its pilot, before the outer face.
+    """
+    return board.thickness + _to_the_end(cleat_pilot(board), board.thickness)
+
+
+def _cleats(job: Job) -> Iterator[Item]:
+    seat, boards = job.project.seat, job.layout.boards
+    if seat is not None and seat.hold == "cleats":
+        screw = load("screws")[CLEAT_SCREW]
+        count = CLEATS_A_SIDE * CLEAT_SCREWS * len(boards)
+        item = _screws(job, screw.id, screw.name, count, cleat_screw(boards[0]), "cleats to boards")
+        yield replace(
+            item,
+            basis="common practice",
+            source=item.source.replace(COUNTED, f"{CLEAT_SCREWS} a cleat: {PRACTICE}"),
+        )
 
 
 def _hinge(job: Job) -> Iterator[Item]:

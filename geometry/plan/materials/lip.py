@@ -9,15 +9,13 @@ from ....params.units import convert
 from ...handbook.beads import bead_count
 from ...shape.frame import Board
 from ..shown import PRACTICE
+from .fixings import CLEATS_A_SIDE
 from .item import Item, Job
 
 GROUP = "lip"
 
 BUTTED = 5.0
 """Added to seals and tapes, percent (common practice): their ends are cut once more."""
-
-CLEATS_A_SIDE = 2
-"""Cleats on each side (common practice, no source)."""
 
 
 def at_the_lip(job: Job) -> Iterator[Item]:
@@ -49,7 +47,9 @@ def at_the_lip(job: Job) -> Iterator[Item]:
             beads * around,
             f"{beads} bead{'' if beads == 1 else 's'} all round, pressed to a width of"
             f" {job.length(width)}",
-            "holds the collar on the lip; try it on a hidden spot of the lip first",
+            f"holds the collar on the lip: {row.text('note')}; try it on a hidden spot first"
+            if row.text("note")
+            else "holds the collar on the lip; try it on a hidden spot first",
         )
     elif seat.hold == "tape" and width:
         name = f"double-sided mounting tape, {job.length(width)} wide"
@@ -58,7 +58,7 @@ def at_the_lip(job: Job) -> Iterator[Item]:
         yield Item(
             id="cleat",
             group=GROUP,
-            name="cleat, a block of hardwood, with two screws",
+            name=f"cleat, a block of hardwood {job.length(job.layout.boards[0].thickness)} thick",
             net=CLEATS_A_SIDE * len(job.layout.boards),
             basis="common practice",
             source=f"{CLEATS_A_SIDE} a side: {PRACTICE}",

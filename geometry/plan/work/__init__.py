@@ -12,6 +12,7 @@ from . import (
     before,
     bore,
     electric,
+    fittings,
     frame,
     gas,
     glued,
@@ -37,7 +38,8 @@ READY = "pour"
 """The step at which the work is done: what comes later is looking after it."""
 
 PHASES = (
-    before, saw, bore, frame, glued, surface, lining, lid, lip, taps, gas, electric, liquid, later,
+    before, saw, bore, frame, glued, surface, fittings, lining, lid, lip, taps, gas, electric,
+    liquid, later,
 )  # fmt: skip
 """The phases in the order in which they are told."""
 

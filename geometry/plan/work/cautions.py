@@ -98,10 +98,17 @@ STEEL = (
 """Common practice."""
 
 FOAM = (
-    "Foam burns, and building codes want it covered toward rooms: ask yours. Cut it with a knife,"
-    " no hot wire, and not where the dust is breathed."
+    "Foam burns, its fumes harm, and building codes want it covered toward rooms: ask yours. Cut it"
+    " with a knife, no hot wire and no flame, and not where the dust is breathed."
 )
 """IBC 2603 as the foam's row has it; hot wire on PIR: from memory."""
+
+KNIFE = (
+    "A sharp snap-off knife along a steel rule that is clamped down: several light strokes, away"
+    " from the hand that holds, with no hand or knee in the knife's way. Retract the blade between"
+    " cuts."
+)
+"""Common practice, no source."""
 
 CYLINDER = (
     "A cylinder stands upright and is chained to something that does not move, full or empty, also"
@@ -111,8 +118,8 @@ CYLINDER = (
 
 REGULATOR = (
     "Each gas has its own regulator: CO2 is CGA 320, nitrogen and argon are CGA 580, elsewhere the"
-    " fittings differ. Never use an adapter between them: nitrogen comes at about 2200 to 3000 psi,"
-    " and a CO2 regulator can burst."
+    " fittings differ. Never use an adapter between them: nitrogen comes at about 2200 to 3000 psi"
+    " (150 to 200 bar), in some countries more, and a CO2 regulator can burst."
 )
 """CGA V-1: the numbers of the valves from public pages that repeat it, pressures from memory."""
 
@@ -145,6 +152,32 @@ CAUSTIC = (
     " taps while it is in the lines, and a note on each faucet."
 )
 """Labels of line cleaners; common practice."""
+
+SPEAR = (
+    "A keg with a coupler is closed by a spear under a ring in its neck: loosened under pressure it"
+    " is thrown hard enough to kill. Vent the keg through its coupler, and leave ring and spear to"
+    " whoever fills kegs. For water and cleaner have them fill one, or take a soda keg or a"
+    " cleaning bottle with fittings for your lines."
+)
+"""A brewers' association's safety sheet on keg valves calls a ring put in wrongly the greatest of
+all risks with kegs; thrown spears: common practice."""
+
+ACID = (
+    "Acid drinks (kombucha, cider, wine, soda, juice; beer and coffee too) take copper out of"
+    " brass: the FDA's Food Code keeps copper and its alloys away from drinks with a pH below 6."
+    " Where a drink touches shank, tailpiece, faucet, coupler or disconnect, buy stainless steel:"
+    " plating wears off."
+)
+"""FDA Food Code 4-101.14 as state codes repeat it; it excepts copper in brewing beer, not in
+serving it. Plating: common practice."""
+
+ALIVE = (
+    "A drink that is still alive (kombucha, unfiltered cider) makes gas of its own: warm, its keg"
+    " goes past the pressure that you set, and the check valve keeps it in. Keep it cold, have a"
+    " relief valve on the keg or its coupler and try it, look at a gauge on the keg after every"
+    " loss of cold, and vent it before you uncouple or open anything."
+)
+"""Common practice."""
 
 RATED = (
     "No cleaner under pressure in a vessel that is not rated for it; vent it before you open it."

@@ -9,8 +9,8 @@ from ...shape.plane import distance
 from ..materials.areas import miter
 from ..shown import PRACTICE
 from . import cautions
-from .job import Job, hours, source, time_text
-from .step import After, Step, after
+from .job import Job, hours, source, time_text, told
+from .step import After, Hours, Step, after
 
 PHASE = "Frame"
 
@@ -29,11 +29,11 @@ BAND = (1000.0, 2000.0)
 
 
 def steps(job: Job) -> Iterator[Step]:
-    """Yield taking the lid off, dry fit, the lid back on, and glue-up."""
+    """Yield taking the lid off, dry fit, the lid back on, and glue-up, if need be in two turns."""
     yield _lid_off(job)
     yield _dry_fit(job)
     yield _lid_back(job)
-    yield _glue_up(job)
+    yield from _glue_up(job)
 
 
 def diagonals(job: Job) -> tuple[tuple[str, str], ...]:
@@ -95,10 +95,12 @@ def _lid_back(job: Job) -> Step:
             "Two people hang the lid on the freezer's own hinges again, with their own screws in"
             f" their own holes{let_go}. The freezer stays shut and unplugged until the collar is"
             " set: glue and finish take their time.",
+            "Shut and warm it molds: wipe it dry before you shut it, and once a week wipe and air"
+            " it, the lid propped open and somebody in the room all the while.",
             "If it cannot go back on, lock the room whenever you leave it.",
         ),
         hands=(0.4, 0.75),
-        cautions=(cautions.LID, *sprung(job), cautions.CHILDREN),
+        cautions=(cautions.LID, *sprung(job), cautions.CHILDREN, cautions.PROP),
         after=after("dry-fit"),
         people=2,
     )
@@ -156,13 +158,37 @@ def _dry_fit(job: Job) -> Step:
     )
 
 
-def _glue_up(job: Job) -> Step:
+def _glue_up(job: Job) -> Iterator[Step]:
+    """Yield gluing all corners, or two by two with a glue that is open for too short a time."""
+    first = after("lid-back")
+    if job.glue.figures["open_time"].low >= UNHURRIED:
+        yield _glue(job, "glue-up", "Glue the frame", (), first, (0.75, 1.5))
+        return
+    hands = (0.75, 1.25)
+    yield _glue(job, "glue-two", "Glue two opposite corners of the frame", BY_TWOS, first, hands)
+    wait = (After("glue-two", hours(job.glue, "clamp_time"), "in clamps"),)
+    yield _glue(job, "glue-up", "Glue the other two corners", THE_OTHERS, wait, hands)
+
+
+BY_TWOS = (
+    "This glue is not open long enough for four corners at once. Take a slower one, or glue two"
+    " opposite corners now, the other two closed without glue, so that the frame keeps its angles.",
+)
+THE_OTHERS = (
+    "Pull the two L's apart, gently: their glue is not at its full strength yet. Take off what has"
+    " run on the faces that are still bare.",
+)
+
+
+def _glue(
+    job: Job, step: str, title: str, first: tuple[str, ...], before: tuple[After, ...], hands: Hours
+) -> Step:
     glue, joints = job.glue, job.layout.joints
     cold = glue.figures["least_temperature"]
     face = miter(job.layout.boards[0])
     do = [
         "Have clamps, tape measure, a wet rag and all boards in order at hand; rehearse it dry.",
-        *_by_twos(job),
+        *first,
         "Brush a thin coat of glue on the miters that are glued now: they are half end grain and"
         " drink. Wait as its label says; PVA is dull after 5 to 10 minutes."
         if glue.get("sizing_coat")
@@ -198,18 +224,18 @@ def _glue_up(job: Job) -> Step:
             )
         sources.append(f"a band clamp's force: from memory; {source(glue, 'clamp_pressure')}")
     return Step(
-        id="glue-up",
+        id=step,
         phase=PHASE,
-        title="Glue the frame",
+        title=title,
         do=tuple(do),
-        hands=(1.25, 2.5) if _by_twos(job) else (0.75, 1.5),
+        hands=hands,
         figures=tuple(figures),
         cautions=(
             "Read the glue's label: its times and warnings go before the ones here.",
             "No finish on a miter's faces before it is glued: glue does not hold on it.",
             *skin(glue),
         ),
-        after=after("lid-back"),
+        after=before,
         people=2,
         sources=tuple(sources),
         assumed=() if job.project.board.glue else ("board.glue",),
@@ -231,23 +257,11 @@ def pressing(job: Job, glue: Figure) -> tuple[float, float, str]:
     return low, high, f"as {kind} takes it"
 
 
-def _by_twos(job: Job) -> tuple[str, ...]:
-    """Return how to close four corners with a glue that is open for too short a time."""
-    if job.glue.figures["open_time"].low >= UNHURRIED:
-        return ()
-    return (
-        "This glue is not open long enough for four corners at once. Take a slower one, or glue two"
-        " opposite corners first, the other two closed without glue, so that the frame keeps its"
-        " angles; after the time in clamps pull the two L's apart, and glue the other two corners.",
-    )
-
-
 def glue_figures(job: Job) -> tuple[tuple[str, str], ...]:
     """Return the glue, how long it stays open, and how long in clamps; what its row says too."""
     glue = job.glue
-    note = glue.text("note")
     return (
-        ("glue", glue.name + (f": {note}" if note else "")),
+        ("glue", told(glue)),
         (
             "open, from the coat that closes a joint to its clamp, at most",
             f"{glue.figures['open_time'].low:g} min",

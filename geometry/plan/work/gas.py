@@ -23,6 +23,7 @@ from ..cylinders import Cylinder, cylinders
 from ..shown import PRACTICE
 from . import cautions
 from .job import Job
+from .lid import tips
 from .regulators import hoses, pressure_figures, said, several
 from .step import After, Step, after
 from .surface import finish_cured
@@ -86,6 +87,7 @@ def _manifold(job: Job) -> Step:
         ),
         hands=(0.3, 0.75),
         figures=tuple(figures),
+        cautions=(cautions.PROP, *tips(job)),
         after=(*after("lid-on"), finish_cured(job)),
         papers=("drawings/manifold.pdf", "lists/materials.csv"),
         missing=() if asked is not None and asked.kind else ("manifold.kind",),
@@ -264,7 +266,7 @@ def _test(job: Job) -> Step:
         ),
         hands=(0.5, 1.0),
         figures=tuple(figures),
-        cautions=(cautions.RELIEF, cautions.CYLINDER),
+        cautions=(cautions.RELIEF, cautions.CYLINDER, cautions.PROP),
         after=after("gas"),
         assumed=tuple(assumed),
         sources=(

@@ -85,6 +85,11 @@ class Job(Shown):
         return "foam" if self.layout.panels else "wood"
 
     @property
+    def cleated(self) -> bool:
+        """Whether cleats inside the lip keep the collar from sliding."""
+        return self.project.seat is not None and self.project.seat.hold == "cleats"
+
+    @property
     def parts(self) -> tuple[Board, ...]:
         """The boards, then the covers."""
         return (*self.layout.boards, *self.layout.covers)

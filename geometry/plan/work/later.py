@@ -30,6 +30,7 @@ def steps(job: Job) -> Iterator[Step]:
             "Temperature in a drink, not in the air: at the set-point.",
             "Gasket: no frost and no drops along it, outside either.",
         ),
+        in_the_air(job),
     )
     yield _look(
         "week",
@@ -43,6 +44,7 @@ def steps(job: Job) -> Iterator[Step]:
             "Compressor: it rests between starts. If it never does, the set-point is too low or air"
             " gets in.",
         ),
+        in_the_air(job),
     )
     yield _look(
         "season",
@@ -82,16 +84,14 @@ def _gauges(job: Job) -> Iterator[str]:
         )
 
 
-def _look(
-    name: str, title: str, wait: float, do: tuple[str, ...], said: tuple[str, ...] = ()
-) -> Step:
+def _look(name: str, title: str, wait: float, do: tuple[str, ...], said: tuple[str, ...]) -> Step:
     return Step(
         id=name,
         phase=PHASE,
         title=title,
         do=do,
         hands=(0.2, 0.5),
-        cautions=said,
+        cautions=(cautions.PROP, *said),
         after=(After("pour", (wait, wait), f"for a {name} of use"),),
         sources=(f"when to look: {PRACTICE}",),
     )

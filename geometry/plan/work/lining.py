@@ -1,106 +1,33 @@
-"""What goes on the frame's inside and top once the finish is hard: brackets, steel strip, foam."""
+"""The foam on the frame's inside, once the finish is hard."""
 
 from collections.abc import Iterator
 
 from ....params import supplies
-from ...shape.hole import BRACKET_SET_OUT, HINGE_SET_OUT, Hole
+from ...shape.hole import HINGE_SET_OUT, Hole, about_assumed
 from ...shape.lining import Panel, between
 from ..sheets.panels import sheet_of
 from ..shown import PRACTICE
 from . import cautions
 from .frame import clamped
 from .glued import backed
-from .job import Job, hours, listed, source, time_text, words
-from .saw import foam_templates, inner_templates
+from .job import Job, hours, listed, source, time_text, told, words
+from .saw import foam_templates
 from .step import After, Step, after
 from .surface import finish_cured
 
 PHASE = "Lining"
 
-PILOT_RULE = (
-    "pilot: 70 % of the thread's root in softwood, 90 % in hardwood (NDS commentary 11.1.2.1; Wood"
-    " Handbook chapter 8 has about the same); root diameters from memory"
-)
-
 
 def steps(job: Job) -> Iterator[Step]:
-    """Yield what the build file asks for of it."""
-    if job.layout.brackets:
-        yield _brackets(job)
-    if job.layout.cap and job.layout.cap.steel:
-        yield _steel_cap(job)
+    """Yield cutting and gluing in the foam, where there is any."""
     if job.layout.panels:
         yield _cut_foam(job)
         yield _foam(job)
 
 
-def _brackets(job: Job) -> Step:
-    row = job.project.part("brackets", job.project.board.bracket)
-    assert row is not None
-    screw = job.project.part("screws", row.text("screw") or None)
-    holes = [
-        hole
-        for board in job.layout.boards
-        for hole in board.holes
-        if hole.name.startswith(BRACKET_SET_OUT)
-    ]
-    figures = [
-        ("bracket", row.name),
-        ("screws", f"{len(holes)}" + (f", {screw.name}" if screw else "")),
-    ]
-    if holes:
-        hole = holes[0]
-        deep = job.both(hole.depth) if hole.depth is not None else "through"
-        figures += [
-            ("pilot", f"{job.bit_both(hole.half_length * 2)} across, {deep} deep"),
-            ("wood", job.wood),
-        ]
-        figures.append(("middle of the bracket, from the bottom edge up", job.length(hole.v)))
-    return Step(
-        id="brackets",
-        phase=PHASE,
-        title="Screw the brackets into the inner corners",
-        do=(
-            "Hold each bracket in its corner and mark through its own holes: those on the papers"
-            " are the catalogue's estimate.",
-            "Drill the pilots with a stop on the bit: none may come out at the face.",
-            "Drive the screws by hand; use some wax.",
-        ),
-        hands=(0.5, 1.0),
-        figures=tuple(figures),
-        after=(finish_cured(job),),
-        papers=inner_templates(job.layout.boards),
-        assumed=job.no_species,
-        sources=(PILOT_RULE,),
-    )
-
-
-def _steel_cap(job: Job) -> Step:
-    cap, row = job.layout.cap, supplies.strip_adhesive(job.project)
-    assert cap is not None
-    return Step(
-        id="cap",
-        phase=PHASE,
-        title="Fix the steel strips on the top edges",
-        do=(
-            "Lay the strips on and close their corners; break every edge that a hand can meet.",
-            "Fix them with an adhesive for wood and metal, or with flush screws beside the gasket's"
-            " line; the top has to be flat all round: a magnetic gasket closes on it.",
-        ),
-        hands=(0.5, 1.0),
-        figures=(
-            ("strip, thickness by width", f"{job.length(cap.thickness)} x {job.length(cap.width)}"),
-            ("from the outer face in to the strip", job.length(cap.inset)),
-            ("if it is glued, cured after", time_text(hours(row, "cure"))),
-        ),
-        cautions=(cautions.STEEL, cautions.FUMES),
-        after=(*after("cut"), finish_cured(job)),
-        sources=("how a strip is fixed is not in the build file", source(row, "cure")),
-    )
-
-
 def _panel(job: Job, panel: Panel) -> tuple[str, str]:
-    pockets = sum(hole.purpose == "pocket" for hole in panel.holes)
+    later = sum(about_assumed(hole.name, hole.purpose) for hole in panel.holes)
+    pockets = sum(hole.purpose == "pocket" for hole in panel.holes) - later
     openings = sum(hole.purpose == "opening" for hole in panel.holes)
     passages = sum(hole.purpose == "passage" for hole in panel.holes)
     cut = [
@@ -109,7 +36,10 @@ def _panel(job: Job, panel: Panel) -> tuple[str, str]:
         if count
     ]
     sizes = " x ".join(job.length(each) for each in (panel.length, panel.width, panel.thickness))
-    return f"foam {panel.side}", sizes + (f"; {listed(cut)}" if cut else "")
+    said = [listed(cut)] if cut else []
+    if later:
+        said.append(f"{words(later, 'dashed pocket')} to cut later")
+    return f"foam {panel.side}", "; ".join((sizes, *said))
 
 
 def _cut_foam(job: Job) -> Step:
@@ -128,7 +58,11 @@ def _cut_foam(job: Job) -> Step:
     ]
     if templates:
         do.append(
-            "Pin each template to its panel and cut pockets and openings along its thick lines."
+            "Pin each template to its panel and cut pockets and openings along its thick lines;"
+            " leave the dashed ones, they wait for what they lie about."
+            if any(about_assumed(hole.name, hole.purpose) for each in panels for hole in each.holes)
+            else "Pin each template to its panel and cut pockets and openings along its thick"
+            " lines."
         )
     if backed(job):
         do.append(
@@ -142,7 +76,7 @@ def _cut_foam(job: Job) -> Step:
         do=tuple(do),
         hands=(0.75, 0.5 * len(panels)),
         figures=tuple(_panel(job, each) for each in panels),
-        cautions=(cautions.FOAM,),
+        cautions=(cautions.KNIFE, cautions.FOAM),
         after=(*after("buy", "backing"), clamped(job)),
         papers=(
             *(("lists/foam.csv", "lists/foam-cuts.csv") if planned else ()),
@@ -160,17 +94,26 @@ def bolts_to_free(job: Job) -> list[Hole]:
     return [hole for hole in holes if hole.name.startswith(HINGE_SET_OUT)]
 
 
-def _lay_down(job: Job) -> str:
+def _lay_down(job: Job) -> Iterator[str]:
+    """Yield what frame and panels stand on while the foam is glued in."""
     below = -min((each.bottom for each in job.layout.covers), default=0.0)
-    if below <= 0:
-        return (
+    if below > 0:
+        yield (
+            f"The covers hang {job.length(below)} below the boards: lay the boards' bottom edges on"
+            " battens higher than that, inside the covers; the panels stand on the same battens."
+        )
+    elif job.cleated:
+        yield (
+            "The cleats reach below the boards: lay the boards' bottom edges on battens higher than"
+            " that, between the cleats; the panels stand on the same battens."
+        )
+    else:
+        yield (
             "Lay the frame on a flat surface, bottom edge down; the panels stand on the same"
             " surface."
         )
-    return (
-        f"The covers hang {job.length(below)} below the boards: lay the boards' bottom edges on"
-        " battens higher than that, inside the covers; the panels stand on the same battens."
-    )
+    if job.cleated:
+        yield "Cut the foam free round the cleats: the papers do not show them."
 
 
 def _foam(job: Job) -> Step:
@@ -180,7 +123,7 @@ def _foam(job: Job) -> Step:
     first: list[str] = [each.side for each in layout.panels if not between(project, each.side)]
     then: list[str] = [each.side for each in layout.panels if between(project, each.side)]
     do = [
-        _lay_down(job),
+        *_lay_down(job),
         f"Put the panels in dry: {listed(first)} run the whole clear length, {listed(then)} stand"
         " between them.",
         "Put beads of adhesive on the panels, not round the bores: none may come into a bore, a"
@@ -210,7 +153,7 @@ def _foam(job: Job) -> Step:
         )
     cold = row.figures.get("least_temperature")
     figures = [
-        ("adhesive", row.name),
+        ("adhesive", told(row)),
         ("braced", time_text(hours(row, "tack"))),
         ("cured after", time_text(hours(row, "cure"))),
     ]
@@ -227,20 +170,11 @@ def _foam(job: Job) -> Step:
         hands=(1.0, 2.0),
         figures=tuple(figures),
         cautions=tuple(said),
-        after=(*after("foam-cut", "brackets"), finish_cured(job)),
+        after=(*after("foam-cut", "brackets", "cleats"), finish_cured(job)),
         papers=("drawings/foam.pdf",),
         assumed=() if project.foam.adhesive else ("foam.adhesive",),
         sources=(source(row, "tack"), source(row, "cure"), f"how foam is glued: {PRACTICE}"),
     )
-
-
-def strips_hold(job: Job) -> tuple[After, ...]:
-    """Return the wait until steel strips may be pulled at by the lid's magnets."""
-    cap = job.layout.cap
-    if cap is None or not cap.steel:
-        return ()
-    cure = hours(supplies.strip_adhesive(job.project), "cure")
-    return (After("cap", cure, "for the adhesive of the steel strips to cure"),)
 
 
 def foam_holds(job: Job) -> tuple[After, ...]:

@@ -1,4 +1,4 @@
-"""On the freezer: the collar on its lip, hinges, lid."""
+"""On the freezer: the collar on its lip, and the hinges."""
 
 from collections.abc import Iterator
 
@@ -8,28 +8,21 @@ from ...shape.hole import HINGE_SET_OUT
 from ...shape.screws import pilot_depth
 from ..shown import PRACTICE
 from . import cautions
-from .frame import cured, mass, sprung
+from .fittings import PILOT_RULE
+from .frame import cured, sprung
 from .glued import leaves
-from .job import Job, hours, source, time_text, words
-from .lining import PILOT_RULE, bolts_to_free, strips_hold
+from .job import Job, hours, source, time_text, told, words
+from .lid import swing_papers
+from .lining import bolts_to_free
 from .step import After, Step, after
 
 PHASE = "On the freezer"
-
-UPRIGHT = 80.0
-"""An angle from which on the open lid may hang behind its hinges, degrees (a lid whose weight lies
-above its hinge's pin passes its balance before 90 degrees: plane statics)."""
-
-ONE_PERSON = 23.0
-"""The most that one person lifts in the best case, kg (load constant of the revised NIOSH lifting
-equation, from memory)."""
 
 
 def steps(job: Job) -> Iterator[Step]:
     """Yield what is done at the lip."""
     yield _set(job)
     yield _hinges(job)
-    yield _lid_on(job)
 
 
 def held(job: Job) -> After:
@@ -80,6 +73,7 @@ def _set(job: Job) -> Step:
         do.append(f"Run {what}{beside}, without a gap at the corners: {row.name}.")
         cold = row.figures.get("least_temperature")
         figures += [
+            (row.text("kind"), told(row)),
             ("width of bead or beads once pressed", job.both(width)),
             ("skin on the bead after", time_text(hours(row, "tack"))),
             ("cured after", time_text(hours(row, "cure"))),
@@ -90,10 +84,7 @@ def _set(job: Job) -> Step:
     elif hold == "tape":
         do.append("Lay the tape all round; it grips at once, so lower the collar straight down.")
     elif hold == "cleats":
-        do.append(
-            "Fix the cleats to the boards' inner faces, never to the freezer: they reach down"
-            " inside the lip and keep the collar from sliding. They do not hold it down."
-        )
+        do.append("See that every cleat goes down inside the lip and pushes at nothing there.")
     else:
         missing.append("seat.hold")
         do.append(
@@ -239,17 +230,11 @@ def _hinges(job: Job) -> Step:
         figures=tuple(_hinge_figures(job)),
         cautions=(*sprung(job), cautions.WALLS),
         after=(held(job), cured(job)),
-        papers=(*_back_papers(job), *_swing_papers(job)),
+        papers=(*_back_papers(job), *swing_papers(job)),
         missing=tuple(missing),
         assumed=job.no_species,
         sources=sources,
     )
-
-
-def _swing_papers(job: Job) -> tuple[str, ...]:
-    hinge, layout = job.project.hinge, job.layout
-    known = layout.lid and layout.lid.corners() and layout.hinge and hinge and hinge.open_to
-    return ("drawings/lid-swing.pdf",) if known else ()
 
 
 def _back_papers(job: Job) -> tuple[str, ...]:
@@ -259,54 +244,4 @@ def _back_papers(job: Job) -> tuple[str, ...]:
         f"templates/{part.name}.pdf"
         for part in parts
         if part and any(hole.name.startswith(HINGE_SET_OUT) for hole in part.holes)
-    )
-
-
-def _lid_on(job: Job) -> Step:
-    lid, hinge = job.project.lid, job.project.hinge
-    open_to = hinge.open_to if hinge else None
-    figures: list[tuple[str, str]] = []
-    missing: list[str] = []
-    do = [
-        "Two people lower the lid on the collar. One holds it while the other drives the screws,"
-        " until the last one is in.",
-        "Close a strip of paper under the gasket every hand's width all round: it has to pull hard"
-        " everywhere. Where it slides out, shift the lid or shim a leaf.",
-        "Open the lid slowly as far as it goes: nothing may touch wall, ceiling, taps or cables.",
-        "Let it rest against its stop: the collar must not lift anywhere at the front.",
-    ]
-    if lid is not None and lid.mass is not None:
-        heavy = lid.mass > ONE_PERSON
-        best = job.mass(ONE_PERSON)
-        more = f", more than the {best} that one person lifts at best" if heavy else ""
-        figures.append(("mass of the lid", mass(job) + more))
-    else:
-        missing.append("lid.mass")
-    if open_to is not None:
-        figures.append(("opens to, from closed", f"{open_to:g} deg"))
-    else:
-        missing.append("hinge.open_to")
-    count = len(hinge.positions) if hinge and hinge.positions else 0
-    title = "Put the lid on" + (f": {words(count, 'hinge')}" if count else "")
-    return Step(
-        id="lid-on",
-        phase=PHASE,
-        title=title,
-        do=tuple(do),
-        hands=(0.5, 1.5),
-        figures=tuple(figures),
-        cautions=(
-            cautions.LID,
-            cautions.FROM_INSIDE,
-            *((cautions.TIP,) if open_to is None or open_to > UPRIGHT else ()),
-            cautions.PROP,
-        ),
-        after=(*after("hinges"), *strips_hold(job)),
-        people=2,
-        papers=_swing_papers(job),
-        missing=tuple(missing),
-        sources=(
-            "one person lifts 23 kg (51 lb) at best: load constant of the revised NIOSH lifting"
-            " equation, from memory",
-        ),
     )

@@ -14,8 +14,9 @@ from . import cautions
 from .frame import cured
 from .gas import OVERNIGHT, in_the_air
 from .job import Job, called
+from .lid import ONE_PERSON, tips
 from .lining import foam_cured
-from .lip import ONE_PERSON, held
+from .lip import held
 from .regulators import pressure_figures, several
 from .step import After, Step, after
 from .surface import finish_cured
@@ -98,7 +99,7 @@ def _water(job: Job) -> Step:
             f"Look at the flange outside, and at the {job.lined} inside, for a drop.",
         ),
         hands=(0.5 + 0.25 * len(job.layout.taps), 0.75 + 0.6 * len(job.layout.taps)),
-        cautions=(cautions.RELIEF,),
+        cautions=(cautions.RELIEF, cautions.PROP),
         after=after("lines", "gas-test"),
         sources=(f"{WATER_PSI:g} psi, half an hour, dry paper: {PRACTICE}",),
     )
@@ -127,7 +128,7 @@ def _clean(job: Job) -> Step:
             ("time", "15 min pumped round, or 20 min standing"),
             ("again", "every 14 days; acid cleaner every 3 months, never on the same day"),
         ),
-        cautions=(cautions.CAUSTIC, cautions.RATED),
+        cautions=(cautions.CAUSTIC, cautions.RATED, cautions.PROP),
         after=after("water-test"),
         sources=(
             "strength, temperature, time and every 14 days: a trade manual of draught systems, as"
@@ -158,7 +159,7 @@ def _cold(job: Job) -> Step:
         hands=(0.5, 1.0),
         cautions=(
             *_heavy(job), *((cautions.CYLINDER,) if _cylinders(job) else ()), cautions.OUTLET,
-            *in_the_air(job), cautions.FROM_INSIDE,
+            *in_the_air(job), cautions.PROP, *tips(job), cautions.FROM_INSIDE,
         ),
         after=(
             *after("clean", "controller", "passages", "lid-on"),

@@ -40,10 +40,15 @@ def _sand(job: Job) -> Step:
             "Scrape off hard glue, then sand with the grain, 120 and then 180 grit.",
             "Break the outer edges and the bores' edges. Leave the bottom edge sharp and flat for"
             " the seal, and the top edge flat for the lid's gasket: try both with a straightedge.",
+            *(
+                ("Saw the cleats too, from hardwood as thick as the boards, and sand them.",)
+                if job.cleated
+                else ()
+            ),
             "Brush and wipe off all dust, also out of the bores.",
         ),
         hands=(1.0, 3.0),
-        cautions=(cautions.DUST,),
+        cautions=(cautions.DUST, *((cautions.TABLE_SAW,) if job.cleated else ())),
         after=(cured(job), *glued_on(job)),
         sources=(f"grits: {PRACTICE}",),
     )
@@ -73,6 +78,8 @@ def _on_bare_wood(job: Job) -> Iterator[str]:
     yield "The miters are glued by now and get none."
     if job.layout.strips and not job.layout.strips[0].steel:
         yield "The strips on the top edges get the same."
+    if job.cleated:
+        yield "The cleats get the same."
 
 
 def _minded(row: Row) -> tuple[str, ...]:

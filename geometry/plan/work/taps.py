@@ -6,6 +6,7 @@ from ...shape.taps import Tap
 from ..shown import PRACTICE
 from . import cautions
 from .job import Job, called
+from .lid import tips
 from .step import Step, after
 from .surface import finish_cured
 
@@ -51,7 +52,7 @@ def _shanks(job: Job) -> Step:
         ),
         hands=(0.25 + 0.15 * len(job.layout.taps), 0.5 + 0.35 * len(job.layout.taps)),
         figures=tuple(figures),
-        cautions=(cautions.FOOD, cautions.PROP),
+        cautions=(cautions.FOOD, cautions.PROP, *tips(job)),
         after=(*after("lid-on"), finish_cured(job)),
         papers=(
             "lists/assembly.csv",
