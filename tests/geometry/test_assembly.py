@@ -30,6 +30,7 @@ from collarwright.geometry.shape.layout import Layout, lay_out
 from collarwright.outputs.lists.assembly import tables
 from collarwright.params.project import Limits, Project
 from collarwright.params.reading import draft
+from plain_collar import COLLAR
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 Points = np.ndarray
@@ -76,6 +77,7 @@ class Walker:
         spans = [self.space(each.side, corners(each.body)) for each in self.placed]
         self.low = np.array([span.min(axis=0) for span in spans])
         self.high = np.array([span.max(axis=0) for span in spans])
+        self.heights = np.unique(((self.low + self.high)[:, 2] / 2).round(1))
 
     def axes(self, side: Any) -> tuple[Points, Points, Points]:
         """Where a board's outer face starts in space, and its directions along and inward."""
@@ -132,7 +134,7 @@ class Walker:
         if isinstance(piece, Rod):
             return clear(bar((piece.u, piece.v), piece.radius, piece.near, piece.far))
         if isinstance(piece, Room):
-            return clear(box(piece))
+            return clear(box(piece, self.heights))
         if isinstance(piece, Driver):
             leans = [(0.0, 0.0), *((LEAN, 45.0 * way) for way in range(8))]
             return any(all(map(clear, slanted(piece, *lean))) for lean in leans)
@@ -209,9 +211,12 @@ def bar(at: tuple[float, float], radius: float, near: float, far: float) -> Poin
     return np.vstack([np.column_stack([flat, np.full(len(flat), d)]) for d in depths])
 
 
-def box(room: Room) -> Points:
-    spans = ((room.left, room.right), (room.low, room.high), (room.near, room.far))
-    grid = np.meshgrid(*(np.linspace(*span, 9) for span in spans))
+def box(room: Room, heights: Points) -> Points:
+    """Points so close that no shank lies between them, and some at half the height of each part."""
+    along = np.linspace(room.left, room.right, max(9, math.ceil((room.right - room.left) / 20.0)))
+    within = heights[(heights > room.low) & (heights < room.high)]
+    up = np.concatenate([np.linspace(room.low, room.high, 9), within])
+    grid = np.meshgrid(along, up, np.linspace(room.near, room.far, 9))
     return np.column_stack([each.ravel() for each in grid])
 
 
@@ -449,6 +454,38 @@ def test_brackets_come_before_the_foam_that_hides_their_screws(design_a: Make) -
         assert any(f"foam-{side}" in before for side in name.split("-"))
 
 
+@pytest.mark.parametrize(
+    ("width", "inset", "turned"),
+    [
+        # boards of 20 mm: flush with their inner faces, and a tenth of a millimeter past them
+        (20.0, 0.0, ()),
+        (20.1, 0.0, ("front", "back")),
+        (15.0, 5.1, ("front", "back")),
+        # the sides stand between panels of 25 mm: past the strips of 45, but not of 45.1
+        (45.0, 0.0, ("front", "back")),
+        (45.1, 0.0, ("front", "back", "left", "right")),
+    ],
+)
+def test_foam_goes_in_past_a_strip_that_stands_out_over_it(
+    width: float, inset: float, turned: tuple[str, ...]
+) -> None:
+    """From above or, once the strips are on, from the bottom edge and before the lip."""
+    cap = f"[cap]\nmaterial = 'steel'\nthickness = '1.5 mm'\nwidth = '{width} mm'\n"
+    text = f"{COLLAR}[foam]\nthickness = '25 mm'\n{cap}inset = '{inset} mm'\n"
+    found = draft(Path("a.toml"), text.encode()).project
+    assert found is not None
+    _, _, blocks, order = looked_at(found)
+    assert not order.loop
+    places = ids(order)
+    for side in ("front", "right", "back", "left"):
+        step = step_of(order, f"foam-{side}")
+        assert ("upside down" in " ".join(step.tools)) == (side in turned), side
+        assert ("lip" in {each.id for each in step.before}) == (side in turned), side
+        assert places.index("cap") < places.index(f"foam-{side}") < places.index("lip")
+        assert blocks.free(f"foam-{side}", {"ring", "cap", "lip"}) != (side in turned), side
+        assert blocks.free(f"foam-{side}", {"ring", "lip"}), side
+
+
 def test_a_closed_lid_comes_after_the_rings_that_it_stands_over(design_a: Make) -> None:
     """Its edge 80 mm out, 60 mm down: 9.85 mm above the axis at 69.85, the arm is 8 mm wide.
 
@@ -488,7 +525,7 @@ class Table:
         met = [way & set(there) for way in self.table[operation]]
         return dict.fromkeys(sorted(min(met, key=len)), -1.0)
 
-    def near(self, operation: str) -> frozenset[str]:
+    def near(self, operation: str, _there: Collection[str]) -> frozenset[str]:
         return frozenset[str]().union(*self.table[operation])
 
 

@@ -178,12 +178,16 @@ class Blocks:
             found |= min((way.hinders(there, always) for way in ways), key=len)
         return found
 
-    def near(self, operation: str) -> frozenset[str]:
-        """Return what stands near the first way of any of its turns: no other can block it."""
+    def near(self, operation: str, there: Collection[str]) -> frozenset[str]:
+        """Return what stands near the ways that are free among what is there.
+
+        Nothing else, put on later, can block them.
+        """
         return frozenset(
             owner
-            for ways in self._all(operation)
-            for contact in next(ways).contacts
+            for way in self.ways(operation, there)
+            if way is not None
+            for contact in way.contacts
             for owner in contact.near
         )
 

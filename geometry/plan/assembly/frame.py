@@ -12,6 +12,7 @@ from ...shape.lip import CORNERS
 from ...shape.plane import Point
 from . import tools
 from .bodies import Body, Lining, Prism, box
+from .let_in import under_the_frame, ways_in
 from .part import Operation, Placed, Turn
 
 
@@ -28,6 +29,7 @@ def frame_operations(project: Project, layout: Layout) -> Iterator[Operation]:
         does="set the collar on the lip; let what holds it there cure",
         face="above",
         after=("ring",),
+        bodies=(under_the_frame(layout.board("front")),),
     )
 
 
@@ -139,15 +141,21 @@ def _cap(layout: Layout) -> Iterator[Operation]:
 
 def _foam(project: Project, layout: Layout) -> Iterator[Operation]:
     """Yield the panels, those that run the whole length first: the others stand between them."""
+    fitted = frozenset(("ring", *(f"foam-{panel.side}" for panel in layout.panels)))
     for panel in sorted(layout.panels, key=lambda each: lining.between(project, each.side)):
         name = f"foam-{panel.side}"
+        body = _panel(layout, panel)
+        beside = SIDES[SIDES.index(panel.side) - 1]
+        ways = ways_in(body, layout.board(panel.side).width, layout.board(beside).long_point)
         yield Operation(
             id=name,
             thing=f"the foam on the {panel.side}",
             does=f"set the {panel.side} foam panel",
             face="inside",
             after=("ring",),
-            bodies=(Placed(name, panel.side, _panel(layout, panel)),),
+            bodies=(Placed(name, panel.side, body),),
+            turns=(Turn(panel.side, ways),),
+            passes=fitted,
             keys=("foam.pocket", "foam.order"),
         )
 

@@ -103,7 +103,7 @@ def _steps(order: list[Operation], blocks: Blocks) -> tuple[Step, ...]:
         ways = blocks.ways(each.id, there)
         free = [way for way in ways if way is not None]
         turns = [turn for way in free if (turn := way.turn(there)) is not None]
-        met = blocks.near(each.id)
+        met = blocks.near(each.id, there)
         later = tuple(
             other
             for other in order[place + 1 :]

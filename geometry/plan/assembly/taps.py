@@ -1,11 +1,11 @@
 """The taps, each from outside and from inside; and the gas side's manifold."""
 
-import math
 from collections.abc import Iterator
 
 from ....params.project import Project
 from ...shape.envelope import Envelope
 from ...shape.layout import Layout
+from ...shape.plane import over_corners
 from ...shape.taps import Shank, Tap
 from . import tools
 from .bodies import Body, Prism, Rod, about, box
@@ -107,7 +107,8 @@ def _shank(tap: Tap, shank: Shank) -> Iterator[Body]:
 
 def _nut(tap: Tap, shank: Shank, near: float) -> Iterator[Body]:
     """Yield the nut over its corners, and the washer before it."""
-    yield Rod(tap.u, tap.v, shank.nut_across_flats / math.sqrt(3), near, near + shank.nut_thickness)
+    corners = over_corners(shank.nut_across_flats) / 2
+    yield Rod(tap.u, tap.v, corners, near, near + shank.nut_thickness)
     if tap.washers and tap.washer_diameter:
         yield Rod(tap.u, tap.v, tap.washer_diameter / 2, near - tap.washers, near)
 
@@ -115,7 +116,7 @@ def _nut(tap: Tap, shank: Shank, near: float) -> Iterator[Body]:
 def _tail(tap: Tap, shank: Shank) -> Iterator[Body]:
     """Yield the tail nut over its corners, and the tailpiece as thick as that: its line hangs."""
     end = shank.length - tap.cover
-    corners = shank.tail_nut_across_flats / math.sqrt(3)
+    corners = over_corners(shank.tail_nut_across_flats) / 2
     yield Rod(tap.u, tap.v, corners, end - shank.tail_nut_length, end + shank.tailpiece_length)
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from ...shape.envelope import leaning
-from ...shape.plane import Point
+from ...shape.plane import Point, over_corners
 from ...shape.taps import Tap
 from .bodies import Rod, Room
 from .driver import DRIVERS, SLICE, Driver
@@ -147,7 +147,7 @@ def tail_nut(tap: Tap, flats: float) -> tuple[Way, ...]:
     ring = RING_SHARE * flats + RING_MORE
     box = Swing(tap.u, tap.v, near, far, Arm(ARM, ARM_HALF), ring, BITE + SEAT)
     # The nut over its corners and the tailpiece behind it need their own room whatever turns them.
-    itself = Rod(tap.u, tap.v, flats / math.sqrt(3), near, far + shank.tailpiece_length)
+    itself = Rod(tap.u, tap.v, over_corners(flats) / 2, near, far + shank.tailpiece_length)
     return (
         Way("open-ended wrench", (itself, Rod(tap.u, tap.v, circle, near, far))),
         Way("open-ended wrench, a bite at a time", (itself, within)),
