@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...params.project import Side
-from .plane import Point
+from .plane import Point, over_corners
 from .taps import Faucet, Handle, Shank, Tap
 
 STEM = 0.4
@@ -105,7 +105,7 @@ def _discs(
     if faucet is not None:
         yield "body", faucet.body_width, face, face + faucet.body_forward
     inside = tap.cover - tap.wall - tap.washers
-    corners = shank.nut_across_flats * 2 / math.sqrt(3)
+    corners = over_corners(shank.nut_across_flats)
     yield "nut", corners, inside - shank.nut_thickness, inside
     end = tap.cover - shank.length
     if end < inside:

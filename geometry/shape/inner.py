@@ -4,13 +4,13 @@ The inside counterpart of the envelopes. What is on a board that is not parallel
 front is taken by the rectangle about it: on the safe side.
 """
 
-import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from ...params.project import SIDES, Project, Side
 from .frame import Board
 from .lining import Bracket, Manifold
+from .plane import over_corners
 from .taps import Tap
 
 LINE = 11.1
@@ -85,7 +85,7 @@ def _shanks(boards: tuple[Board, ...], taps: Iterable[Tap]) -> Iterator[Inner]:
         if shank is None:
             continue
         board = boards[SIDES.index(tap.side)]
-        half = shank.nut_across_flats / math.sqrt(3)
+        half = over_corners(shank.nut_across_flats) / 2
         end = shank.length - tap.cover + shank.tailpiece_length
         z = board.place(tap.u, tap.v)[2]
         yield Inner(

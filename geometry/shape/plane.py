@@ -17,6 +17,11 @@ def distance(a: Point, b: Point) -> float:
     return math.hypot(b[0] - a[0], b[1] - a[1])
 
 
+def over_corners(across_flats: float) -> float:
+    """Return how wide a hexagon is from corner to corner, mm: ``2 f / sqrt 3``."""
+    return 2 * across_flats / math.sqrt(3)
+
+
 def left_of(start: Point, direction: Point, point: Point) -> float:
     """Return how far ``point`` lies to the left of a line, mm; negative to the right."""
     return direction[0] * (point[1] - start[1]) - direction[1] * (point[0] - start[0])

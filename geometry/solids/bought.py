@@ -16,6 +16,7 @@ from ..shape.envelope import STEM, leaning
 from ..shape.frame import Board
 from ..shape.lining import Bracket, Manifold
 from ..shape.lip import CORNERS
+from ..shape.plane import over_corners
 from ..shape.taps import Faucet, Handle, Shank, Tap
 from . import kernel
 from .part import Part
@@ -50,7 +51,7 @@ def ring(outer: float, inner: float, low: float, high: float) -> cq.Solid:
 
 def hexagon(across_flats: float, inner: float, low: float, high: float) -> cq.Solid:
     """Return a hexagonal nut between two heights, a flat up; ``inner`` is its hole, mm."""
-    radius = across_flats / math.sqrt(3)
+    radius = over_corners(across_flats) / 2
     angles = [math.radians(60 * k) for k in range(6)]
     points = [cq.Vector(radius * math.cos(a), radius * math.sin(a), low) for a in angles]
     hole = cq.Wire.makeCircle(inner / 2, cq.Vector(0.0, 0.0, low), cq.Vector(0.0, 0.0, 1.0))

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from ...shape.frame import Board
 from ...shape.hole import TRAY
 from ...shape.lining import Manifold, between
+from ...shape.plane import over_corners
 from ..design import Design
 from ..finding import Check, Finding, Where
 
@@ -84,7 +85,7 @@ def _beside(design: Design, manifold: Manifold, board: Board) -> Iterator[tuple[
 
     for tap in layout.taps_on(board.side):
         assert tap.shank is not None
-        nut = max(tap.shank.nut_across_flats * 2 / math.sqrt(3), tap.washer_diameter or 0.0)
+        nut = max(over_corners(tap.shank.nut_across_flats), tap.washer_diameter or 0.0)
         yield to(tap.u, tap.v, 0.0, 0.0, nut / 2), f"the nut of tap {tap.number}"
     for hole in board.holes:
         through = hole.name.startswith(TRAY) and hole.depth is None

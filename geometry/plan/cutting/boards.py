@@ -1,6 +1,5 @@
 """The job that one or several collars give: their boards, and covers of the same section."""
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -8,6 +7,7 @@ from ....params.catalogue import load
 from ....params.project import SIDES, Project, Stock
 from ...shape.frame import Board
 from ...shape.layout import Layout
+from ...shape.plane import over_corners
 from ...shape.stick import goes_through, section
 from .job import STEP, Flaw, Job, OnSale, Owned, Piece, Sound, down, kerf_along, up
 
@@ -41,7 +41,7 @@ def seats(layout: Layout, *, cover: bool) -> dict[str, float]:
     for tap in layout.taps:
         shank = tap.shank
         outside = shank.flange_diameter if shank and cover == (tap.cover > 0) else 0.0
-        inside = tap.washer_diameter or (shank.nut_across_flats * 2 / math.sqrt(3) if shank else 0)
+        inside = tap.washer_diameter or (over_corners(shank.nut_across_flats) if shank else 0)
         over_foam = tap.pocket is not None and tap.pocket == 0
         found[tap.hole.name] = max(outside, 0.0 if cover or over_foam else inside)
     return found
