@@ -357,6 +357,14 @@ def test_a_glue_is_pressed_as_its_wood_takes_it(glue: str, species: str, said: s
     assert dict(told["glue-up"].figures)["the glue wants on each miter"].startswith(said)
 
 
+def test_a_coat_takes_its_time_by_the_area_that_gets_it() -> None:
+    """Boards of 20 x 140, 5720 mm of long and short points: 915200 mm2 of faces and edges; a bore
+    of 25: walls 1570.8, gone from two faces 981.7. 0.2 and 0.4 h for each of 0.91579 m2."""
+    assert steps_of(BARE)["coat-2"].hands == pytest.approx(
+        (0.3 + 0.18316, 0.75 + 0.36632), abs=1e-4
+    )
+
+
 def test_the_first_screw_of_a_leaf_is_one_that_there_is() -> None:
     """Four screws have no middle one."""
     hinge = WHOLE.replace("screws = 3", "screws = 4")

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from ....params import supplies
 from ....params.catalogue import Row
+from ..materials.areas import finished
 from ..shown import PRACTICE
 from . import cautions
 from .frame import cured, skin
@@ -88,8 +89,8 @@ def _minded(row: Row) -> tuple[str, ...]:
 
 
 def _brushed(job: Job) -> tuple[float, float]:
-    """Return the hours that one layer takes, by the area."""
-    area = sum(2 * part.width * part.long_point for part in job.parts) / 1e6
+    """Return the hours that one layer takes, by the area in m2."""
+    area = finished(job.layout) * 1e-6
     return 0.3 + 0.2 * area, 0.75 + 0.4 * area
 
 
