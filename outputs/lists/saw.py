@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from ...geometry.plan.cutting import STEP
 from ...geometry.plan.cutting.saw_list import SawCut, Setting
+from ...geometry.plan.work.cautions import LABELS, OFFCUT, TABLE_SAW
 from ...params.units import both_text, length_text, mm_text
 from ..stock.laid import rows_of
 from ..stock.planned import Stock
@@ -39,18 +40,7 @@ STOP = (
     " long point is sharp and dents."
 )
 
-CAUTIONS = (
-    "Only the board, clamped or held to the miter gauge or the fence, lies between stop and blade."
-    " What falls off lies on the blade's other side and must be free to move: caught between a stop"
-    " and the blade it is thrown. A table saw's rip fence is no stop for a crosscut.",
-    "Guard and riving knife on, hands 150 mm (6 in) clear of the blade, both ends of a long stick"
-    " on supports. Push wood that you cannot hold from there with a push stick or clamp it. Let the"
-    " blade stop before you reach for a wedge or an offcut. Unplug the saw to set blade and stop."
-    " Eyes and ears covered, no gloves, no loose sleeves.",
-    "The saw's own manual and local rules for workshops come first; where they say otherwise they"
-    " are right.",
-)
-"""Common practice at saws, no source."""
+CAUTIONS = (OFFCUT, TABLE_SAW, LABELS)
 
 
 def saw(stock: Stock) -> list[Table]:

@@ -1,13 +1,19 @@
-"""What can hurt somebody, each said once; the steps at which it bites print it.
+"""What can hurt somebody, each said once; steps, lists and book print it where it bites.
 
 Nothing here says that a thing is without danger. Sources stand below each sentence.
 """
 
 FIRST = (
     "Local codes come first, and so do licensed trades for what the codes keep for them: mains"
-    " wiring, gas, plumbing. This order of work replaces neither. It says what was worked out and"
-    " what was not; it cannot say that a build is without danger."
+    " wiring, gas, plumbing. Where they say otherwise than these papers, they are right. The papers"
+    " say what was worked out and what was not; they cannot say that a build is without danger."
 )
+
+LABELS = (
+    "Follow the manual of each tool, the local rules for workshops, and the label of each glue,"
+    " finish, cleaner and cylinder: they go before what is written here."
+)
+"""Common practice."""
 
 UNPLUG = "Pull the plug before any work on the freezer, and keep it where you can see it."
 """Common practice."""
@@ -57,11 +63,20 @@ SPRING = (
 """Common practice."""
 
 TABLE_SAW = (
-    "Table saw: unplug it to change or set the blade; riving knife and guard on, push stick, no"
-    " freehand cut, nobody in line with the blade. An offcut caught between blade and stop is"
-    " thrown: keep the stop block clear of the blade. Eyes and ears covered."
+    "Table saw: unplug it to set blade and stop; guard and riving knife on, no freehand cut, nobody"
+    " in line with the blade, hands 150 mm (6 in) clear of it, both ends of a long stick on"
+    " supports. Push wood that you cannot hold from there with a push stick, or clamp it. Let the"
+    " blade stop before you reach for a wedge or an offcut. Eyes and ears covered, no gloves, no"
+    " loose sleeves."
 )
 """29 CFR 1910.213 and OSHA 3157 for guards, the rest common practice."""
+
+OFFCUT = (
+    "Only the board, clamped or held to the miter gauge or the fence, lies between stop and blade."
+    " What falls off lies on the blade's other side and must be free to move: caught between a stop"
+    " and the blade it is thrown. A table saw's rip fence is no stop for a crosscut."
+)
+"""Common practice at saws, no source."""
 
 HOLE_SAW = (
     "Hole saw: clamp board and backing board, both hands on the drill with its side handle, or a"

@@ -55,7 +55,7 @@ def _ring(job: Job) -> Step:
         do=do,
         hands=(0.5, 1.0),
         figures=tuple(figures),
-        cautions=(cautions.TABLE_SAW, cautions.DUST),
+        cautions=(cautions.TABLE_SAW, cautions.OFFCUT, cautions.DUST),
         after=after("buy"),
         papers=("templates/saw-ring.pdf",),
         missing=missing,
@@ -181,7 +181,7 @@ def _cut(job: Job) -> Step:
         hands=(hands, 2 * hands),
         figures=tuple(figures),
         cautions=(
-            cautions.TABLE_SAW, cautions.DUST,
+            cautions.TABLE_SAW, cautions.OFFCUT, cautions.DUST,
             *((cautions.STEEL,) if layout.strips and layout.strips[0].steel else ()),
         ),
         after=(*after("buy", "ring"), RESTED),

@@ -2,23 +2,17 @@
 
 from collections.abc import Iterator
 
+from ....geometry.plan.work.cautions import FIRST, LABELS, UNPLUG, WALLS
 from ....params.units import both_text
 from ...drawings.frame import checked as checked_text
 from ..collected import Collected
 from ..table import Table
 from .blocks import Block, Caution, Contents, Heading, Listing, Tables, Text, Title, listed
 
-FIRST = (
-    "Local codes and licensed trades come first. Where they say otherwise than this book, they"
-    " are right.",
-    "Before work on the freezer: unplug it. Lines with refrigerant run in its walls and floor, and"
-    " many refrigerants burn: never drill, screw or cut into them.",
-    "Follow the manual of each tool, and the label of each glue, finish, cleaner and cylinder."
-    " Wear eye and ear protection at saw and drill.",
+FRAMED = (
     "Cautions stand in frames like this one, at the step where they bite. No list of them is"
-    " complete.",
+    " complete."
 )
-"""Common practice, no source."""
 
 HOW = (
     "Chapters follow the order of the work. A small square stands for something to do: tick it when"
@@ -41,7 +35,7 @@ def front(got: Collected) -> Iterator[Block]:
     )
     yield Listing(_figures(got))
     yield Text(f"Checked: {checked_text(got.evaluation)}")
-    yield Caution("CAUTION", FIRST)
+    yield Caution("CAUTION", (FIRST, UNPLUG, WALLS, LABELS, FRAMED))
     yield Heading("How to read this book")
     for text in HOW:
         yield Text(text)
