@@ -277,8 +277,10 @@ def test_what_was_not_measured_is_named() -> None:
     assert bare["gas"].missing == ("vessel", "room.floor_area", "room.ceiling")
     assert bare["gas-test"].assumed == ("room.temperature", "room.altitude")
     told = whole()
-    for name in ("set", "gas", "gas-test", "controller", "lid-off", "lid-on", "lines", "pour"):
+    for name in ("set", "gas", "controller", "lid-off", "lid-on", "lines"):
         assert told[name].missing == (), name
+    for name in ("gas-test", "water-test", "pour"):
+        assert told[name].missing == ("pour.carbonation",), name
     assert told["gas-test"].assumed == told["controller"].assumed == ()
 
 
@@ -323,13 +325,16 @@ def test_figures_of_the_whole_one_by_hand() -> None:
         "43400 ppm of CO2, above the 40000 ppm that NIOSH calls immediately dangerous"
     )
     assert told["controller"]["set-point"] == "4 degC"
-    # (206.84 + 101.325) x 288.15/293.15 - 101.325 = 201.58 kPa; 1 psi less: 194.69
+    # carbonated as soda may be: (275.79 + 101.325) x 288.15/293.15 - 101.325 = 269.36 kPa; 262.46
     assert told["gas-test"]["after 30 min, 5 K colder"] == (
-        "202 kPa (29.2 psi), no less than 195 kPa (28.2 psi)"
+        "269 kPa (39.1 psi), no less than 262 kPa (38.1 psi)"
     )
     assert told["lid-on"]["mass of the lid"].startswith("25.0 kg, more than the 23.0 kg")
     assert told["tray"]["screws"] == "2, pilots of 3 mm"
-    assert told["pour"].keys() == {"carbonated"}
+    *kinds, look_up = told["pour"]
+    assert [each.split(",")[0] for each in kinds] == ["carbonated"] * 3
+    assert look_up == "look up for tap 1"
+    assert told["pour"][look_up].startswith("the pressure for its carbonation at 4 degC, in a")
 
 
 def test_what_the_glue_wants_is_said_only_where_it_lacks() -> None:
@@ -441,8 +446,11 @@ BITES = {
     "lid-on": (cautions.LID, cautions.FROM_INSIDE, cautions.TIP),
     "gas": (cautions.CYLINDER, cautions.REGULATOR, cautions.RELIEF, cautions.ROOM),
     "gas-test": (cautions.RELIEF,), "controller": (cautions.WALLS,),
-    "clean": (cautions.CAUSTIC, cautions.RATED), "tray": (cautions.WALLS,),
-    "cold": (cautions.OUTLET, cautions.ROOM, cautions.FROM_INSIDE), "pour": (cautions.ROOM,),
+    "clean": (cautions.CAUSTIC, cautions.RATED, cautions.SPEAR), "tray": (cautions.WALLS,),
+    "water-test": (cautions.RELIEF, cautions.SPEAR),
+    "buy": (cautions.ACID,), "faucets": (cautions.ACID,),
+    "cold": (cautions.OUTLET, cautions.ROOM, cautions.FROM_INSIDE),
+    "pour": (cautions.ROOM, cautions.ALIVE),
 }  # fmt: skip
 
 
@@ -593,6 +601,77 @@ def test_drinks_that_one_regulator_cannot_serve() -> None:
     named = BARE.replace("count = 1", 'count = 1\nnames = ["Dry cider"]')
     named += '[[pour]]\ntap = "dry CIDER"\ncarbonation = "2.6 vol"\n'
     assert dict(steps_of(named)["gas"].figures)["CO2"].endswith("tap 1, Dry cider")
+
+
+TWO = BARE.replace("count = 1", 'count = 2\nspacing = "150 mm"')
+
+
+def loaded(*drinks: str) -> tuple[dict[str, str], dict[str, str]]:
+    """Gauges at the start of the gas test, and the pressures of the lines."""
+    pours = "".join(f"[[pour]]\ntap = {n}\n{each}\n" for n, each in enumerate(drinks, 1) if each)
+    gas = '[[vessel]]\nkind = "{}"\n'.format
+    told = steps_of(TWO + pours + gas("co2-5lb-aluminium") + gas("nitrogen-22cuft-aluminium"))
+    figures = dict(told["gas-test"].figures)
+    gauges = {key: each for key, each in figures.items() if key.endswith("gauge at the start")}
+    return gauges, dict(told["water-test"].figures)
+
+
+def test_gas_and_lines_are_tested_as_high_as_their_drinks_are_served() -> None:
+    """1 psi is 6.894757 kPa: 12 are 83, 25 are 172, 30 are 207, 40 are 276."""
+    nitro = 'drink = "nitrogenated"\ngas = "nitrogen"'
+    gauges, lines = loaded('carbonation = "2.8 vol"', nitro)
+    assert gauges == {
+        "CO2: gauge at the start": "207 kPa (30.0 psi)",
+        "nitrogen: gauge at the start": "276 kPa (40.0 psi)",
+    }
+    assert lines == {"tap 1": "172 kPa (25 psi)", "tap 2": "276 kPa (40 psi)"}
+    gauges, lines = loaded('carbonation = "2.7 vol"', 'drink = "still"\ngas = "nitrogen"')
+    assert gauges == {"gauge at the start": "207 kPa (30.0 psi)"}
+    assert lines == {"tap 1": "97 kPa (14 psi)", "tap 2": "83 kPa (12 psi)"}
+    gauges, lines = loaded('carbonation = "2.4 vol"', "")  # the other may be nitrogenated
+    assert gauges == {"gauge at the start": "276 kPa (40.0 psi)"}
+    assert lines == {"tap 1": "97 kPa (14 psi)", "tap 2": "276 kPa (40 psi)"}
+
+
+def test_no_drink_is_served_at_more_than_was_tested(designs: list[Design]) -> None:
+    for each in designs:
+        told = {step.id: step for step in each.steps}
+        most = {
+            name: max(float(psi) for _, said in told[name].figures for psi in PSI.findall(said))
+            for name in ("gas-test", "water-test", "pour")
+        }
+        assert (
+            most["pour"] <= most["water-test"] <= most["gas-test"] + 1
+        )  # a warmer gauge shows more
+        assert any("No rating of any part" in said for said in told["gas-test"].do)
+
+
+PSI = re.compile(r"([0-9.]+) psi")
+
+
+def test_a_spear_is_told_of_where_a_keg_has_one() -> None:
+    """A soda keg has none; while nobody says which kegs there are it is told."""
+    for kind, there in (("keg-sixth-barrel", True), ("soda-keg-ball-lock-5gal", False)):
+        told = steps_of(BARE + f'[[vessel]]\nkind = "{kind}"\n')
+        assert [cautions.SPEAR in told[n].cautions for n in ("water-test", "clean")] == [there] * 2
+    assert cautions.SPEAR in steps_of(BARE)["clean"].cautions
+
+
+def test_the_missing_pressure_is_named_with_what_it_hangs_on() -> None:
+    pour = '[[pour]]\ntap = 1\ncarbonation = "2.8 vol"\ntemperature = "4 degC"\n'
+    told = steps_of(BARE + pour)["pour"]
+    (kind, setting), (name, look_up) = told.figures
+    assert (kind, setting) == (
+        "carbonated, 2.8 to 3.5 volumes, as wheat beer",
+        "CO2, 103 to 172 kPa (15 to 25 psi)",
+    )
+    assert name == "look up for tap 1"
+    assert look_up.startswith("the pressure for 2.8 volumes at 4 degC, in a carbonation table")
+    assert told.missing == ()
+    assert steps_of(BARE + '[[pour]]\ntap = 1\ndrink = "carbonated"\n')["pour"].missing == (
+        "pour.carbonation",
+        "pour.temperature",
+    )
 
 
 def test_one_well_has_one_temperature() -> None:

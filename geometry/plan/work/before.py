@@ -126,6 +126,7 @@ def _buy(job: Job) -> Step:
         ),
         hands=(1.0, 4.0),
         figures=tuple(figures),
+        cautions=(cautions.ACID,),
         after=after("measure"),
         papers=("lists/materials.csv", "lists/tools.csv", "lists/boards.csv"),
         missing=tuple(dict.fromkeys(missing)),

@@ -22,16 +22,14 @@ from ...handbook.gases import (
 from ..cylinders import Cylinder, cylinders
 from ..shown import PRACTICE
 from . import cautions
-from .job import Job
+from .job import Job, listed
 from .lid import tips
 from .regulators import hoses, pressure_figures, said, several
+from .settings import RATING, TEST_PSI, gas_tests, lacking
 from .step import After, Step, after
 from .surface import finish_cured
 
 PHASE = "Gas"
-
-TEST_PSI = 30.0
-"""Pressure of the leak test, psi (common practice)."""
 
 TEST_MINUTES = 30.0
 """How long it is watched, minutes (common practice)."""
@@ -221,23 +219,12 @@ def _test(job: Job) -> Step:
     warm = room.temperature if room and room.temperature is not None else None
     altitude = room.altitude if room and room.altitude is not None else None
     start, air = _room_air(job)
-    gauge = convert(TEST_PSI, "psi", "kPa")
-    slack = convert(READING_PSI, "psi", "kPa")
     height = "at sea level" if altitude is None else f"{job.height(altitude)} above the sea"
-    figures = [
-        ("counted with", f"{job.warmth(start)} at the start, {height}"),
-        ("gauge at the start", job.pressure(gauge, 1)),
-    ]
-    for change in (0.0, -5.0, 5.0):
-        then = gauge_after(gauge, start, start + change, air)
-        way = "colder" if change < 0 else "warmer"
-        said = f"{job.warmer(abs(change))} {way}" if change else "as warm as before"
-        figures.append(
-            (
-                f"after {TEST_MINUTES:g} min, {said}",
-                f"{job.pressure(then, 1)}, no less than {job.pressure(then - slack, 1)}",
-            )
-        )
+    tests = gas_tests(job)
+    figures = [("counted with", f"{job.warmth(start)} at the start, {height}")]
+    for psi, gases in tests.items():
+        which = f"{listed(gases)}: " if len(tests) > 1 else ""
+        figures += [(which + name, each) for name, each in _gauge(job, psi, start, air)]
     assumed = [] if warm is not None else ["room.temperature"]
     assumed += [] if altitude is not None else ["room.altitude"]
     return Step(
@@ -247,8 +234,10 @@ def _test(job: Job) -> Step:
         do=(
             "Each gas by itself, no keg on it: a drink takes up gas and looks like a leak for days."
             " Leave disconnects and couplers shut.",
-            f"Set the regulator to {job.pressure(gauge)}, if hoses and fittings are rated for it;"
-            " wait until the gauge stands still, then shut the cylinder's valve.",
+            "Set the regulator to the gauge at the start, the highest pressure that is printed for"
+            " the drinks on its gas; wait until the gauge stands still, then shut the cylinder's"
+            " valve.",
+            RATING,
             *(
                 (
                     "Set each secondary regulator as high, if it is made for that, so that what is"
@@ -268,13 +257,28 @@ def _test(job: Job) -> Step:
         figures=tuple(figures),
         cautions=(cautions.RELIEF, cautions.CYLINDER, cautions.PROP),
         after=after("gas"),
+        missing=lacking(job),
         assumed=tuple(assumed),
         sources=(
             "(P + p) T2 / T1 - p, ideal gas in a volume that stays;"
-            f" {TEST_PSI:g} psi, {TEST_MINUTES:g} min and soapy water: {PRACTICE}",
+            f" {TEST_PSI:g} psi at least, {TEST_MINUTES:g} min and soapy water: {PRACTICE}",
             "air pressure by height: ISO 2533, constants from memory",
         ),
     )
+
+
+def _gauge(job: Job, psi: float, start: float, air: float) -> Iterator[tuple[str, str]]:
+    """Yield what the gauge shows without a leak, at first and later, by the room's warmth."""
+    gauge, slack = convert(psi, "psi", "kPa"), convert(READING_PSI, "psi", "kPa")
+    yield "gauge at the start", job.pressure(gauge, 1)
+    for change in (0.0, -5.0, 5.0):
+        then = gauge_after(gauge, start, start + change, air)
+        way = "colder" if change < 0 else "warmer"
+        said = f"{job.warmer(abs(change))} {way}" if change else "as warm as before"
+        yield (
+            f"after {TEST_MINUTES:g} min, {said}",
+            f"{job.pressure(then, 1)}, no less than {job.pressure(then - slack, 1)}",
+        )
 
 
 OVERNIGHT = After("gas-test", (0.5, 12.0), "to see whether the gas side holds, overnight at best")

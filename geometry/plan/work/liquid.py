@@ -7,8 +7,7 @@ from ....params.units import convert
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
 from ...shape.vessel import Vessel
-from ..cylinders import cylinders
-from ..pressures import drink_of
+from ..cylinders import cylinders, gas_of
 from ..shown import PRACTICE
 from . import cautions
 from .frame import cured
@@ -18,26 +17,14 @@ from .lid import ONE_PERSON, tips
 from .lining import foam_cured
 from .lip import held
 from .regulators import pressure_figures, several
+from .settings import WATER_PSI, lacking, setting_figures, water_tests
 from .step import After, Step, after
 from .surface import finish_cured
 
 PHASE = "Drinks, and cold"
 
-WATER_PSI = 12.0
-"""Pressure of the test with water, psi (common practice)."""
-
 COOL = (12.0, 24.0)
 """How long full vessels take to get cold, hours (common practice; two full kegs take a day)."""
-
-SETTINGS = {
-    "carbonated": "CO2, 10 to 14 psi for 2.4 to 2.7 volumes in beer and cider; soda and seltzer 25"
-    " to 40 psi, with a line or faucet that holds it back",
-    "nitrogenated": "25/75 to 30/70 blend of CO2 and nitrogen for beer, nitrogen for coffee; 30 to"
-    " 40 psi, for a faucet with a restrictor",
-    "still": "nitrogen or a blend for wine, 3 to 6 psi, just enough to pour; others 5 to 10 psi",
-}
-"""Gas and gauge pressure by kind of drink (common practice; 30 to 40 psi for nitrogenated drinks is
-published in a trade manual of draught systems)."""
 
 
 def steps(job: Job) -> Iterator[Step]:
@@ -85,24 +72,37 @@ def _lines(job: Job) -> Step:
 
 
 def _water(job: Job) -> Step:
-    pressure = job.pressure(convert(WATER_PSI, "psi", "kPa"))
     return Step(
         id="water-test",
         phase=PHASE,
         title="Test the lines with water",
         do=(
             "Fill a clean keg with water, couple it to each line in turn, and set the regulator to"
-            f" {pressure}.",
+            " the pressure of that line: the highest that is printed for its drink.",
+            "No more than the least rating that you read for the test of the gas: lines, couplers"
+            " and kegs have one too.",
             "Open the faucet until water runs without air, shut it, and wait half an hour.",
             "Go along the line with dry paper: tailpiece, nut, faucet, coupler. Any wet joint: let"
             " the pressure off, then a new washer, not more force.",
             f"Look at the flange outside, and at the {job.lined} inside, for a drop.",
         ),
         hands=(0.5 + 0.25 * len(job.layout.taps), 0.75 + 0.6 * len(job.layout.taps)),
-        cautions=(cautions.RELIEF, cautions.PROP),
+        figures=tuple(water_tests(job)),
+        cautions=(cautions.RELIEF, *_spear(job), cautions.PROP),
         after=after("lines", "gas-test"),
-        sources=(f"{WATER_PSI:g} psi, half an hour, dry paper: {PRACTICE}",),
+        missing=lacking(job),
+        sources=(
+            f"{WATER_PSI:g} psi at least, half an hour, dry paper: {PRACTICE}; more where the drink"
+            " is served at more",
+        ),
     )
+
+
+def _spear(job: Job) -> tuple[str, ...]:
+    """Return the caution about kegs that have a spear; it stands while nobody names any keg."""
+    rows = [job.project.part("vessels", each.kind) for each in job.project.vessel]
+    kinds = {row.text("kind") if row else "" for row in rows if not gas_of(row)} or {""}
+    return (cautions.SPEAR,) if kinds & {"keg", ""} else ()
 
 
 def _clean(job: Job) -> Step:
@@ -128,7 +128,7 @@ def _clean(job: Job) -> Step:
             ("time", "15 min pumped round, or 20 min standing"),
             ("again", "every 14 days; acid cleaner every 3 months, never on the same day"),
         ),
-        cautions=(cautions.CAUSTIC, cautions.RATED, cautions.PROP),
+        cautions=(cautions.CAUSTIC, cautions.RATED, *_spear(job), cautions.PROP),
         after=after("water-test"),
         sources=(
             "strength, temperature, time and every 14 days: a trade manual of draught systems, as"
@@ -212,9 +212,7 @@ def _name(job: Job, vessel: Vessel) -> str:
 
 
 def _pour(job: Job) -> Step:
-    kinds = list(dict.fromkeys(kind for each in job.project.pour if (kind := drink_of(each))))
-    missing = () if kinds else ("pour.drink",)
-    figures = tuple((each, SETTINGS[each]) for each in kinds or SETTINGS)
+    figures = tuple(setting_figures(job))
     which = "each regulator"
     if several(job):
         which += ", the first one of a gas before the secondary ones behind it,"
@@ -224,8 +222,9 @@ def _pour(job: Job) -> Step:
         phase=PHASE,
         title="First pour",
         do=(
-            f"Set {which} for its drinks, low to begin with. The pressure for one carbonation"
-            " at one temperature and height above the sea is not worked out here.",
+            f"Set {which} for its drinks, low to begin with, and never above what was tested. The"
+            " pressure for one carbonation at one temperature and height above the sea is not"
+            " worked out here.",
             "Open the faucet all the way in one pull, glass at a slant; half open it foams.",
             "Pour the first glass of each line away: it holds the last of the rinse.",
             "Listen at every joint: no hiss anywhere. Whenever nobody is about for days, shut the"
@@ -233,9 +232,9 @@ def _pour(job: Job) -> Step:
         ),
         hands=(0.25, 0.5),
         figures=figures,
-        cautions=(cautions.RELIEF, *in_the_air(job)),
+        cautions=(cautions.RELIEF, cautions.ALIVE, *in_the_air(job)),
         after=(After("cold", COOL, "for the drinks to get cold"), *after("tray")),
-        missing=missing,
+        missing=lacking(job),
         sources=(f"settings by kind of drink: {PRACTICE}; not worked out for yours",),
     )
 

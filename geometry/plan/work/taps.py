@@ -84,7 +84,7 @@ def _faucets(job: Job) -> Step:
         title="Faucets, then handles",
         do=tuple(do),
         hands=(0.25 + 0.15 * len(job.layout.taps), 0.5 + 0.3 * len(job.layout.taps)),
-        cautions=(cautions.FOOD,),
+        cautions=(cautions.FOOD, cautions.ACID),
         after=after("shanks"),
         papers=("lists/assembly.csv", *(("drawings/wrench.pdf",) if _wrench_drawn(job) else ())),
         sources=(f"handles last: {PRACTICE}",),
