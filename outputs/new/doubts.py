@@ -5,12 +5,13 @@ Nothing is refused here. A doubt is told once; the same answer again keeps it.
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import cast
 
-from ...geometry.shape.lip import KEYS, fit
-from ...params.problem import BuildFileError
-from ...params.project import Lip
+from ...geometry.shape.lip_slips import FAR_APART, NARROWEST_DEG
+from ...geometry.shape.plane import interior_deg
+from ...geometry.shape.six_lengths import KEYS, Readings, closing_change, place
 from ...params.starter import Question
 from ...params.starter.value import by_side, places_of, readings_of
 from ...params.units import Show, UnitError, both_text, length_text, parse
@@ -19,10 +20,6 @@ from .checking import DIAGONALS
 FAR_FROM_SQUARE_DEG = 2.0
 """A corner further off than this is asked about once more (common practice, no source): a
 freezer's lip is seldom more than one degree out of square."""
-
-FAR_APART = 0.05
-"""Opposite edges that differ by more than this part of the longer one are asked about once more
-(common practice, no source): a corner is then some degrees out of square."""
 
 SLIPS: Mapping[Show, tuple[tuple[float, str], ...]] = {
     "in": ((25.4, "1 in"), (304.8, "1 ft")),
@@ -55,7 +52,7 @@ def doubt(
     tried = {**answers, question.key: typed}
     found = _spread(question, typed, tape)
     if found is None and question.key in DIAGONALS:
-        found = _diagonal(tried, question.key, typed)
+        found = _diagonal(tried, question.key, typed, tape)
     if found is None and question.key.removeprefix("lip.") in OPPOSITE:
         found = _side(answers, question.key, typed, tape)
     if question.form == "list" and len(places_of(typed)) == 1:
@@ -148,58 +145,107 @@ def _side(answers: Mapping[str, str], key: str, typed: str, tape: float) -> Doub
     return Doubt(f"{apart} apart, which looks like {name}; did you mean {meant}?", meant)
 
 
-def _diagonal(answers: Mapping[str, str], key: str, typed: str) -> Doubt | None:
+def _diagonal(answers: Mapping[str, str], key: str, typed: str, tape: float) -> Doubt | None:
     """Doubt a diagonal that does not belong to the sides, or to the other five readings."""
     if not all(f"lip.{side}" in answers for side in OPPOSITE):
         return None
-    if any(mean(answers.get(f"lip.{name}", typed)) is None for name in KEYS):
+    some = [mean(answers[f"lip.{name}"]) if f"lip.{name}" in answers else None for name in KEYS]
+    front, right, back, left, *diagonals = some
+    if None in (front, right, back, left) or mean(typed) is None:
         return None  # no length: the door says what is wrong with it
-    lip = Lip.model_validate(
-        {
-            name: tuple(readings_of(answers[f"lip.{name}"]))
-            for name in KEYS
-            if f"lip.{name}" in answers
-        }
+    for name in ("front", "right"):
+        other = OPPOSITE[name]
+        here, there = (mean(answers[f"lip.{each}"]) or 0.0 for each in (name, other))
+        if abs(here - there) > FAR_APART * max(here, there):
+            apart = both_text(abs(here - there), unit_of(typed))
+            return Doubt(
+                f"no diagonal belongs to these sides: {name} and {other} are {apart} apart, and a"
+                f" freezer's are nearly alike. Type lip.{name} or lip.{other} to change one."
+            )
+    read = cast("Readings", tuple(some))
+    k = KEYS.index(key.removeprefix("lip."))
+    change = None if None in diagonals else closing_change(read, k)
+    return _unclosed(typed, read, k, change, tape) if change is not None else _lean(typed, read, k)
+
+
+def _unclosed(typed: str, read: Readings, k: int, change: float, tape: float) -> Doubt | None:
+    """Doubt a diagonal that the other five readings do not meet; ``change`` is what it lacks.
+
+    What the check ``readings`` lets pass is not doubted. Further off it hardly fits, and cannot
+    once it is more than the tape's error at all six readings explains.
+    """
+    far = 3 * tape
+    if abs(change) <= far + 1e-9:
+        return None
+    moved = [
+        closing_change(cast("Readings", (*read[:i], (read[i] or 0.0) + tape, *read[i + 1 :])), k)
+        for i in range(6)
+        if i != k
+    ]
+    most = tape + sum(abs(each - change) for each in moved if each is not None)
+    wanted = (read[k] or 0.0) + change
+    fits = "hardly fits" if abs(change) <= most else "cannot belong to"
+    about = f"with them, and {length_text(far, unit_of(typed))} of the tape's error, it lies"
+    return _off(
+        typed, wanted, far, f"{fits} the other five readings", about, (wanted - far, wanted + far)
     )
-    read = mean(typed) or 0.0
-    width, depth = (
-        (_mean(lip.front) + _mean(lip.back)) / 2,
-        (_mean(lip.left) + _mean(lip.right)) / 2,
-    )
-    lean = 2 * width * depth * math.sin(math.radians(FAR_FROM_SQUARE_DEG))
-    square = width**2 + depth**2
-    usual = max(square - lean, 0.0) ** 0.5, (square + lean) ** 0.5
+
+
+def _lean(typed: str, read: Readings, k: int) -> Doubt | None:
+    """Doubt a diagonal that makes a corner of the lip lean far from square."""
+    front, right, back, left = read[:4]
+
+    def off(diagonal: float) -> float:
+        first, second = (diagonal, None) if k == 4 else (None, diagonal)
+        figure = place((front, right, back, left, first, second))
+        return max(abs(interior_deg(figure, i) - 90) for i in range(4)) if figure else math.inf
+
+    here, square = off(read[k] or 0.0), math.hypot((front + back) / 2, (right + left) / 2)
+    if here <= FAR_FROM_SQUARE_DEG:
+        return None
+    fits = "hardly fits" if here <= 90 - NARROWEST_DEG else "cannot belong to"
     about = f"with corners within {FAR_FROM_SQUARE_DEG:g} deg of square it lies"
-    try:
-        fitted = fit(lip)
-    except BuildFileError:
-        return _cannot(typed, square**0.5, 10.0, usual, about)
-    if len(fitted.closing) == 6:
-        change = fitted.closing[4 + DIAGONALS.index(key)]
-        far = 3 * lip.tape
-        if change is not None and abs(change) > far:
-            wanted = read + change
-            closes = "with the other five readings it lies"
-            return _cannot(typed, wanted, far, (wanted - far, wanted + far), closes)
-    elif max(abs(angle - 90) for angle in fitted.angles_deg) > FAR_FROM_SQUARE_DEG:
-        return _cannot(typed, square**0.5, 10.0, usual, about)
-    return None
+    between = None
+    if off(square) <= FAR_FROM_SQUARE_DEG:
+        between = _edge(off, square, square / 2), _edge(off, square, 2 * square)
+    return _off(typed, square, 10.0, f"{fits} these sides", about, between)
 
 
-def _mean(some: tuple[float, ...]) -> float:
-    return sum(some) / len(some)
+def _edge(off: Callable[[float], float], inside: float, outside: float) -> float:
+    """Return the last diagonal from ``inside`` on that is no farther off than is usual, mm."""
+    while abs(outside - inside) > 1e-6:
+        middle = (inside + outside) / 2
+        if off(middle) <= FAR_FROM_SQUARE_DEG:
+            inside = middle
+        else:
+            outside = middle
+    return inside
 
 
-def _cannot(
-    typed: str, wanted: float, close: float, between: tuple[float, float], when: str
+def _off(
+    typed: str,
+    wanted: float,
+    close: float,
+    how: str,
+    about: str,
+    between: tuple[float, float] | None,
 ) -> Doubt:
     """Offer what a slip of the tape explains; without one say where the reading must lie."""
     meant, name = slip(typed, wanted, close)
-    said = "this diagonal cannot belong to these sides"
+    said = f"this diagonal {how}"
     if meant:
         return Doubt(f"{said}; did you mean {meant} ({name})?", meant)
-    low, high = (length_text(each, unit_of(typed)) for each in between)
-    return Doubt(f"{said}: {when} between {low} and {high}. Measure it again.")
+    if between is None:
+        return Doubt(f"{said}: measure it and all four sides again.")
+    low, high = _inward(*between, unit_of(typed))
+    return Doubt(f"{said}: {about} between {low} and {high}. Measure it again.")
+
+
+def _inward(low: float, high: float, show: Show) -> tuple[str, str]:
+    """Write bounds so that what is printed, and all between, is within them."""
+    step = 25.4 / 32 if show == "in" else 0.1  # what length_text shows
+    inner = math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
+    return length_text(inner[0], show), length_text(inner[1], show)
 
 
 def _unusual(question: Question, typed: str) -> Doubt | None:
