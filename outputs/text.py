@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from ..geometry.judge.checks import CHECKS, COMING, SLOW
 from ..geometry.judge.evaluate import Evaluation, remarks
 from ..geometry.judge.finding import WORST_FIRST, Finding, Verdict
+from ..geometry.judge.levers import USEFUL
 from ..geometry.shape.compared import differences
 from ..geometry.shape.frame import Board
 from ..geometry.shape.joints import Joint
@@ -226,37 +227,49 @@ def _entry(same: list[Finding], show: Show, built: bool) -> list[str]:
         lines += wrapped(first.why if len(whys) == 1 else QUESTIONS[first.check], "    ")
     if first.missing:
         lines += wrapped("add " + ", ".join(first.missing), "    ")
-    if first.passes_if:
-        lines += wrapped(first.passes_if, "    ")
-    if first.verdict in ("fail", "tight"):
-        lines += _ways_out(first, built)
+    for said in ways_out(first, built):
+        lines += wrapped(said, "    ")
     return lines
 
 
-def _ways_out(finding: Finding, built: bool) -> list[str]:
-    """Say what to measure again and what to change: each change was tried."""
-    lines: list[str] = []
+def ways_out(finding: Finding, built: bool) -> Iterator[str]:
+    """Yield when it would pass, what to measure again and what to change: each change was tried.
+
+    Args:
+        finding: what the checks said; one that does not fail and is not tight has no way out.
+        built: whether the collar is judged as it was made: then only the wood can be changed.
+    """
+    if finding.passes_if:
+        yield finding.passes_if
+    if finding.verdict not in ("fail", "tight"):
+        return
     margin, tolerance = finding.margin or 0.0, finding.tolerance or 0.0
     if finding.decided_by and abs(margin) < tolerance:
-        lines += wrapped(f"first {finding.decided_by}", "    ")
+        yield f"first {finding.decided_by}"
     if finding.remedies:
         for number, remedy in enumerate(finding.remedies):
             # What is done to the wood says itself what to do.
             done = all(key.startswith("built.") for key in remedy.changes)
-            word = ("or " if number else "") + ("" if done else "change ")
-            lines += wrapped(f"{word}{remedy.says}", "    ")
+            yield ("or " if number else "") + ("" if done else "change ") + remedy.says
     elif finding.check == "stock":
-        lines += wrapped("a longer or clearer stick mends it: enter it in [stock]", "    ")
-    elif not finding.levers:
-        lines += wrapped("measure again: this is a reading, not a choice", "    ")
+        yield "a longer or clearer stick mends it: enter it in [stock]"
+    elif not finding.levers and (finding.check == "readings" or finding.verdict == "tight"):
+        yield "measure again: this is a reading, not a choice"
     elif finding.weight == "advice":
-        lines += wrapped(f"what moves it: {', '.join(finding.levers)}", "    ")
+        yield f"what moves it: {', '.join(finding.levers)}"
     elif finding.verdict == "fail" and built:
-        lines += wrapped("nothing was found that mends it in the wood as it is", "    ")
+        yield "nothing was found that mends it in the wood as it is"
     elif finding.verdict == "fail":
         said = "no change was found that mends it and breaks nothing else; it hangs by"
-        lines += wrapped(f"{said} {', '.join(finding.levers)}", "    ")
-    return lines
+        yield f"{said} {', '.join(map(_lever, finding.levers))}"
+
+
+def _lever(key: str) -> str:
+    """Name a key, and how far it was tried where the build file takes more."""
+    if key != "hinge.open_to":
+        return key
+    low, high = USEFUL[key]
+    return f"{key} (tried from {low:g} to {high:g} deg)"
 
 
 def _where_they_stand(findings: list[Finding]) -> list[str]:

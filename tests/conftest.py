@@ -119,6 +119,7 @@ ONE_EACH = {
     "manifold": tables.Manifold,
     "stock": tables.Stock,
     "tray": tables.Tray,
+    "built": tables.Built,
 }
 SEVERAL = {
     "taps": tables.Taps,

@@ -33,6 +33,10 @@ Said = Callable[[float], str]
 MADE = 0.5
 """Limit of error of what is measured on made parts, mm (common practice, no source)."""
 
+OFF_SQUARE = 25.4 / 16
+"""How far a dry frame's diagonal may be from its figure, mm (1/16 in; common practice, no source):
+glue takes no more up at an open miter, and clamps pull no more out."""
+
 PLATE_THICKNESS = 2.0
 """Thickness of a plate that covers a bore on a face, mm (common practice, no source)."""
 
@@ -61,6 +65,22 @@ class DryFrame:
     def lengths(self) -> tuple[float, float, float, float]:
         """The long points of front, right, back and left, mm."""
         return self.read[:4]
+
+    @property
+    def lean(self) -> float:
+        """By how much the drawn frame's first diagonal is longer than its second, mm."""
+        return distance(self.drawn[0], self.drawn[2]) - distance(self.drawn[1], self.drawn[3])
+
+    @property
+    def racked(self) -> float:
+        """How far its diagonals are from what they would read racked as drawn, mm.
+
+        One of them is so much too long, the other about as much too short.
+        """
+        square = squared(self.lengths, self.lean)
+        if square is None:  # the boards do not close as drawn: half of what the two differ by
+            return abs(self.diagonals[0] - self.diagonals[1] - self.lean) / 2
+        return abs(self.diagonals[0] - square)
 
     def opening(self, corner: int, thickness: float) -> float:
         """Return how far the miter of a corner stands open, mm; + on the inside, - outside.

@@ -19,6 +19,7 @@ CHECKS: Mapping[str, LimitKind] = {
     # stand and seal
     "readings": "length",
     "lip-square": "length",
+    "frame-square": "length",
     "stand": "length",
     "corner": "length",
     "lip-flat": "length",

@@ -185,6 +185,26 @@ def stand_and_seal() -> Iterator[Case]:
             },
         ),
     )
+
+    # Two boards of each length close square with hypot(a, b) both ways; 1/16 in off is the most
+    def racked(by: float) -> dict[str, Any]:
+        first = DIAGONAL + by
+        second = math.sqrt(2 * DIAGONAL**2 - first**2)
+        return {
+            "built": {
+                "front_left_to_back_right": mm(first),
+                "front_right_to_back_left": mm(second),
+            }
+        }
+
+    yield from four(
+        "frame-square",
+        {"text": "built frame"},
+        passes=(25.4 / 16, racked(0)),
+        tight=(25.4 / 16 - 1.3, racked(1.3)),
+        fails=(25.4 / 16 - 4, racked(-4)),
+        lacks=(("built.front_left_to_back_right",), {"built": {"front": mm(FRONT)}}),
+    )
     # t - o on land that reaches in to 50.8; the stock may be 0.8 thinner, o 0.5 more, and
     # half a millimeter of the lip's front or back shifts the left side
     yield from four(
@@ -764,6 +784,7 @@ _LEANS = 2 * FRONT * 14.1
 WINDOWS: Mapping[str, tuple[float | None, float | None]] = {
     "readings": (DIAGONAL - 3, DIAGONAL + 3),
     "lip-square": (math.sqrt(DIAGONAL**2 - _LEANS), math.sqrt(DIAGONAL**2 + _LEANS)),
+    "frame-square": (DIAGONAL - 25.4 / 16, DIAGONAL + 25.4 / 16),
     "stand": (12, None),
     "lip-flat": (None, 2.8 - 0.5),
     "gasket-seat": (5 - 12.5 + 10, 5 + 12.5 + T - 10),

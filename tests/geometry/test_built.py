@@ -14,7 +14,7 @@ from collarwright.geometry.shape.built import second_diagonal, squared
 from collarwright.geometry.shape.compared import differences
 from collarwright.geometry.shape.layout import Layout, as_built, lay_out
 from collarwright.params.problem import BuildFileError
-from collarwright.params.project import Built, BuiltBore, Project
+from collarwright.params.project import Built, BuiltBore, Limits, Project
 
 Make = Callable[..., Project]
 
@@ -134,7 +134,7 @@ def test_miters_keep_the_tilt_that_they_were_sawn_at(design_a: Make) -> None:
     assert layout.frame.corners[0].interior_deg == pytest.approx(89, abs=1e-6)
 
 
-def test_an_open_miter_is_told_and_judged_by_no_check(design_a: Make) -> None:
+def test_an_open_miter_is_told(design_a: Make) -> None:
     project = made(design_a(), **leaning(89))
     said = [each for each in remarks(project, lay_out(project)) if "miter" in each]
     # sqrt(2) x 19.05 mm x 1 deg in radians = 0.470 mm
@@ -144,6 +144,22 @@ def test_an_open_miter_is_told_and_judged_by_no_check(design_a: Make) -> None:
     assert "front-right miter stands open by 0.5 mm at its inside" in said[1]
     plain = design_a()
     assert not [each for each in remarks(plain, lay_out(plain)) if "miter" in each]
+
+
+def test_how_far_from_square_is_how_far_each_diagonal_is_off(design_a: Make) -> None:
+    """Of a parallelogram d1^2 + d2^2 = 2 (W^2 + D^2): one diagonal alone tells the other."""
+    first = math.hypot(W, D) - 3.0
+    one = made(design_a(), front_left_to_back_right=f"{first} mm")
+    found = next(each for each in evaluate(one).findings if each.check == "frame-square")
+    assert (found.measured, found.required) == (pytest.approx(3.0), 25.4 / 16)
+    assert (found.verdict, found.sense) == ("fail", "at most")
+    # the corner leans by eps: W D sin(eps) = d1^2/2 - (W^2 + D^2)/2; the gap is sqrt(2) t eps
+    lean = math.asin((W**2 + D**2 - first**2) / (2 * W * D))
+    assert f"open by {math.sqrt(2) * T * lean:.1f} mm" in found.why
+    wide = replace(one, limits=Limits(required={"frame-square": 5.0}))
+    found = next(each for each in evaluate(wide).findings if each.check == "frame-square")
+    assert (found.verdict, found.required) == ("pass", 5.0)
+    assert "frame-square" not in {each.check for each in evaluate(design_a()).findings}
 
 
 def test_faces_that_moved_move_the_hinge_with_them(design_a: Make) -> None:

@@ -14,6 +14,7 @@ from collarwright.geometry.judge.checks import CHECKS, SLOW
 from collarwright.geometry.judge.evaluate import Evaluation, evaluate
 from collarwright.geometry.judge.finding import Finding, Remedy, worst
 from collarwright.geometry.judge.packed import Question
+from collarwright.geometry.shape.layout import as_built
 from collarwright.params.problem import BuildFileError
 from collarwright.params.project import Project
 from collarwright.params.reading.keys import IDS, find
@@ -47,6 +48,8 @@ def told(design_a: Make) -> Callable[[Any], tuple[Project, Evaluation]]:
         key = f"{sorted(design.items())} {case.check in SLOWLY}"
         if key not in known:
             project = design_a(**design)
+            if project.built is not None:
+                project = as_built(project)
             slow = Question() if case.check in SLOWLY else None
             known[key] = project, answer(project, slow=slow)
         return known[key]

@@ -316,6 +316,7 @@ NEVER: dict[str, tuple[str, ...]] = {
     "corner": ("not-checked",),  # needs nothing but the lip and the boards
     "bore-web": ("not-checked",),
     "bore-edge": (),
+    "frame-square": ("fail", "tight", "not-checked", "pass"),  # asked of what was made
 }
 """Verdicts that a check cannot give."""
 

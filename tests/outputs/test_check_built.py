@@ -64,7 +64,7 @@ def test_data_say_so_too() -> None:
     assert real["boards"][0]["thickness_mm"] == 28.5
     assert drawn["boards"][0]["thickness_mm"] == 28
     failing = [e for e in real["findings"] if e["verdict"] == "fail" and e["weight"] == "must"]
-    assert {each["check"] for each in failing} == {"skirt", "handle-gap"}
+    assert {each["check"] for each in failing} == {"skirt", "handle-gap", "frame-square"}
     assert all(each["remedies"] for each in failing)
 
 

@@ -6,6 +6,7 @@ from ..design import Design
 from ..finding import Check, Finding
 from . import (
     bores,
+    frame,
     fronts,
     gas_bar,
     hinge,
@@ -27,6 +28,7 @@ from . import (
 CHECKS: tuple[tuple[Check, Callable[[Design], Iterator[Finding]]], ...] = (
     (lip.READINGS, lip.find_readings),
     (lip.LIP_SQUARE, lip.find_square),
+    (frame.FRAME_SQUARE, frame.find),
     (stand.STAND, stand.find_stand),
     (stand.CORNER, stand.find_corner),
     (stand.LIP_FLAT, stand.find_flat),

@@ -26,18 +26,12 @@ EXTRA = (0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.
 SLIVER = "clamp board and stop; a thin offcut is thrown, so let the blade stand before lifting it"
 
 
-def _lean(dry: DryFrame) -> float:
-    """Return by how much the drawn frame's first diagonal is longer than its second, mm."""
-    (ax, ay), (bx, by), (cx, cy), (dx, dy) = dry.drawn
-    return ((cx - ax) ** 2 + (cy - ay) ** 2) ** 0.5 - ((dx - bx) ** 2 + (dy - by) ** 2) ** 0.5
-
-
 def rack(shop: Shop, place: Place) -> Iterator[Rescue]:
     """Yield the push along a diagonal that makes the frame as drawn, or else fit best."""
     dry = shop.real.frame.dry
     if dry is None or not _responds(shop, place, dry):
         return
-    square = squared(dry.lengths, _lean(dry))
+    square = squared(dry.lengths, dry.lean)
     if square is None:
         return
 
@@ -188,7 +182,7 @@ def _trimmed(shop: Shop, dry: DryFrame, lengths: tuple[float, ...]) -> Rescue | 
     losses = [now - new for now, new in zip(dry.lengths, lengths, strict=True)]
     if max(losses) < 0.25:
         return None
-    first = squared((front, right, back, left), _lean(dry))
+    first = squared((front, right, back, left), dry.lean)
     second = first and second_diagonal((front, right, back, left), first)
     if first is None or second is None:
         return None
