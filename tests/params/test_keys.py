@@ -121,9 +121,9 @@ def test_a_key_is_found_with_indexes_and_sides() -> None:
 # Every check of the program's specification, by the groups that it has there.
 IDS_OF_CHECKS = (
     "readings lip-square frame-square stand corner lip-flat gasket-seat gasket-pull skirt plug"
-    " collar-hold saw bore-entry bore-cover nut-cover bore-web bore-edge bore-end shank-grip shank-run"
-    " shank-past-foam nut-room foam-crush tap-gap handle-gap wrench-swing pour-room tail-room"
-    " lid-wall lid-ceiling lid-back lid-front hinge-fit hinge-hold screw-length"
+    " collar-hold saw bore-entry bore-cover nut-cover bore-web bore-edge bore-end shank-grip"
+    " shank-run shank-past-foam nut-room foam-crush tap-gap handle-gap wrench-swing pour-room"
+    " tail-room lid-wall lid-ceiling lid-back lid-front hinge-fit hinge-hold screw-length"
     " head-room opening vessels manifold foam-land lift"
     " collar-heat board-dew tap-dew movement height-step"
     " carbonation line-balance gas gas-release stock"
