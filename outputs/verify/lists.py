@@ -9,7 +9,7 @@ from ..lists.table import Table
 from ..paper.sizes import PAPERS
 from ..readback.lists import Book, List
 
-LOCAL = "Local codes and licensed trades come first."
+LOCAL = "Local codes come first, and so do licensed trades for what the codes keep for them"
 """Stands on the book's first page."""
 
 ONLY_CSV = frozenset({"work"})
