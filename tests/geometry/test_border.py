@@ -69,3 +69,21 @@ def test_an_area_ends_at_the_rim_of_the_window() -> None:
     ).areas()
     assert area.signed == pytest.approx(12 * 10, abs=0.2)
     assert set(area.bounds) == {"skirt", WINDOW}
+
+
+def test_no_piece_of_the_border_is_farther_off_than_it_says() -> None:
+    """A disk of radius 9: a chord as long as a side of the grid's cells is 0.35 mm off its arc."""
+
+    def worst(place: tuple[float, float]) -> tuple[float, str]:
+        return 9.0 - math.dist(place, (12.4, 3.0)), "skirt"
+
+    (area,) = Grid((-10.0, 60.0, -40.0, 30.0), worst, (0.0, 0.0)).areas()
+    ends = zip(area.corners, (*area.corners[1:], area.corners[0]), strict=True)
+    places = [
+        (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]))
+        for a, b in ends
+        for share in (0.0, 0.25, 0.5, 0.75)
+    ]
+    assert len(places) > 40
+    for place in places:
+        assert math.dist(place, (12.4, 3.0)) == pytest.approx(9.0, abs=0.05 + 0.01)
