@@ -80,6 +80,8 @@ temperature = "4 degC"
 line = "3/16 in"
 """
 
+CLEATS = WHOLE.replace("sealant", "cleats") + '[finish]\nkind = "paint-exterior"\n'
+
 
 def project(text: str) -> Project:
     found = draft(Path("a.toml"), text.encode())
@@ -124,7 +126,7 @@ class Design:
 def designs() -> list[Design]:
     """The examples, the two designs above, and some random ones."""
     found = [read(file)[0] for file in EXAMPLES]
-    found += [project(BARE), project(BARE + WHOLE)]
+    found += [project(BARE), project(BARE + WHOLE), project(BARE + CLEATS)]
     generator = _generator()
     for seed in range(RANDOM):
         tables = generator.Tables(Random(seed)).every()
@@ -169,6 +171,8 @@ BEFORE = [
     ("dry-fit", "lid-back"), ("lid-back", "glue-up"), ("lid-back", "lid-away"),
     ("coat-1", "lid-away"), ("cap", "lid-away"), ("foam", "lid-away"), ("lid-away", "set"),
     ("tray", "pour"), ("pour", "day"), ("pour", "week"), ("pour", "season"),
+    ("lid-back", "glue-two"), ("glue-two", "glue-up"), ("sand", "primer"), ("primer", "coat-1"),
+    ("coat-1", "cleats"), ("cleats", "foam"), ("cleats", "lid-away"),
 ]  # fmt: skip
 
 

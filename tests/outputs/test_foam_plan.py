@@ -179,6 +179,16 @@ def test_brackets_at_an_end_take_three_cuts_and_the_manifold_four(design_a: Make
     taps = [each for each in openings if each["diameter_mm"] == 60.0]
     assert [each["panel"] for each in taps] == ["front"] * 3
     assert all(each["knife_cuts"] == 0 for each in taps)
+    assert "set out only is not cut yet" in said(foam_text(planned(project)))
+
+
+def test_what_the_foams_row_says_stands_beside_its_sheet(design_a: Make) -> None:
+    """The metric sheets' row: edges with a rebate cover less, and panels lie right at the edge."""
+    for foam in ({"kind": "xps-metric-30mm"}, {"kind": "xps-metric-30mm", "sheet": SHEET}):
+        plan = planned(design_a(foam=foam))
+        lists = " ".join(note for table in foam_lists(plan) for note in table.notes)
+        for text in (said(foam_text(plan)), lists):
+            assert "edges are often rebated: the sheet covers 10 to 15 mm less" in text
 
 
 FOAM = '[foam]\nthickness = "25 mm"\nsheet = { length = "1250 mm", width = "600 mm" }\n'

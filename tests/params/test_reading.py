@@ -618,6 +618,17 @@ def test_a_bracket_of_ones_own_names_a_screw_that_there_is(tmp_path: Path) -> No
     assert "wood-screw-no-99" in problem.wanted
 
 
+def test_a_finish_of_ones_own_names_a_primer_that_there_is(tmp_path: Path) -> None:
+    text = SMALL + '[finish]\nkind = "paint-exterior"\n'
+    primer = supplies.primer(good(tmp_path, text))
+    assert primer is not None and primer.id == "primer-exterior"
+    assert supplies.primer(good(tmp_path, SMALL)) is None  # varnish wants none
+    (tmp_path / "finishes.csv").write_text("id,primer\npaint-exterior,red-lead\n")
+    (problem,) = refused(tmp_path, text)
+    assert problem.key == "finish.kind"
+    assert "names red-lead" in problem.wanted
+
+
 # --- numbers of taps ----------------------------------------------------------------------
 
 
