@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from ...geometry.judge.evaluate import Evaluation
 from ...geometry.judge.finding import Finding
 from ...params.project import Project
-from ..text import QUESTIONS, alike, figures, places
+from ..text import QUESTIONS, alike, figures, places, ways_out
 from .table import Table
 
 SAID = {"fail": "fails", "tight": "tight"}
@@ -24,7 +24,14 @@ def checked(project: Project, evaluation: Evaluation) -> list[Table]:
             Table(
                 name="findings",
                 title="What fails or is tight",
-                header=("Verdict", "Check", "Where", "Measured, and what it must be", "Why"),
+                header=(
+                    "Verdict",
+                    "Check",
+                    "Where",
+                    "Measured, and what it must be",
+                    "Why",
+                    "Measure first, or change",
+                ),
                 rows=rows,
                 notes=(
                     "Tight: it passes, but a reading or a bought part may be off by as much as"
@@ -55,6 +62,7 @@ def _row(same: Sequence[Finding], project: Project) -> tuple[str, ...]:
         places(same),
         figures(first, project.show),
         first.why,
+        "; ".join(ways_out(first, project.as_built)),
     )
 
 

@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from collarwright.geometry.judge.evaluate import evaluate
+from collarwright.geometry.judge.finding import Remedy
 from collarwright.outputs.cli import main
 from collarwright.outputs.drawings.draft import Draft
 from collarwright.outputs.drawings.frame import Drawing
@@ -23,6 +24,7 @@ from collarwright.outputs.lists.book import blocks, book_paper
 from collarwright.outputs.lists.book.blocks import Figure, Job
 from collarwright.outputs.lists.book.grid import widths
 from collarwright.outputs.lists.book.pictures import Pictures
+from collarwright.outputs.lists.checked import checked
 from collarwright.outputs.lists.collected import Collected, collect
 from collarwright.outputs.lists.every import every_table
 from collarwright.outputs.lists.sheet import csv_text, harmless
@@ -137,6 +139,24 @@ def test_set_outs_are_a_list_apart_from_holes_to_bore(design_a: Make) -> None:
     number = work.number("hinges")
     assert any(f"to the wood, in step {number}, mark" in said for said in tables["set-outs"].notes)
     assert any(f"first (step {work.number('backing')})" in n for n in tables["set-outs"].notes)
+
+
+def test_what_fails_or_is_tight_says_what_to_measure_and_what_to_change() -> None:
+    project, _ = read(EXAMPLES / "kombucha-too-tight.toml")
+    evaluation = evaluate(project)
+    web = next(each for each in evaluation.findings if each.check == "bore-web")
+    tight = replace(
+        web, verdict="tight", margin=0.0, tolerance=1.0, decided_by="measure this: taps.bore",
+        remedies=(Remedy(changes={"taps.bore": "1 in"}, says="taps.bore = 1 in"),
+                  Remedy(changes={"taps.spacing": "60 mm"}, says="taps.spacing = 60 mm")),
+    )  # fmt: skip
+    fails = replace(web, verdict="fail", margin=-5.0, tolerance=1.0, decided_by="measure this: x",
+                    remedies=(), levers=("taps.bore",))  # fmt: skip
+    table, *_ = checked(project, replace(evaluation, findings=(tight, fails)))
+    assert [row[-1] for row in table.rows] == [
+        "no change was found that mends it and breaks nothing else; it hangs by taps.bore",
+        "first measure this: taps.bore; change taps.bore = 1 in; or change taps.spacing = 60 mm",
+    ]
 
 
 def test_the_book_goes_on_letter_or_a4() -> None:
