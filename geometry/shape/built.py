@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import Literal
 
 from ...params.project import Built, BuiltBore, Project, Show
+from ...params.units import INCH
 from ...params.values import is_tap
 from .lip import (
     CORNERS,
@@ -33,7 +34,7 @@ Said = Callable[[float], str]
 MADE = 0.5
 """Limit of error of what is measured on made parts, mm (common practice, no source)."""
 
-OFF_SQUARE = 25.4 / 16
+OFF_SQUARE = INCH / 16
 """How far a dry frame's diagonal may be from its figure, mm (1/16 in; common practice, no source):
 glue takes no more up at an open miter, and clamps pull no more out."""
 

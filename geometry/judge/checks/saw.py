@@ -26,6 +26,9 @@ TILT = replace(SAW, unit="deg")
 def find(design: Design) -> Iterator[Finding]:
     """Yield what is left of the blade's tilt, of the cross-cut and of the tilted depth."""
     shop, layout = design.project.shop, design.layout
+    if design.project.as_built:
+        yield SAW.nothing_near(Where(), "the boards are cut already")
+        return
     board = layout.boards[0]
     steepest = max(layout.frame.corners, key=lambda corner: corner.miter_deg)
     setting = layout.ring.setting_deg(steepest.miter_deg)
@@ -36,6 +39,8 @@ def find(design: Design) -> Iterator[Finding]:
         )
     elif setting is not None:
         furthest += f", {steepest.miter_deg:.1f} deg: {setting:.1f} on the scale, by the test ring"
+    else:
+        furthest += "; what the scale is worth there a test ring tells (shop.ring_gap)"
     asked = (
         (TILT, "tilt_max", steepest.miter_deg if setting is None else setting, furthest),
         (SAW, "cross_cut", board.width, "the boards' width lies across the cut"),

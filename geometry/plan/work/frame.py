@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from ....params import supplies
 from ....params.catalogue import Figure, Row
-from ....params.units import INCH, force_text
+from ....params.units import force_text
+from ...shape.built import OFF_SQUARE
 from ...shape.plane import distance
 from ..materials.areas import miter
 from ..shown import PRACTICE
@@ -13,9 +14,6 @@ from .job import Job, hours, source, time_text, told
 from .step import After, Hours, Step, after
 
 PHASE = "Frame"
-
-OFF_SQUARE = INCH / 16
-"""How far a diagonal may be from its figure, mm (1/16 in; common practice, no source)."""
 
 UNHURRIED = 15.0
 """An open time that lets one spread, close and clamp four corners, minutes (common practice)."""
