@@ -3348,6 +3348,36 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
+        "geometry/plan/work/__init__.py",
+        "tests/geometry/test_work.py",
+        (
+            "work-upside-down",
+            "upside_down=upside_down(order)",
+            "upside_down=False",
+            "test_a_frame_is_turned_over_where_its_cap_stands_out_over_the_foam",
+        ),
+    ),
+    *_in(
+        "geometry/plan/work/settings.py",
+        "tests/geometry/test_work.py",
+        (
+            "work-tested-as-served",
+            "max(each.psi[1] for each",
+            "max(each.psi[0] for each",
+            "test_gas_and_lines_are_tested_as_high_as_their_drinks_are_served",
+        ),
+    ),
+    *_in(
+        "geometry/plan/work/liquid.py",
+        "tests/geometry/test_work.py",
+        (
+            "work-spear",
+            'kinds & {"keg", ""}',
+            'kinds & {""}',
+            "test_a_spear_is_told_of_where_a_keg_has_one",
+        ),
+    ),
+    *_in(
         "geometry/plan/work/regulators.py",
         "tests/geometry/test_work.py",
         (

@@ -18,7 +18,7 @@ from collarwright.geometry.plan.work import cautions, planned, pruned, take_off
 from collarwright.geometry.plan.work.job import Job, time_text
 from collarwright.geometry.plan.work.schedule import schedule
 from collarwright.geometry.plan.work.step import Step
-from collarwright.geometry.plan.work.turned import step_of
+from collarwright.geometry.plan.work.turned import step_of, upside_down
 from collarwright.geometry.shape.layout import Layout, lay_out
 from collarwright.params.problem import BuildFileError
 from collarwright.params.project import Project
@@ -119,7 +119,8 @@ class Design:
 
     @property
     def job(self) -> Job:
-        return Job(self.project, self.layout)
+        order = order_of(self.project, self.layout)
+        return Job(self.project, self.layout, upside_down=upside_down(order))
 
 
 @pytest.fixture(scope="module")
@@ -651,6 +652,23 @@ def test_no_drink_is_served_at_more_than_was_tested(designs: list[Design]) -> No
 
 
 PSI = re.compile(r"([0-9.]+) psi")
+
+
+def test_a_frame_is_turned_over_where_its_cap_stands_out_over_the_foam() -> None:
+    """Boards of 20 mm, strips of 20 and of 21; glued steel first has to hold, 7 days at most."""
+    foam = '[foam]\nthickness = "25 mm"\nbelow_top = "6 mm"\n'
+    cap = '[cap]\nmaterial = "{}"\nthickness = "{} mm"\nwidth = "{} mm"\n'.format
+    flush = steps_of(BARE + foam + cap("steel", 1.5, 20))["foam"]
+    assert flush.do[0].startswith("Lay the frame on a flat surface, bottom edge down")
+    assert "cap" not in {each.step for each in flush.after}
+    out = steps_of(BARE + foam + cap("steel", 1.5, 21))
+    assert "turn the frame upside down, its strips on a flat surface" in out["foam"].do[0]
+    assert out["foam"].do[1].startswith("Put packing of 6 mm between strips and panels")
+    assert [each.wait[1] for each in out["foam"].after if each.step == "cap"] == [7 * 24]
+    wood = list(steps_of(BARE + foam + cap("wood", 10, 21)).values())
+    places = {step.id: place for place, step in enumerate(wood)}
+    assert "turn the frame upside down" in wood[places["foam"]].do[0]
+    assert places["cap"] < places["foam"]
 
 
 def test_a_spear_is_told_of_where_a_keg_has_one() -> None:

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from ....params.project import Project
 from ...shape.layout import Layout
+from ..assembly import order_of
 from . import (
     before,
     bore,
@@ -30,7 +31,7 @@ from .job import Job
 from .later import taking_off
 from .schedule import USUAL_HOURS, schedule
 from .step import After, Hours, Step
-from .turned import turned
+from .turned import turned, upside_down
 
 __all__ = ["FIRST", "READY", "After", "Step", "planned", "take_off"]
 
@@ -62,7 +63,8 @@ def planned(
     Raises:
         ValueError: no day has so many hours.
     """
-    job = Job(project, layout, sawn)
+    order = order_of(project, layout)
+    job = Job(project, layout, sawn, upside_down=upside_down(order))
     told = [step for phase in PHASES for step in phase.steps(job)]
     there = {step.id for step in told}
     found = [
@@ -77,7 +79,7 @@ def planned(
         ordered.append(step)
         done.add(step.id)
     days = schedule(pruned(tuple(ordered)), hours)
-    return turned(job, tuple(turn.step for turn in days))
+    return turned(job, order, tuple(turn.step for turn in days))
 
 
 def pruned(steps: tuple[Step, ...]) -> tuple[Step, ...]:

@@ -15,10 +15,12 @@ from ..shown import Shown
 class Job(Shown):
     """A project and its layout, with the words that many steps need.
 
-    ``sawn`` is whether the boards have a cut plan, and with it a saw list.
+    ``sawn`` is whether the boards have a cut plan, and with it a saw list; ``upside_down`` whether
+    the frame has to be turned over for the foam to get in past its cap.
     """
 
     sawn: bool = True
+    upside_down: bool = False
 
     def bit_both(self, mm: float) -> str:
         """Write it in the units of ``show``, inches with the millimeters beside them."""

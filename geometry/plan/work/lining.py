@@ -8,6 +8,7 @@ from ...shape.lining import Panel, between
 from ..sheets.panels import sheet_of
 from ..shown import PRACTICE
 from . import cautions
+from .fittings import strips_hold
 from .frame import clamped
 from .glued import backed
 from .job import Job, hours, listed, source, time_text, told, words
@@ -97,7 +98,9 @@ def bolts_to_free(job: Job) -> list[Hole]:
 def _lay_down(job: Job) -> Iterator[str]:
     """Yield what frame and panels stand on while the foam is glued in."""
     below = -min((each.bottom for each in job.layout.covers), default=0.0)
-    if below > 0:
+    if job.upside_down:
+        yield from _upside_down(job)
+    elif below > 0:
         yield (
             f"The covers hang {job.length(below)} below the boards: lay the boards' bottom edges on"
             " battens higher than that, inside the covers; the panels stand on the same battens."
@@ -114,6 +117,26 @@ def _lay_down(job: Job) -> Iterator[str]:
         )
     if job.cleated:
         yield "Cut the foam free round the cleats: the papers do not show them."
+
+
+def _upside_down(job: Job) -> Iterator[str]:
+    """Yield how the frame lies on its cap, and what the panels stand on then."""
+    layout, foam = job.layout, job.project.foam
+    strip = layout.strips[0]
+    above = max((each.top for each in layout.covers), default=0.0) - strip.bottom - strip.thickness
+    on = "a flat surface"
+    if above > 0:
+        on = f"battens inside the covers, which stand {job.length(above)} above the strips"
+    yield (
+        "The strips of the cap stand out over the foam's place, and panels cannot get past them"
+        f" from above: turn the frame upside down, its strips on {on}, and let the panels in from"
+        " the bottom edge, which is now on top. They end flush with it."
+    )
+    if foam is not None and foam.below_top:
+        yield (
+            f"Put packing of {job.length(foam.below_top)} between strips and panels, as these end"
+            " below the top edge; take it out again."
+        )
 
 
 def _foam(job: Job) -> Step:
@@ -170,7 +193,11 @@ def _foam(job: Job) -> Step:
         hands=(1.0, 2.0),
         figures=tuple(figures),
         cautions=tuple(said),
-        after=(*after("foam-cut", "brackets", "cleats"), finish_cured(job)),
+        after=(
+            *after("foam-cut", "brackets", "cleats"),
+            finish_cured(job),
+            *((strips_hold(job) or after("cap")) if job.upside_down else ()),
+        ),
         papers=("drawings/foam.pdf",),
         assumed=() if project.foam.adhesive else ("foam.adhesive",),
         sources=(source(row, "tack"), source(row, "cure"), f"how foam is glued: {PRACTICE}"),

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from ..assembly import order_of
+from ..assembly.let_in import UPSIDE_DOWN
 from ..assembly.part import Operation
 from ..assembly.said import blocked
 from ..assembly.search import Order
@@ -34,9 +34,13 @@ def step_of(operation: str) -> str:
     return STEPS.get(words[-1] if words[0] == "tap" else words[0], "")
 
 
-def turned(job: Job, steps: Sequence[Step]) -> tuple[Step, ...]:
+def upside_down(order: Order) -> bool:
+    """Whether a foam panel gets in past the cap only from the bottom edge."""
+    return any(UPSIDE_DOWN in step.tools for step in order.steps)
+
+
+def turned(job: Job, order: Order, steps: Sequence[Step]) -> tuple[Step, ...]:
     """Return the steps with what the assembly's order asks of them."""
-    order = order_of(job.project, job.layout)
     said = {place: _sentence(each) for place, each in _sooner(order, steps).items()}
     found = [
         replace(step, do=(said[place], *step.do)) if place in said else step
