@@ -71,16 +71,19 @@ def drink_of(pour: Pour) -> str | None:
     return pour.drink or (None if pour.carbonation is None else "carbonated")
 
 
-def _gas(pour: Pour, drink: str, gases: Collection[str]) -> str:
-    """Return a drink's gas: as it is named, else of the usual ones the first that there is."""
+def gas_named(pour: Pour) -> str | None:
+    """Return the gas that a drink's own words name, None where they name none."""
     said = (pour.gas or "").casefold()
     named = [gas for word, gas in NAMED.items() if word in said]
     if "blended gas" in named or {"CO2", "nitrogen"} <= set(named):  # "70 % nitrogen, 30 % CO2"
         return "blended gas"
-    if named:
-        return named[0]
+    return named[0] if named else None
+
+
+def _gas(pour: Pour, drink: str, gases: Collection[str]) -> str:
+    """Return a drink's gas: as it is named, else of the usual ones the first that there is."""
     usual = USUAL[drink]
-    return next((gas for gas in usual if gas in gases), usual[0])
+    return gas_named(pour) or next((gas for gas in usual if gas in gases), usual[0])
 
 
 def _groups(gas: str, drink: str, pours: Sequence[Pour]) -> list[Pressure]:

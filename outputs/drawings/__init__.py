@@ -20,7 +20,7 @@ from ..paper.svg import write_svg
 from ..stock.planned import Stock
 from ..stops import stop_if_asked
 from ..templates import hole_names
-from . import flat, general, inside, swing, tap
+from . import flat, general, inside, swing, tap, well
 from .board_plan import board_plans
 from .cuts import any_tap
 from .draft import Draft
@@ -72,7 +72,8 @@ def drawings(
         make = partial(inside.manifold, project, layout, standing)
         yield Drawing("manifold", "Manifold and its hoses", make)
     if standing is not None and standing.places and layout.inside.well is not None:
-        yield Drawing("well", "Well with its vessels", partial(inside.well, layout, standing))
+        make = partial(well.well, project, layout, standing)
+        yield Drawing("well", "Well with its vessels", make)
 
 
 def _part(layout: Layout, part: Board, names: dict[str, str]) -> Drawing:

@@ -6,7 +6,7 @@ line is there, so that no text stands over one.
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from math import cos, hypot, radians, sin
+from math import dist, hypot
 from typing import Literal
 
 from ...params.units import Show, length_text
@@ -22,12 +22,12 @@ from ..paper.dims import (
     dimension,
     font_size,
     hatching,
-    leader,
     line_ends,
 )
 from ..paper.marks import Anchor, Mark, Path, Pen, Point, Ring, Window, Words
-from ..paper.overlap import free, quad
+from ..paper.overlap import free, on_a_part, quad, runs_over
 from ..paper.pdf import clean, fitted, text_width, wrapped
+from .beside import AT_TIP, ON_A_PART, OVER_A_LINE, Leader, Tag, leader_places, tag_places
 
 Side = Literal["below", "above", "left", "right"]
 
@@ -43,8 +43,6 @@ LEAST = 0.05
 
 LONGEST = 56.0
 """What a name may take beside a hole or in a table, mm; longer ones are shortened."""
-
-ANCHORS: tuple[Anchor, ...] = ("start", "middle", "end")
 
 WHITE = 1.0
 """A surface that covers what lies behind it."""
@@ -62,23 +60,6 @@ class _Dim:
     way: Way
 
 
-@dataclass(frozen=True, slots=True)
-class _Leader:
-    tip: Point
-    text: str
-    end: Literal["arrow", "dot", "none"]
-    toward: tuple[float, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Tag:
-    at: Point
-    away: float
-    text: str
-    height: float
-    within: float = 0.0
-
-
 class Draft:
     """One drawing: marks in mm of the page, its origin wherever it is convenient."""
 
@@ -88,8 +69,8 @@ class Draft:
         self.show: Show = show
         self.marks: list[Mark] = []
         self._dims: list[_Dim] = []
-        self._leaders: list[_Leader] = []
-        self._tags: list[_Tag] = []
+        self._leaders: list[Leader] = []
+        self._tags: list[Tag] = []
         self._under: list[Callable[[], None]] = []
         self._boxes: dict[int, tuple[Mark, Box]] = {}
 
@@ -166,16 +147,26 @@ class Draft:
     ) -> None:
         """Note a text with a line to ``tip``; ``toward`` are directions to try, degrees."""
         text = fitted(text, font_size(SMALL), LONGEST)
-        self._leaders.append(_Leader(tip, text, end, tuple(toward)))
+        self._leaders.append(Leader(tip, text, end, tuple(toward)))
 
     def tag(
-        self, at: Point, away: float, text: str, height: float = SMALL, within: float = 0.0
+        self,
+        at: Point,
+        away: float,
+        text: str,
+        height: float = SMALL,
+        within: float = 0.0,
+        others: Sequence[Point] = (),
+        optional: bool = False,
     ) -> None:
         """Note a text that stands beside a place, at least ``away`` from it.
 
-        Where there is room it stands ``within`` so far of it, as in a circle that it numbers.
+        Where there is room it stands ``within`` so far of it, as in a circle that it numbers; one
+        that is ``optional`` stands nowhere else. It is nearer to its own place than to ``others``.
         """
-        self._tags.append(_Tag(at, away, fitted(text, font_size(height), LONGEST), height, within))
+        text = fitted(text, font_size(height), LONGEST)
+        apart = tuple(each for each in others if dist(each, at) > LEAST)
+        self._tags.append(Tag(at, away, text, height, within, apart, optional))
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], room: float) -> None:
         """Note a table that stands under all else, in as many blocks as fit side by side."""
@@ -236,58 +227,42 @@ class Draft:
         box = box_of(words)
         return free(quad(words, 0.3), [mark for mark in near if meet(self._box(mark), box)])
 
-    def _set_tag(self, tag: _Tag) -> None:
-        size = font_size(tag.height)
-        (x, y), half = tag.at, tag.height / 2
-        wide, high = text_width(tag.text, size), size
+    def _set_tag(self, tag: Tag) -> None:
+        (x, y), wide = tag.at, text_width(tag.text, font_size(tag.height))
         near = self._near(_grown((x, y, x, y), tag.away + wide + 40))
-        places = [
-            (out * cos(radians(turn)), out * sin(radians(turn)) - half, 1)
-            for out in (0.5 * tag.within, 0.35 * tag.within, 0.65 * tag.within)
-            for turn in range(90, 450, 15)
-            if tag.within
-        ]
-        places += [(0.0, tag.away + more, 1) for more in (1.0, 2.0, 3.0)]
-        for more in (0.0, 2.0, 4.0, 7.0, 10.0, 14.0):
-            out = tag.away + more
-            side, slant = out * 0.8 + 0.6, out * 0.8
-            under = -slant - high * 0.8
-            places += [(0.0, out + 1.0, 1), (0.0, -out - high, 1)]
-            places += [(side, slant, 0), (-side, slant, 2), (side, under, 0), (-side, under, 2)]
-            places += [(out + 1.0, -half, 0), (-out - 1.0, -half, 2)]
-        for dx, dy, anchor in places:
-            words = Words(x + dx, y + dy, size, tag.text, ANCHORS[anchor])
+        for words in tag_places(tag):
             if self._free(words, near):
                 self.add(words)
                 return
-        edge = tag.away * 0.7071
-        self._set_leader(_Leader((x + edge, y + edge), tag.text, "arrow", (60, 45, 30, 75)))
+        if not tag.optional:
+            edge = tag.away * 0.7071
+            self._set_leader(
+                Leader((x + edge, y + edge), tag.text, "arrow", (60, 45, 30, 75), tag.height)
+            )
 
-    def _set_leader(self, one: _Leader) -> None:
+    def _set_leader(self, one: Leader) -> None:
+        """Set a leader whose text is free: a short one, over few lines, its text on no part."""
         wide = text_width(one.text, font_size(SMALL))
         near = self._near(_grown((*one.tip, *one.tip), 125 + wide))
         texts = [mark for mark in near if isinstance(mark, Words)]
-        best: tuple[Mark, ...] = ()
-        outs = (7, 10, 14, 18, 23, 28, 34, 40, 47, 55, 64)
-        asked = [(out, turn) for out in outs for turn in one.toward]
-        others = [
-            (out, turn)
-            for out in (*outs, 75, 88, 102, 118)
-            for turn in range(15, 375, 15)
-            if turn % 90
-        ]
-        for out, turn in (*asked, *others):
-            dx, dy = out * cos(radians(turn)), out * sin(radians(turn))
-            marks = leader(one.tip, (one.tip[0] + dx, one.tip[1] + dy), one.text, end=one.end)
-            best = best or marks
-            words = marks[-1]
+        best: tuple[float, tuple[Mark, ...]] | None = None
+        first: tuple[Mark, ...] = ()
+        for cost, marks in leader_places(one):
+            if best and cost >= best[0]:
+                break
+            first = first or marks
+            line, words = marks[0], marks[-1]
+            assert isinstance(line, Path)
             assert isinstance(words, Words)
             if not self._free(words, near):
                 continue
-            if all(free(quad(each, 0.2), marks[:1]) for each in texts):
-                self.add(*marks)
-                return
-        self.add(*best)
+            if not all(free(quad(each, 0.2), [line]) for each in texts):
+                continue
+            cost += OVER_A_LINE * runs_over(line, near, AT_TIP)
+            cost += ON_A_PART * on_a_part(words, near)
+            if best is None or cost < best[0]:
+                best = cost, marks
+        self.add(*(best[1] if best else first))
 
     def _box(self, mark: Mark) -> Box:
         found = self._boxes.get(id(mark))
@@ -403,11 +378,19 @@ class View:
         self.draft.leader(self.at(tip), text, toward, end)
 
     def tag(
-        self, point: Point, away: float, text: str, height: float = SMALL, within: float = 0.0
+        self,
+        point: Point,
+        away: float,
+        text: str,
+        height: float = SMALL,
+        within: float = 0.0,
+        others: Sequence[Point] = (),
+        optional: bool = False,
     ) -> None:
-        """Note a text beside a point; ``away`` and ``within`` in mm of the thing."""
+        """Note a text beside a point; all but ``height`` in mm of the thing."""
         s = self.draft.scale
-        self.draft.tag(self.at(point), away * s, text, height, within * s)
+        apart = [self.at(each) for each in others]
+        self.draft.tag(self.at(point), away * s, text, height, within * s, apart, optional)
 
 
 def stations(values: Iterable[float], apart: float = LEAST) -> list[float]:

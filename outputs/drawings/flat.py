@@ -142,8 +142,10 @@ def _table(
         return length_text(mm, draft.show)
 
     end = "long point" if part.inner_left else "end"
+    places = [(hole.u, hole.v) for hole in part.holes]
     for number, hole in enumerate(holes, first):
-        view.tag((hole.u, hole.v), (hole.diameter or 0.0) / 2, str(number), 1.8)
+        at = hole.u, hole.v
+        view.tag(at, (hole.diameter or 0.0) / 2, str(number), 1.8, others=places)
     rows = [
         (
             str(number),
@@ -215,12 +217,13 @@ def _crowd(
     """Number the holes of panels that have many, and tell their places in a table."""
     rows: list[tuple[str, ...]] = []
     for panel in panels:
-        for hole in panel.holes if _crowded(panel) else ():
-            if hole.diameter is None:
-                continue
+        round_ones = [hole for hole in panel.holes if hole.diameter is not None]
+        places = [(hole.u, hole.v) for hole in round_ones]
+        for hole in round_ones if _crowded(panel) else ():
+            assert hole.diameter is not None
             view, number = views[panel.side], str(len(rows) + 1)
             show = view.draft.show
-            view.tag((hole.u, hole.v), hole.diameter / 2, number, 1.8)
+            view.tag((hole.u, hole.v), hole.diameter / 2, number, 1.8, others=places)
             size = bit_text(hole.diameter, show)
             place = (length_text(mm, show) for mm in (hole.u, hole.v))
             rows.append((number, panel.side, names.get(hole.name, hole.name), size, *place))

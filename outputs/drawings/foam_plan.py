@@ -71,7 +71,8 @@ def foam_plan(foam: Foam, laid: Laid, draft: Draft, room: float) -> None:
     ]
     head = ("cut", "what", "how", "left or lower", "right or upper")
     draft.table(head, rows, room)
-    draft.notes([*filter(None, ["; ".join(drawn.told)]), *_texts(foam, laid)], room)
+    told = [f"Not written in the piece: {'; '.join(drawn.told)}."] if drawn.told else []
+    draft.notes([*told, *_texts(foam, laid)], room)
 
 
 def _texts(foam: Foam, laid: Laid) -> Iterator[str]:
@@ -130,8 +131,7 @@ class _Sheet:
             self._seams(placed)
         for each in laid.cuts:
             self._bubble(each.cut, each.number)
-        for placed in laid.plan.parts:
-            self._name(placed)
+        self._names()
         for rect in laid.plan.left:
             self._rest(rect)
         self._dims(long, wide)
@@ -198,22 +198,48 @@ class _Sheet:
         size = font_size(1.8)
         draft.add(Ring(x, y, BUBBLE, THIN, WHITE), Words(x, y - 0.9, size, str(number), "middle"))
 
-    def _name(self, placed: Placed) -> None:
-        """Write a piece's name and size in it; upright where it stands on its left end."""
-        piece = self.laid.piece(placed)
-        name = clean(self.foam.name(piece))
-        size = size_text(piece.length, piece.width, self.foam.show)
-        turns = (90,) if placed.turned else (0,)
+    def _names(self) -> None:
+        """Write each piece's name and size in it, all in letters of one height if they can be."""
+        parts = self.laid.plan.parts
+        largest = [
+            next((each for each in HEIGHTS if self._named(placed, (each,))), None)
+            for placed in parts
+        ]
+        least = min((each for each in largest if each), default=HEIGHTS[-1])
+        heights = [each for each in HEIGHTS if each <= least]
+        for placed in parts:
+            words = self._named(placed, heights)
+            self.view.draft.add(*words)
+            if not words:
+                self._short(placed, heights)
+
+    def _named(self, placed: Placed, heights: Sequence[float]) -> list[Words]:
+        """Return a piece's name and size in it; upright where it stands on its left end."""
+        name, size = self._says(placed)
         long, wide = size.split(" x ")
         choices = (f"{name}, {size}",), (name, size), (name, f"{long} x", wide)
-        if self._inside(placed.rect, choices, turns):
-            return
-        said = name
-        if not self._inside(placed.rect, ((name,),), turns):
-            said = f"{ascii_uppercase[len(self.told) % len(ascii_uppercase)]}: {name}"
-            if not self._inside(placed.rect, ((said[0],),), turns):
-                self.view.leader(self._tip(placed.rect), said[0], (75, 105, 60, 120), "dot")
-        self.told.append(f"{said}, {size}")
+        for height in heights:
+            if words := self._inside(placed.rect, choices, _turns(placed), (height,)):
+                return words
+        return []
+
+    def _short(self, placed: Placed, heights: Sequence[float]) -> None:
+        """Write a piece's name in it, or a letter, and tell the rest under the drawing."""
+        name, size = self._says(placed)
+        words = self._inside(placed.rect, ((name,),), _turns(placed), heights)
+        if words:
+            self.told.append(f"{name} is {size}")
+        else:
+            letter = ascii_uppercase[len(self.told) % len(ascii_uppercase)]
+            self.told.append(f"{letter} is {name}, {size}")
+            words = self._inside(placed.rect, ((letter,),), _turns(placed), heights)
+            if not words:
+                self.view.leader(self._tip(placed.rect), letter, (75, 105, 60, 120), "dot")
+        self.view.draft.add(*words)
+
+    def _says(self, placed: Placed) -> tuple[str, str]:
+        piece = self.laid.piece(placed)
+        return clean(self.foam.name(piece)), size_text(piece.length, piece.width, self.foam.show)
 
     def _tip(self, rect: Rect) -> Point:
         """Return a place in a piece that no number stands on."""
@@ -226,10 +252,17 @@ class _Sheet:
     def _rest(self, rect: Rect) -> None:
         size = size_text(rect.length, rect.width, self.foam.show)
         turns = (90, 0) if rect.width > rect.length else (0, 90)
-        self._inside(rect, ((f"left over {size}",), ("left over", size), (size,)), turns)
+        choices = (f"left over {size}",), ("left over", size), (size,)
+        self.view.draft.add(*self._inside(rect, choices, turns, HEIGHTS))
 
-    def _inside(self, rect: Rect, choices: Sequence[Sequence[str]], turns: Sequence[int]) -> bool:
-        """Write the first lines that find room within a rectangle, clear of all; tell whether."""
+    def _inside(
+        self,
+        rect: Rect,
+        choices: Sequence[Sequence[str]],
+        turns: Sequence[int],
+        heights: Sequence[float],
+    ) -> list[Words]:
+        """Return the first lines that find room within a rectangle, clear of all; none if none."""
         x0, y0 = self.view.at((rect.x * STEP, rect.y * STEP))
         x1, y1 = self.view.at(((rect.x + rect.length) * STEP, (rect.y + rect.width) * STEP))
         marks = [
@@ -237,7 +270,7 @@ class _Sheet:
             for mark in self.view.draft.marks
             if not _fills(mark) and meet(box_of(mark), (x0, y0, x1, y1))
         ]
-        for turn, lines, height in product(turns, choices, HEIGHTS):
+        for turn, lines, height in product(turns, choices, heights):
             along = max(text_width(each, font_size(height)) for each in lines) / 2 + 0.8
             up = (height + (len(lines) - 1) * APART * height) / 2 + 0.9
             wide, high = (along, up) if turn == 0 else (up, along)
@@ -250,9 +283,8 @@ class _Sheet:
                 )
                 words = _lines(lines, at, height, turn)
                 if all(free(quad(each), marks) for each in words):
-                    self.view.draft.add(*words)
-                    return True
-        return False
+                    return words
+        return []
 
     def _dims(self, long: float, wide: float) -> None:
         """Note the places of all cuts from the sheet's left and lower edge, and its size."""
@@ -263,6 +295,10 @@ class _Sheet:
             self.view.stacked("below", 0.0, (0.0, 0.0), (x, 0.0))
         for y in (*(along if len(along) <= MOST else ()), wide):
             self.view.stacked("left", 0.0, (0.0, 0.0), (0.0, y))
+
+
+def _turns(placed: Placed) -> tuple[int]:
+    return (90,) if placed.turned else (0,)
 
 
 def _square(at: Point, half: float) -> Quad:

@@ -246,7 +246,7 @@ def _section(layout: Layout, view: View, x: float, tap: Tap | None) -> None:
         view.stacked("right", edge, (lid.back_y, lid.under_z), (lid.back_y, lid.top_z))
         tip = (lid.front_y or 0.0) * 0.2 + lid.back_y * 0.8, lid.top_z
         view.leader(tip, "lid", (60, 45, 120, 135))
-    view.leader((layout.lip.depth * 0.8, lip_z - BODY / 2), "freezer", (200, 180, 160), "none")
+    view.leader((layout.lip.depth, lip_z - BODY / 2), "freezer", (-15, -30, 15, -45, -60))
 
 
 def _reaches(layout: Layout, view: View, tap: Tap, face: float, sign: float) -> None:

@@ -1,25 +1,50 @@
-"""What is inside: the manifold with its hoses, and the well seen from above."""
+"""The manifold on its board, and the gas hoses: what hangs on it, and what does not."""
 
+import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ...geometry.judge.standing import Standing
-from ...geometry.shape.inner import Rect, inlet
+from ...geometry.plan.cylinders import cylinders
+from ...geometry.plan.hoses import Hoses, Keg, cylinder_gas, hoses
+from ...geometry.shape.inner import inlet
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.lining import Manifold
 from ...geometry.shape.plane import Point
 from ...params.project import Project
 from ...params.units import length_text
-from ..paper.dims import HIDDEN, MIDDLE, MOVED, THIN, VISIBLE, dot
-from ..paper.marks import Path, Pen, arc
+from ..paper.dims import MIDDLE, THIN, VISIBLE, dot, font_size
+from ..paper.marks import Path, Pen
+from ..paper.pdf import text_width
 from .draft import WHITE, Draft, View
+from .well import Stood, labels, stood
 
-COLLAR = Pen(0.25, HIDDEN.dash)
 HOSE = Pen(0.7, gray=0.35)
+ELSEWHERE = Pen(0.7, (2.0, 1.2), 0.35)
+"""A hose that does not come from the manifold."""
 
 SLACK = 1.2
 """How much longer than straight a hose is cut, so that it can hang (common practice, no source)."""
+
+HEIGHTS = (2.5, 2.0, 1.6)
+"""Of an outlet's number, mm: the first at which all of them stand beside each other."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hose:
+    """A gas hose: what it comes from, in words and in plan, and to which keg's fitting, mm.
+
+    ``start`` is None where nobody knows its place, and then ``length`` is too. ``outlet`` counts
+    from 1 where it is one of the manifold's that has a place.
+    """
+
+    source: str
+    start: Point | None
+    keg: Stood
+    gas: str | None
+    length: float | None
+    outlet: int | None = None
 
 
 def outlets(project: Project, manifold: Manifold) -> tuple[float, ...]:
@@ -41,10 +66,28 @@ def outlets(project: Project, manifold: Manifold) -> tuple[float, ...]:
 def manifold(
     project: Project, layout: Layout, standing: Standing | None, draft: Draft, room: float
 ) -> None:
-    """Draw the manifold on its board, seen from inside the collar, and where its hoses go."""
+    """Draw the manifold on its board, seen from inside the collar, and where the hoses go."""
     body = layout.manifold
     assert body is not None
     board, view = layout.board(body.side), draft.view()
+    u = _board(layout, body, view)
+    all_there = stood(project, layout, standing) if standing is not None else ()
+    hung = hoses(project, layout)
+    found = list(_hoses(project, layout, body, hung, all_there))
+    used = {hose.outlet for hose in found} if found else None
+    _outlets(project, view, body, u, used)
+    px, py = view.at((board.short_point / 2, board.width))
+    draft.words(px, py + 4.0, f"{body.side} board, seen from inside", 3.0, "middle")
+    if found:
+        _from_above(layout, body, draft, found, all_there, py + 13.0)
+        head = ("from", "no.", "gas hose to", "for", "gas", "cut at least")
+        draft.table(head, list(_rows(found, len(outlets(project, body)), draft)), room)
+    draft.notes(_texts(project, body, hung, found, draft), room)
+
+
+def _board(layout: Layout, body: Manifold, view: View) -> float:
+    """Draw the board with its foam and passages; return where the manifold's middle is, mm."""
+    board = layout.board(body.side)
     long = board.short_point
     u = board.long_point - board.inner_right - body.u  # from the left as seen from inside
     view.box(0.0, 0.0, long, board.width)
@@ -53,12 +96,7 @@ def manifold(
         start = long - panel.start - panel.length
         view.box(start, 0.0, start + panel.length, panel.width, THIN)
     half, tall = body.length / 2, body.height / 2
-    hoses = _hoses(project, layout, standing)
-    _outlets(project, view, body, u)
-    view.box(u - half, body.v - tall, u + half, body.v + tall, VISIBLE, WHITE)
-    for along in outlets(project, body):
-        view.ring((u - along, body.v), min(body.height, body.length) / 6, MIDDLE)
-    view.skip("below", 0.0)
+    view.skip("below", 0.0, 0.6)  # room for the outlets' numbers
     view.stacked("below", 0.0, (0.0, 0.0), (u - half, body.v - tall))
     view.stacked("below", 0.0, (0.0, 0.0), (u + half, body.v - tall))
     view.stacked("right", long, (long, 0.0), (u + half, body.v - tall))
@@ -70,209 +108,172 @@ def manifold(
             view.ring(at, hole.diameter)
             view.cross(at, hole.diameter)
             view.tag(at, hole.diameter / 2, hole.name)
-    px, py = view.at((long / 2, board.width))
-    draft.words(px, py + 4.0, f"{body.side} board, seen from inside", 3.0, "middle")
-    if hoses:
-        assert standing is not None
-        _from_above(layout, standing, draft, hoses, py + 16.0)
-        rows = [
-            (hose.outlet, str(hose.number), hose.vessel, length_text(hose.length, draft.show))
-            for hose in hoses
-        ]
-        draft.table(("outlet", "vessel", "gas hose to", "cut at least"), rows, room)
-    draft.notes(_texts(body, hoses, draft), room)
+    return u
 
 
-@dataclass(frozen=True, slots=True)
-class Hose:
-    """A gas hose: from an outlet (its number, its place in plan) to a vessel's fitting, mm."""
+def _hoses(
+    project: Project,
+    layout: Layout,
+    body: Manifold,
+    hung: Hoses,
+    all_there: Sequence[Stood],
+) -> Iterator[Hose]:
+    """Yield the manifold's hoses in their order along the board, then those from elsewhere."""
+    board = layout.board(body.side)
+    (x0, y0), (x1, y1) = board.outer
+    ux, uy = (x1 - x0) / board.long_point, (y1 - y0) / board.long_point
+    by_name = {each.vessel.name: each for each in all_there}
+    kegs = [(by_name[keg.vessel.name], keg) for keg in hung.kegs if keg.vessel.name in by_name]
+    taking = [each for each in kegs if each[1].on_manifold]
+    taking.sort(key=lambda each: each[0].center[0] * ux + each[0].center[1] * uy)
+    places = outlets(project, body)
+    for i, (each, keg) in enumerate(taking):
+        if places and i >= len(places):
+            yield Hose("no outlet left", None, each, keg.gas, None)
+            continue
+        u = body.u + (places[i] if places else 0.0)
+        x, y, z = board.place(u, body.v, board.thickness + body.depth)
+        source, number = (f"outlet {i + 1}", i + 1) if places else ("manifold", None)
+        length = SLACK * math.dist((x, y, z), _top(each))
+        yield Hose(source, (x, y), each, keg.gas, length, number)
+    for each, keg in kegs:
+        if not keg.on_manifold:
+            yield _elsewhere(project, hung, each, keg, all_there)
 
-    outlet: str
-    start: Point
-    number: int
-    vessel: str
-    end: Point
-    length: float
+
+def _elsewhere(
+    project: Project, hung: Hoses, each: Stood, keg: Keg, all_there: Sequence[Stood]
+) -> Hose:
+    """Return the hose of a keg of another gas, from its cylinder, or of another pressure."""
+    if keg.gas == hung.gas:
+        return Hose("its secondary regulator", None, each, keg.gas, None)
+    own = [other for other in all_there if cylinder_gas(project, other.vessel) == keg.gas]
+    source = f"the {keg.gas} regulator"
+    if not own:
+        return Hose(source, None, each, keg.gas, None)
+    length = SLACK * math.dist(_top(own[0]), _top(each))
+    return Hose(f"{source}, no. {own[0].number}", own[0].center, each, keg.gas, length)
+
+
+def _top(each: Stood) -> tuple[float, float, float]:
+    return each.place.x, each.place.y, each.place.z + each.vessel.tall
+
+
+def _rows(found: Sequence[Hose], count: int, draft: Draft) -> Iterator[tuple[str, ...]]:
+    """Yield a row for each outlet, also for those without a hose, and for each other hose."""
+
+    def row(hose: Hose) -> tuple[str, ...]:
+        cut = "" if hose.length is None else length_text(hose.length, draft.show)
+        keg = hose.keg
+        return hose.source, str(keg.number), keg.vessel.name, keg.use, hose.gas or "", cut
+
+    yield from (row(hose) for hose in found if hose.outlet is not None)
+    for number in range(1, count + 1):
+        if not any(hose.outlet == number for hose in found):
+            yield f"outlet {number}", "", "none: its valve stays shut", "", "", ""
+    yield from (row(hose) for hose in found if hose.outlet is None)
 
 
 def _from_above(
-    layout: Layout, standing: Standing, draft: Draft, hoses: Sequence[Hose], low: float
+    layout: Layout,
+    body: Manifold,
+    draft: Draft,
+    found: Sequence[Hose],
+    all_there: Sequence[Stood],
+    low: float,
 ) -> None:
-    """Draw the hoses in plan: collar, manifold, all vessels, the numbers of these in them."""
-    body = layout.manifold
-    assert body is not None
+    """Draw the hoses in plan: collar, manifold, all vessels with their numbers in them."""
     board = layout.board(body.side)
     ys = [y for part in layout.boards for _, y in part.plan]
     start = min(x for x, _ in board.inner)
     view = draft.view(-start * draft.scale, low - min(ys) * draft.scale)
     for part in layout.boards:
         view.outline(part.plan, MIDDLE)
-    vessels = {each.name: each for each in layout.inside.vessels}
-    for place in standing.places:
-        view.ring((place.x, place.y), vessels[place.vessel].diameter, THIN)
+    for each in all_there:
+        view.ring(each.center, each.vessel.diameter, THIN)
     half, t = body.length / 2, board.thickness
     corners = ((-half, t), (half, t), (half, t + body.depth), (-half, t + body.depth))
     view.outline([board.place(body.u + du, 0.0, d)[:2] for du, d in corners], VISIBLE, WHITE)
-    for hose in hoses:
-        a, b = view.at(hose.start), view.at(hose.end)
-        draft.add(Path(a, ((b,),), HOSE), dot(b, 1.6))
-    for number, place in enumerate(standing.places, 1):
-        radius = vessels[place.vessel].diameter / 2
-        view.tag((place.x, place.y), 1.0 / draft.scale, str(number), 3.0, radius)
+    for hose in found:
+        if hose.start is not None:
+            a, b = view.at(hose.start), view.at(hose.keg.center)
+            pen = HOSE if _from_manifold(hose) else ELSEWHERE
+            draft.add(Path(a, ((b,),), pen), dot(b, 1.6))
+    labels(view, all_there)
     top = view.at((0.0, max(ys)))[1]
     middle = view.at(((board.outer[0][0] + board.outer[1][0]) / 2, 0.0))[0]
     draft.words(middle, top + 4.0, "hoses seen from above, front below", 3.0, "middle")
 
 
-def _texts(body: Manifold, hoses: Sequence[Hose], draft: Draft) -> list[str]:
-    texts = [
+def _from_manifold(hose: Hose) -> bool:
+    return hose.outlet is not None or hose.source == "manifold"
+
+
+def _texts(
+    project: Project, body: Manifold, hung: Hoses, found: Sequence[Hose], draft: Draft
+) -> Iterator[str]:
+    yield (
         f"The manifold on the inner face of the {body.side} board, between the board's inner"
         " corners: left and right are as seen from inside."
         f" It stands {length_text(body.depth, draft.show)} off the board."
-    ]
-    if hoses:
-        texts.append(
-            "Hose lengths: straight from the outlet to the vessel's fitting, and"
-            f" {SLACK - 1:.0%} more so that they hang (common practice, no source); add what a"
-            " vessel needs to be lifted out with its hose on."
+    )
+    if not found:
+        yield "Hoses go down to the vessels; where these stand is not known."
+        return
+    said = list(_doubts(project, hung))
+    if hung.gas:
+        said.insert(0, f"It has one gas at one pressure: only kegs on {hung.gas} hang on it.")
+    if any(hose.start is not None and not _from_manifold(hose) for hose in found):
+        said.append("Dashed: from a regulator of their own.")
+    yield " ".join(said)
+    yield (
+        f"Hose lengths: straight to the vessel's fitting, and {SLACK - 1:.0%} more so that they"
+        " hang (common practice, no source); add what a vessel needs to be lifted out with its"
+        " hose on."
+    )
+
+
+def _doubts(project: Project, hung: Hoses) -> Iterator[str]:
+    """Yield which kegs may not belong on the manifold, as nobody says what gas they take."""
+    gases = {each.gas for each in cylinders(project)} | {each.gas for each in hung.kegs}
+    untold = [each.vessel.name for each in hung.kegs if each.gas is None]
+    if untold and len(gases - {None}) > 1:
+        yield (
+            f"The build file does not say which gas {', '.join(untold)} take ([[pour]], gas). They"
+            " are drawn on the manifold; one of another gas has its hose from its own regulator."
         )
-    else:
-        texts.append("Hoses go down to the vessels; where these stand is not known.")
-    return texts
 
 
-def _hoses(project: Project, layout: Layout, standing: Standing | None) -> list[Hose]:
-    """Return a hose for each vessel that takes gas; in their order along the board."""
-    body = layout.manifold
-    if body is None or standing is None:
-        return []
-    board = layout.board(body.side)
-    (x0, y0), (x1, y1) = board.outer
-    ux, uy = (x1 - x0) / board.long_point, (y1 - y0) / board.long_point
-    vessels = {each.name: each for each in layout.inside.vessels}
-    numbered = [(i, place) for i, place in enumerate(standing.places, 1)]
-    taking = [each for each in numbered if vessels[each[1].vessel].side_reach is None]
-    taking.sort(key=lambda each: each[1].x * ux + each[1].y * uy)
+def _outlets(
+    project: Project, view: View, body: Manifold, u: float, used: set[int | None] | None
+) -> None:
+    """Draw the manifold, the hoses going down from its outlets, and the inlet at its end.
+
+    ``used`` are the outlets that have a hose; None where nobody knows them.
+    """
     places = outlets(project, body)
-    found: list[Hose] = []
-    for i, (number, place) in enumerate(taking):
-        known = i < len(places)
-        u = body.u + (places[i] if known else 0.0)
-        x, y, z = board.place(u, body.v, board.thickness + body.depth)
-        end = place.x, place.y, place.z + vessels[place.vessel].tall
-        length = SLACK * math.dist((x, y, z), end)
-        outlet = str(i + 1) if known else ""
-        found.append(Hose(outlet, (x, y), number, place.vessel, end[:2], length))
-    return found
-
-
-def _outlets(project: Project, view: View, body: Manifold, u: float) -> None:
-    """Draw the outlets' hoses going down, and the inlet at its end."""
+    half, tall = body.length / 2, body.height / 2
+    ends = [view.at((u - along, 0.0))[0] for along in places]
+    y = view.at((0.0, 0.0))[1] - 3.0
+    for i, (x, along) in enumerate(zip(ends, places, strict=True), 1):
+        if used is None or i in used:
+            view.draft.add(Path(view.at((u - along, body.v)), (((x, y),),), HOSE))
+    height = next((each for each in HEIGHTS if _apart(ends, each)), HEIGHTS[-1])
     last = math.inf
-    for i, along in enumerate(outlets(project, body)):
-        a, b = view.at((u - along, body.v)), view.at((u - along, 0.0))
-        end = b[0], b[1] - 3.0
-        view.draft.add(Path(a, ((end,),), HOSE))
-        if last - end[0] > 4.5:  # where they stand too close only some are numbered
-            view.draft.words(end[0], end[1] - 3.6, str(i + 1), 2.5, "middle")
-            last = end[0]
+    for i, x in enumerate(ends, 1):
+        if _apart((last, x), height):  # where they stand too close only some are numbered
+            view.draft.words(x, y - 1.1 - height, str(i), height, "middle")
+            last = x
+    view.box(u - half, body.v - tall, u + half, body.v + tall, VISIBLE, WHITE)
+    for along in places:
+        view.ring((u - along, body.v), min(body.height, body.length) / 6, MIDDLE)
     beyond = inlet(project)
     if beyond:
-        half = body.length / 2
         view.box(u + half, body.v - 6.0, u + half + beyond, body.v + 6.0, MIDDLE, WHITE)
         view.leader((u + half + beyond, body.v), "gas in", (20, 40, 0, -20))
 
 
-def well(layout: Layout, standing: Standing, draft: Draft, room: float) -> None:
-    """Draw the well from above with the vessels in their places."""
-    inside, view = layout.inside, draft.view()
-    there = inside.well
-    assert there is not None
-    _rounded(view, there.mouth, there.corner_radius, THIN)
-    _rounded(view, there.floor, there.corner_radius, VISIBLE)
-    floor = there.floor
-    if there.step is not None:
-        step = there.step
-        x0, y0, x1, y1 = floor.x0, floor.y0, floor.x1, floor.y1
-        edge = {
-            "left": ((x0 + step.length, y0), (x0 + step.length, y1)),
-            "right": ((x1 - step.length, y0), (x1 - step.length, y1)),
-            "front": ((x0, y0 + step.length), (x1, y0 + step.length)),
-            "back": ((x0, y1 - step.length), (x1, y1 - step.length)),
-        }[step.side]
-        view.line(*edge, VISIBLE)
-        a, b = edge
-        middle = (a[0] + b[0]) / 2, a[1] + (b[1] - a[1]) * 0.06
-        view.leader(middle, f"step, {length_text(step.height, draft.show)} high", (45, 135), "dot")
-    for opening in inside.openings:
-        view.box(*_rect(opening.rect), COLLAR)
-    for each in inside.inner:
-        view.box(*_rect(each.rect), MOVED)
-    vessels = {each.name: each for each in inside.vessels}
-    for place in standing.places:
-        center, vessel = (place.x, place.y), vessels[place.vessel]
-        view.ring(center, vessel.diameter)
-        view.cross(center, vessel.diameter, 1.5)
-    numbers = {place.vessel: str(i) for i, place in enumerate(standing.places, 1)}
-    for place in standing.places:
-        view.tag((place.x, place.y), 1.0 / draft.scale, numbers[place.vessel], 3.5)
-    around = [there.mouth, *(opening.rect for opening in inside.openings)]
-    around += [each.rect for each in inside.inner]
-    left, low = min(each.x0 for each in around), min(each.y0 for each in around)
-    view.stacked("below", low, (floor.x0, floor.y0), (floor.x1, floor.y0))
-    view.stacked("left", left, (floor.x0, floor.y0), (floor.x0, floor.y1))
-
-    def text(mm: float) -> str:
-        return length_text(mm, draft.show)
-
-    order = {
-        entry.vessel: str(i)
-        for i, entry in enumerate(standing.order.entries if standing.order else (), 1)
-    }
-    rows = [
-        (
-            numbers[place.vessel],
-            place.vessel,
-            text(vessels[place.vessel].diameter),
-            text(place.x - floor.x0),
-            text(place.y - floor.y0),
-            "step" if place.on_step else "floor",
-            order.get(place.vessel, ""),
-        )
-        for place in standing.places
-    ]
-    head = (
-        "no.", "vessel", "\u2300", "axis from left wall", "from front wall", "on", "goes in as"
-    )  # fmt: skip
-    draft.table(head, rows, room)
-    draft.notes(
-        [
-            "Seen from above, the front below. Walls at the floor in heavy lines, the mouth thin,"
-            " the way through the collar dashed, what hangs in from the collar dash-dotted."
-        ],
-        room,
-    )
-
-
-def _rect(rect: Rect) -> tuple[float, float, float, float]:
-    return rect.x0, rect.y0, rect.x1, rect.y1
-
-
-def _rounded(view: View, rect: Rect, radius: float, pen: Pen) -> None:
-    """Draw an upright rectangle with rounded corners."""
-    r = min(radius, (rect.x1 - rect.x0) / 2, (rect.y1 - rect.y0) / 2)
-    if r <= 0:
-        view.box(*_rect(rect), pen)
-        return
-    x0, y0, x1, y1 = _rect(rect)
-    bulge = math.tan(math.pi / 8)
-    corners = (
-        ((x1 - r, y0), (x1, y0 + r)), ((x1, y1 - r), (x1 - r, y1)),
-        ((x0 + r, y1), (x0, y1 - r)), ((x0, y0 + r), (x0 + r, y0)),
-    )  # fmt: skip
-    steps: list[tuple[Point, ...]] = []
-    for a, b in corners:
-        pa, pb = view.at(a), view.at(b)
-        steps += [(pa,), *arc(*pa, *pb, bulge)]
-    start = view.at((x0 + r, y0))
-    view.draft.add(Path(start, tuple(steps), pen, closed=True))
+def _apart(places: Sequence[float], height: float) -> bool:
+    """Whether numbers of so high capitals stand beside each other, 0.8 mm apart."""
+    wide = text_width(str(max(len(places), 1)), font_size(height)) + 0.8
+    return all(abs(a - b) >= wide for a, b in itertools.pairwise(places))

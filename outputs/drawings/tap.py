@@ -20,6 +20,9 @@ from .general import FACE, collar
 BEYOND = 40.0
 """So far above the board a handle is broken off, mm (for the eye only)."""
 
+UP, DOWN = (115, 100, 130, 145, 80, 160), (-110, -125, -140, -100, -155)
+"""Where leaders of what is outside go, degrees."""
+
 NAMES = {
     "flange": "flange",
     "ring": "coupling ring",
@@ -119,7 +122,6 @@ def _says(layout: Layout, tap: Tap, draft: Draft) -> str:
 
 def _names(layout: Layout, view: View, tap: Tap, cuts: tuple[Cut, ...]) -> None:
     """Note what everything is."""
-    up = (115, 100, 130, 145, 80, 160)
     for envelope in layout.envelopes_of(tap):
         if envelope.reason in ("flange", "ring", "body", "handle"):
             corners = in_section(layout, tap, envelope)
@@ -130,10 +132,18 @@ def _names(layout: Layout, view: View, tap: Tap, cuts: tuple[Cut, ...]) -> None:
                 view.leader(tip, NAMES["handle"], (180, 165, 195, 150))
                 continue
             left, right = min(y for y, _ in corners), max(y for y, _ in corners)
-            top = max(z for _, z in corners)
+            under = envelope.reason == "ring"  # over it is the lever
+            edge = (min if under else max)(z for _, z in corners)
             share = {"flange": 0.5, "ring": 0.7, "body": 0.15}[envelope.reason]
-            tip = left + (right - left) * share, top
-            view.leader(tip, NAMES[envelope.reason], up)
+            tip = left + (right - left) * share, edge
+            view.leader(tip, NAMES[envelope.reason], DOWN if under else UP)
+    axis = layout.board(tap.side).bottom + tap.v
+    for foam in [cut for cut in cuts if cut.what == "foam"] if tap.pocket else ():
+        # only where the pocket's own edge is cut: an opening may have taken it away
+        half = (tap.pocket or 0.0) / 2
+        if abs(foam.low - axis - half) < 0.1:
+            ways = (35, 20, 50, 10)
+            view.leader((foam.far, foam.low), f"pocket \u2300 {_length(view, 2 * half)}", ways)
     for what, near, far, low, high in tail(tap):
         if what == "shank":
             continue
@@ -155,13 +165,6 @@ def _names(layout: Layout, view: View, tap: Tap, cuts: tuple[Cut, ...]) -> None:
     view.leader(
         tip, f"bore \u2300 {_length(view, tap.bore)}", (-100, -120, -80, -140, -60), "arrow"
     )
-    axis = board.bottom + tap.v
-    for foam in [cut for cut in cuts if cut.what == "foam"] if tap.pocket else ():
-        # only where the pocket's own edge is cut: an opening may have taken it away
-        half = (tap.pocket or 0.0) / 2
-        if abs(foam.low - axis - half) < 0.1:
-            ways = (35, 20, 50, 10)
-            view.leader((foam.far, foam.low), f"pocket \u2300 {_length(view, 2 * half)}", ways)
 
 
 def _length(view: View, mm: float) -> str:

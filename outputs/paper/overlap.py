@@ -22,6 +22,9 @@ CLEAR = 0.25
 COVERS = 0.9
 """The gray from which a filled shape covers what is under it and lets a text be read."""
 
+HATCHING = 0.2
+"""What is drawn thinner than this is hatching, mm."""
+
 Quad = tuple[Point, Point, Point, Point]
 """A text's box: lower left, lower right, upper right, upper left as it is read."""
 
@@ -72,6 +75,41 @@ def meetings(marks: Sequence[Mark]) -> list[Meeting]:
             else:
                 found += [Meeting(piece, each) for each in _over(box, other, CLEAR)][:1]
     return found
+
+
+def on_a_part(words: Words, marks: Iterable[Mark]) -> bool:
+    """Whether a text stands wholly on a shape that is filled with white, as a part is drawn."""
+    box = quad(words)
+    return any(_covers(piece, box) for mark in marks for piece in _pieces(mark))
+
+
+def runs_over(path: Path, marks: Iterable[Mark], start: float) -> int:
+    """Return how many lines a path of straight edges crosses; hatching is none.
+
+    Args:
+        path: a leader's line, from its tip.
+        marks: what else is drawn.
+        start: how much of its first edge is left out, mm: there it meets what it points at.
+    """
+    (x, y), knee = path.start, path.steps[0][-1]
+    ux, uy = _unit(path.start, knee)
+    points = [(x + ux * start, y + uy * start), *(step[-1] for step in path.steps)]
+    found = 0
+    for piece in (piece for mark in marks for piece in _pieces(mark)):
+        if isinstance(piece, Words) or piece.pen is None or piece.pen.width < HATCHING:
+            continue
+        for c, d in itertools.pairwise(_chain(piece)):
+            found += sum(_cross(a, b, c, d) for a, b in itertools.pairwise(points))
+    return found
+
+
+def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether two lines cross within both."""
+
+    def turn(p: Point, q: Point, r: Point) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return turn(a, b, c) * turn(a, b, d) < 0 and turn(c, d, a) * turn(c, d, b) < 0
 
 
 def _pieces(mark: Mark) -> Iterator[Path | Ring | Words]:
