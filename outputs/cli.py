@@ -210,7 +210,8 @@ def check(
         typer.Option(
             "--mend",
             metavar="NEW",
-            help="Also write a copy to NEW with the fewest changes after which no must fails.",
+            help="Also write a copy to NEW with the fewest changes after which no must fails;"
+            " other boards or vessels come last.",
         ),
     ] = None,
     built: Annotated[

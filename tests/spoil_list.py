@@ -2241,6 +2241,12 @@ SPOILS: tuple[Spoil, ...] = (
             "test_a_keg_is_exchanged_for_one_of_its_kind",
         ),
         (
+            "lever-system",
+            'row.text("system") not in (mine, "")',
+            "False",
+            "test_boards_are_exchanged_for_such_as_are_sold_there",
+        ),
+        (
             "lever-leaf",
             'yield f"{lever}[{number}]"',
             "yield lever",
@@ -2333,6 +2339,12 @@ SPOILS: tuple[Spoil, ...] = (
             "for count in range(1, MOST_TOGETHER + 1):",
             "for count in range(MOST_TOGETHER, 0, -1):",
             "test_the_smallest_set_of_changes",
+        ),
+        (
+            "mend-boards-last",
+            "if not great(each[1])]",
+            "]",
+            "test_other_boards_are_the_last_thing_to_change",
         ),
     ),
     *_in(

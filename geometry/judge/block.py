@@ -5,6 +5,7 @@ neither moves a finding by itself and no search finds the two one after the othe
 """
 
 from collections.abc import Iterator
+from itertools import islice
 
 from . import levers
 from .tolerance import Place
@@ -32,7 +33,22 @@ def with_screws(
 ) -> Iterator[Changes]:
     """Yield the thinnest block with the shortest longer screws that mend a finding, if any.
 
-    With the finding's tolerance to spare if that can be had.
+    With the finding's tolerance to spare if that can be had. The arguments are those of ``each``.
+    """
+    yield from islice(each(trials, place, keys, also, strict=strict), 1)
+
+
+def each(
+    trials: Trials,
+    place: Place,
+    keys: tuple[str, ...],
+    also: Changes | None = None,
+    *,
+    strict: bool = True,
+) -> Iterator[Changes]:
+    """Yield every block with screws that mends a finding, the thinnest and shortest first.
+
+    Those that leave the finding its tolerance to spare come before those that do not.
 
     Args:
         trials: the design and what was tried on it.
@@ -52,8 +68,11 @@ def with_screws(
         for long in SCREWS[project.show]
         if long > screw
     ]
+    told: list[Changes] = []
     for firmly in (True, False):
         for changes in tried:
+            if changes in told:
+                continue
             if trials.mends(place, {**(also or {}), **changes}, firmly=firmly, strict=strict):
+                told.append(changes)
                 yield dict(changes)
-                return

@@ -5,17 +5,18 @@ steps that a tape shows; a word or a count goes through what the build file take
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any, cast
 
 from ...params.catalogue import Row
 from ...params.project import SIDES, BySide, Project
 from ...params.reading.keys import IDS, Key, find
 from ...params.reading.paths import plain
-from ...params.units import length_text
+from ...params.units import Show, length_text
 from ..shape.layout import Layout
 from .change import NO_BRACKET, Rows, Value, value_of
 from .finding import Where
+from .wording import great
 
 NEAREST_BY: dict[str, tuple[str, ...]] = {
     "lumber": ("thickness", "width"),
@@ -37,6 +38,9 @@ STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 80, 96, 128, 1
 """How many steps away from the present value a length is tried, on both sides."""
 
 
+SYSTEM: Mapping[Show, str] = {"in": "inch", "mm": "metric"}
+"""How boards are sold where somebody counts so: one who buys 1x8 finds no 22 x 195 mm."""
+
 USEFUL: dict[str, tuple[float, float]] = {
     "hinge.open_to": (60.0, 110.0),
     "hinge.axis_behind": (-10.0, 60.0),
@@ -53,14 +57,15 @@ def keys_of(project: Project, levers: tuple[str, ...], where: Where, layout: Lay
     """Return a finding's levers as keys of this build file: its row of taps, its side.
 
     A lever that has no meaning here, such as the spacing of a row that is given by positions, is
-    left out.
+    left out. What makes another design of it, such as other boards, comes last.
     """
     found = (key for lever in levers for key in _of_thing(project, lever, where, layout))
-    return [
+    known = [
         key
         for key in dict.fromkeys(found)
         if _means_something(project, key) and not (project.as_built and _is_cut(key))
     ]
+    return sorted(known, key=lambda key: great([key]))
 
 
 def _of_thing(project: Project, lever: str, where: Where, layout: Layout) -> Iterator[str]:
@@ -225,6 +230,9 @@ def _ids(project: Project, value: Any, there: Any, key: str) -> Iterator[Value]:
 
 def _usable(project: Project, row: Row, present: Row | None, key: str) -> bool:
     if key == "board.stock":
+        mine = present.text("system") if present else SYSTEM[project.show]
+        if mine and row.text("system") not in (mine, ""):
+            return False
         return project.board.width is not None or (
             row.get("width") is not None and row.get("length") is None
         )

@@ -2,8 +2,9 @@
 
 Every remedy of every failing finding is a candidate; sets of them are tried, the fewest changes
 first and among those the ones that change least of what a bought hinge is, and cost least
-elsewhere. Where no small set does, the most useful one is taken again and again, and what turned
-out not to be needed is left out at the end.
+elsewhere. Other boards all round, or other vessels, are tried only where no set of smaller
+changes does. Where no small set does, the most useful one is taken again and again, and what
+turned out not to be needed is left out at the end.
 """
 
 from collections.abc import Iterator
@@ -14,7 +15,7 @@ from . import block, levers, remedy
 from .change import Value
 from .tolerance import Place
 from .trials import Changes, Trials
-from .wording import bought
+from .wording import bought, great
 
 MOST_TOGETHER = 4
 """Remedies in one set; beyond that the search goes one change at a time."""
@@ -40,15 +41,22 @@ def mend(trials: Trials) -> Mended:
     if not failing:
         return Mended({}, ())
     candidates = list(_candidates(trials, failing))
-    best = _smallest(trials, candidates, failing)
+    small = [each for each in candidates if not great(each[1])]
+    best = _smallest(trials, small, failing) or _smallest(trials, candidates, failing)
     if best is None:
-        best = _pruned(trials, _greedy(trials))
+        best = _pruned(trials, _greedy(trials, also_great=False))
+        if trials.failing(best) != ():
+            best = _pruned(trials, _greedy(trials, also_great=True))
     left = trials.failing(best)
     written = {key: levers.written(trials.project, key, value) for key, value in best.items()}
     return Mended(written, failing if left is None else left)
 
 
-def _candidates(trials: Trials, failing: tuple[Place, ...]) -> Iterator[Changes]:
+Candidate = tuple[Place, Changes]
+"""A finding, and a change that mends it."""
+
+
+def _candidates(trials: Trials, failing: tuple[Place, ...]) -> Iterator[Candidate]:
     """Yield each change that mends one finding, once; nearest values of every lever."""
     seen: set[frozenset[tuple[str, Value]]] = set()
     for place in failing:
@@ -64,7 +72,7 @@ def _candidates(trials: Trials, failing: tuple[Place, ...]) -> Iterator[Changes]
             key = frozenset(change.items())
             if key not in seen:
                 seen.add(key)
-                yield change
+                yield place, change
 
 
 def _alone(trials: Trials, place: Place, key: str) -> Changes | None:
@@ -74,16 +82,17 @@ def _alone(trials: Trials, place: Place, key: str) -> Changes | None:
 
 
 def _smallest(
-    trials: Trials, candidates: list[Changes], failing: tuple[Place, ...]
+    trials: Trials, candidates: list[Candidate], failing: tuple[Place, ...]
 ) -> Changes | None:
     """Return the smallest union of candidates after which nothing fails, None if not found.
 
     Only unions whose parts mend every finding between them are tried.
     """
-    mended: list[tuple[Changes, frozenset[Place]]] = []
-    for change in candidates:
-        left = trials.failing(change)
-        mended.append((change, frozenset(failing) - frozenset(failing if left is None else left)))
+    mended: list[tuple[Candidate, frozenset[Place]]] = []
+    for candidate in candidates:
+        left = trials.failing(candidate[1])
+        gone = frozenset(failing) - frozenset(failing if left is None else left)
+        mended.append((candidate, gone))
     tried = 0
     for count in range(1, MOST_TOGETHER + 1):
         good: list[tuple[int, int, int, int, Changes]] = []
@@ -91,17 +100,34 @@ def _smallest(
             if frozenset[Place]().union(*(each for _, each in some)) < frozenset(failing):
                 continue
             union: dict[str, Value] = {}
-            for change, _ in some:
+            for (_, change), _ in some:
                 union |= change
-            if len(union) < sum(len(change) for change, _ in some):
+            if len(union) < sum(len(change) for (_, change), _ in some):
                 continue  # two values for one key: a smaller set says the same
             tried += 1
             if tried > MOST_TRIED:
                 break
-            if trials.failing(union) == ():
-                good.append((_count(union), bought(union), len(trials.worse(union)), order, union))
+            done = _fitted(trials, union, [candidate for candidate, _ in some])
+            if done is not None:
+                good.append((_count(done), bought(done), len(trials.worse(done)), order, done))
         if good:
             return min(good, key=lambda each: each[:4])[4]
+    return None
+
+
+def _fitted(trials: Trials, union: Changes, some: list[Candidate]) -> Changes | None:
+    """Return a union after which nothing fails, with a thicker block if it takes one, or None.
+
+    What a block and its screws have to be hangs on the other changes: smaller screws hold less.
+    """
+    if trials.failing(union) == ():
+        return union
+    places = [place for place, change in some if set(block.KEYS) <= set(change)]
+    rest = {key: value for key, value in union.items() if key not in block.KEYS}
+    for place in places:
+        for change in block.each(trials, place, block.KEYS, also=rest, strict=False):
+            if trials.failing({**rest, **change}) == ():
+                return {**rest, **change}
     return None
 
 
@@ -110,8 +136,11 @@ def _count(changes: Changes) -> int:
     return len(changes) - (set(block.KEYS) <= set(changes))
 
 
-def _greedy(trials: Trials) -> Changes:
-    """Return changes taken one after another, each the one that leaves least failing."""
+def _greedy(trials: Trials, *, also_great: bool) -> Changes:
+    """Return changes taken one after another, each the one that leaves least failing.
+
+    ``also_great``: other boards and other vessels are among them.
+    """
     taken: dict[str, Value] = {}
     for _ in range(MOST_CHANGES):
         left = trials.failing(taken)
@@ -120,7 +149,13 @@ def _greedy(trials: Trials) -> Changes:
         options: list[tuple[int, int, int, Changes]] = []
         for place in left[:8]:
             finding = (trials.findings(taken) or {}).get(place) or trials.before[place]
-            keys = levers.keys_of(trials.project, finding.levers, finding.where, trials.base.layout)
+            keys = [
+                key
+                for key in levers.keys_of(
+                    trials.project, finding.levers, finding.where, trials.base.layout
+                )
+                if also_great or not great([key])
+            ]
             found = [remedy.single(trials, place, key, also=taken, strict=False) for key in keys]
             found += block.with_screws(trials, place, tuple(keys), also=taken, strict=False)
             for change in found:

@@ -17,7 +17,7 @@ from .evaluate import Evaluation
 from .finding import SLACK, Finding, Remedy, Where
 from .tolerance import Place, places
 from .trials import Changes, Trials
-from .wording import in_words
+from .wording import great, in_words
 
 MOST_PARTS = 24
 """Rows of a catalogue that are tried for one lever; they come nearest first."""
@@ -60,21 +60,29 @@ def _near(value: float | None) -> float | None:
 
 def _changes(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[Changes]:
     found: set[str] = set()
-    for key in keys:
-        changes = single(trials, place, key)
-        if changes is not None and _well_holds(trials, place, changes):
-            found.add(key)
+    for changes in _one_by_one(trials, place, keys, found):
+        if _well_holds(trials, place, changes):
+            found.update(changes)  # in place: it says whether a block is among them yet
             yield changes
-    if not found.intersection(block.KEYS):
-        for changes in block.with_screws(trials, place, keys):
-            if _well_holds(trials, place, changes):
-                found |= changes.keys()
-                yield changes
     if not found and trials.before[place].verdict == "fail":
         for changes in pairs(trials, place, keys):
             if _well_holds(trials, place, changes):
                 yield changes
                 return
+
+
+def _one_by_one(
+    trials: Trials, place: Place, keys: tuple[str, ...], found: set[str]
+) -> Iterator[Changes]:
+    """Yield changes of one key, and a block with its screws before another design."""
+    for key in keys:
+        if not great([key]) and (changes := single(trials, place, key)) is not None:
+            yield changes
+    if not found.intersection(block.KEYS):
+        yield from block.with_screws(trials, place, keys)
+    for key in keys:
+        if great([key]) and (changes := single(trials, place, key)) is not None:
+            yield changes
 
 
 def single(
@@ -237,6 +245,9 @@ def _remedy(trials: Trials, place: Place, changes: Changes) -> Remedy:
     after = trials.after(place, changes)
     if after is not None and after.measured is not None and after.margin is not None:
         says += f": then {_figure(after.measured, after.unit, project.show)}"
+        asked = trials.before[place].required
+        if after.required is not None and asked is not None and abs(after.required - asked) > SLACK:
+            says += f", {after.sense} {_figure(after.required, after.unit, project.show)} is asked"
         if after.margin < (trials.before[place].tolerance or 0.0):
             says += ", still tight"
     costs: dict[str, None] = {}

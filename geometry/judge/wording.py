@@ -16,7 +16,17 @@ BOUGHT = frozenset(
 )  # fmt: skip
 """Measured facts of a bought hinge, which a remedy changes only where nothing else does."""
 
+GREAT = frozenset(
+    {
+        "board.species", "board.stock", "board.thickness", "board.width",
+        "vessel.count", "vessel.kind",
+    }
+)  # fmt: skip
+"""What makes another design of it: other boards all round, or other vessels. A remedy comes to
+these after all smaller changes."""
+
 SAID: Mapping[str, str] = {
+    "board.stock": "other boards",
     "hinge.leaf_height": "another hinge",
     "hinge.leaf_width": "another hinge",
     "hinge.leaf_thickness": "another hinge",
@@ -51,6 +61,11 @@ def in_words(key: str, old: object, value: object) -> str:
         if short == "hinge.backing" and was == 0.0:
             said = "a block behind the board"
     return f"{said}: " if said else ""
+
+
+def great(keys: Iterable[str]) -> int:
+    """Return how many changes that make another design of it are among keys."""
+    return sum(plain(key) in GREAT for key in keys)
 
 
 def bought(keys: Iterable[str]) -> int:

@@ -88,7 +88,8 @@ def test_mend_finds_the_block_with_the_screws(design_a: Make) -> None:
         ("hinge.screw_length", 25.0, 19.0, "shorter screws: "),
         ("hinge.backing", None, 19.0, "a block behind the board: "),
         ("hinge.backing", 12.0, 19.0, "a thicker block behind the board: "),
-        ("board.stock", "board-1x6", "board-2x6", ""),
+        ("board.stock", "board-1x6", "board-5-4x6", "other boards: "),
+        ("taps.bore", 25.0, 26.0, ""),
     ],
 )
 def test_what_a_person_would_call_a_change(key: str, old: Any, new: Any, said: str) -> None:

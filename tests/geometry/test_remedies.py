@@ -9,7 +9,7 @@ from collarwright.geometry.judge.answer import answer
 from collarwright.geometry.judge.change import changed, value_of
 from collarwright.geometry.judge.evaluate import evaluate
 from collarwright.geometry.judge.finding import Finding, Remedy
-from collarwright.geometry.judge.levers import keys_of
+from collarwright.geometry.judge.levers import choices, keys_of
 from collarwright.params import catalogue
 from collarwright.params.project import Project
 from collarwright.params.reading.keys import find
@@ -243,6 +243,18 @@ def test_boards_of_the_builders_own_are_made_to_size(design_a: Make) -> None:
     keys = keys_of(design_a(board=own), ("board.stock",), Where(), layout)
     assert keys == ["board.thickness", "board.width"]
     assert keys_of(design_a(), ("board.stock",), Where(), layout) == ["board.stock"]
+
+
+@pytest.mark.parametrize(("stock", "system"), [("board-1x8", "inch"), ("pse-22x195", "metric")])
+def test_boards_are_exchanged_for_such_as_are_sold_there(
+    design_a: Make, stock: str, system: str
+) -> None:
+    """Where 1x8 is sold 22 x 195 mm is not, also if it is nearer: 22 mm to 19 is, 25.4 is not."""
+    project = design_a(board={"stock": stock, "width": "180 mm"})
+    rows = catalogue.load("lumber")
+    found = [*choices(project, evaluate(project).layout, "board.stock", catalogue.load)]
+    assert len(found) > 10
+    assert {rows[str(each)].text("system") for each in found} == {system}
 
 
 def test_two_levers_that_mend_together(design_a: Make) -> None:

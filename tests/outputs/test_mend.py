@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -98,6 +99,59 @@ def fails(project: Project, changes: Mapping[str, str | int | bool]) -> bool:
         named = not isinstance(written, str) or written[:1].isalpha()
         values[key] = written if kind is None or named else parse(str(written), kind)
     return evaluate(changed(project, values)).verdict == "fail"
+
+
+SPRUNG = {
+    "axis_behind": "3/4 in", "axis_above": "-1/2 in", "open_to": "85 deg", "spring": True,
+    "positions": ("-14 in", "14 in"), "leaf_height": "3 in", "leaf_width": "3 in",
+    "leaf_thickness": "1/16 in", "screws": 4, "screw": "wood-screw-no-10",
+    "screw_length": "3/4 in", "backing": "0 in",
+}  # fmt: skip
+
+
+def test_a_block_is_made_as_thick_as_the_other_screws_need_it(design_a: Make) -> None:
+    """A sprung hinge with no. 10 screws in a bare 1x8 board; its leaf takes no. 8 at the most.
+
+    A practitioner keeps board and hinge and takes thinner screws, longer ones, and a block thick
+    enough for those; the thinnest block that will do for no. 10 is too thin for them.
+    """
+    design = design_a(
+        board={"stock": "board-1x8", "species": "eastern-white-pine"},
+        foam=None,
+        taps={"count": 1, "spacing": None},
+        lid={"thickness": "2 1/4 in", "mass": "9 kg"},
+        hinge=SPRUNG,
+    )
+    project = replace(design, show="in")
+    trials = Trials(project, answer(project))
+    before = {place[0] for place in trials.failing({}) or ()}
+    assert {"hinge-fit", "hinge-hold", "screw-length"} <= before
+    found = mend(trials)
+    assert found.left == () and not fails(project, found.changes)
+    assert set(found.changes) == {"hinge.screw", "hinge.backing", "hinge.screw_length"}
+    # a longer screw than the thinnest block's: no. 6 or 8 in 1 in hold too little
+    assert parse(str(found.changes["hinge.screw_length"]), "length") > 25.4
+
+
+def test_other_boards_are_the_last_thing_to_change(design_a: Make) -> None:
+    """The gasket's middle lies 28 - 5 mm in on 19 mm boards, screws of 20 mm come through them.
+
+    Boards of 5/4 mend both, and are four other boards: boards moved inward and shorter screws do.
+    """
+    project = design_a(
+        foam=None,
+        board={"overhang": "0 mm"},
+        lid={"gasket_inset": "28 mm"},
+        hinge={"screw": "wood-screw-no-8", "screw_length": "20 mm", "leaf_thickness": "1 mm"},
+    )
+    assert not fails(project, {"board.stock": "board-5-4x6"})
+    before = answer(project)
+    found = mend(Trials(project, before))
+    assert found.left == () and not fails(project, found.changes)
+    assert set(found.changes) == {"board.overhang", "hinge.screw_length"}
+    for finding in before.findings:
+        for remedy in finding.remedies[:-1]:
+            assert "board.stock" not in remedy.changes
 
 
 KEGS = {"kind": "soda-keg-ball-lock-2-5gal-tall", "count": 3}
