@@ -10,7 +10,7 @@ from ...geometry.judge.halo import REACH, Halo
 from ...geometry.judge.hinge_map import HingeMap
 from ...geometry.judge.zones import Zones
 from ...geometry.shape.sheet import Circle, Sheet
-from ...params.units import Show, length_text
+from ...params.units import INCH, Show, length_text
 from ..paper.marks import Mark, Path, Pen, Words, line
 from ..paper.pdf import text_width, wrapped
 from .labels import Box, free
@@ -56,15 +56,19 @@ def within(circle: Circle, zone: Halo | None, show: Show) -> str:
 
 
 def _down(mm: float, show: Show) -> str:
-    """Write a length no larger than it is: to 1/32 in, or to 0.1 mm, which also tells less.
+    """Write a length no larger than it is: to 1/32 in, or to 0.1 mm.
 
-    Nothing is written for less than 0.1 mm.
+    In inches what is below 1/32 in is told to 0.001 in, with the mm beside it. Nothing is written
+    for less than 0.1 mm.
     """
-    parts = int(mm / 25.4 * 32 + 1e-6)
+    parts = int(mm / INCH * 32 + 1e-6)
     if show == "in" and parts:
-        return length_text(parts / 32 * 25.4, "in")
+        return length_text(parts / 32 * INCH, "in")
     tenths = int(mm * 10 + 1e-6)
-    return length_text(tenths / 10, "mm") if tenths else ""
+    said = length_text(tenths / 10, "mm") if tenths else ""
+    if said and show == "in":
+        return f"{int(mm / INCH * 1000 + 1e-6) / 1000:.3f} in ({said})"
+    return said
 
 
 def legend(sheet: Sheet, zones: Zones, tile: Tile, show: Show) -> tuple[str, ...]:

@@ -148,7 +148,8 @@ def test_the_gray_is_explained_on_the_sheets_that_have_some(
 def test_lengths_are_never_written_larger_than_they_are() -> None:
     for mm, show, said in (
         (1.59, "mm", "1.5 mm"), (1.6, "mm", "1.6 mm"), (3.17, "in", "3/32 in"),
-        (3.175, "in", "1/8 in"), (0.7, "in", "0.7 mm"), (0.1, "in", "0.1 mm"),
+        (3.175, "in", "1/8 in"), (0.79, "in", "0.031 in (0.7 mm)"),
+        (0.6, "in", "0.023 in (0.6 mm)"), (0.1, "in", "0.003 in (0.1 mm)"),
     ):  # fmt: skip
         zone = Halo(name="x", side="front", radii=(mm,) * RAYS, bounds=("bore-web",) * RAYS)
         # all rays equal: the sides lie nearer by cos(180 / RAYS)
