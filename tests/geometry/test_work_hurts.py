@@ -197,6 +197,9 @@ def test_cleats_are_screwed_on_and_their_screws_end_in_the_wood() -> None:
     project = made(BARE + CLEATS)
     found = {each.id: each for each in materials(project, lay_out(project))}
     assert (found["wood-screw-no-8-35-mm"].net, found["wood-screw-no-8-35-mm"].buy) == (16, 18)
+    assert [each.why for key, each in found.items() if key.startswith("drill-")] == [
+        "16 pilot holes"
+    ]
 
 
 def test_dashed_pockets_are_cut_later() -> None:

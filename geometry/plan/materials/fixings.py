@@ -133,12 +133,18 @@ def cleat_screw(board: Board) -> float:
     return board.thickness + _to_the_end(cleat_pilot(board), board.thickness)
 
 
+def cleat_screws(job: Job) -> int:
+    """Return how many screws hold the cleats; none where there are no cleats."""
+    seat = job.project.seat
+    cleats = seat is not None and seat.hold == "cleats"
+    return CLEATS_A_SIDE * CLEAT_SCREWS * len(job.layout.boards) if cleats else 0
+
+
 def _cleats(job: Job) -> Iterator[Item]:
-    seat, boards = job.project.seat, job.layout.boards
-    if seat is not None and seat.hold == "cleats":
-        screw = load("screws")[CLEAT_SCREW]
-        count = CLEATS_A_SIDE * CLEAT_SCREWS * len(boards)
-        item = _screws(job, screw.id, screw.name, count, cleat_screw(boards[0]), "cleats to boards")
+    count = cleat_screws(job)
+    if count:
+        screw, limit = load("screws")[CLEAT_SCREW], cleat_screw(job.layout.boards[0])
+        item = _screws(job, screw.id, screw.name, count, limit, "cleats to boards")
         yield replace(
             item,
             basis="common practice",

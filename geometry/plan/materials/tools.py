@@ -8,8 +8,9 @@ from itertools import groupby
 from ....params import supplies
 from ....params.catalogue import load
 from ....params.units import convert
+from ...shape.screws import pilot_diameter
 from ..shown import PRACTICE
-from .fixings import fixings
+from .fixings import CLEAT_SCREW, cleat_screws, fixings
 from .item import SLACK, Item, Job
 
 GROUP = "tools"
@@ -82,8 +83,11 @@ def _boring(job: Job) -> Iterator[Item]:
             why=f"{count} pocket{'' if count == 1 else 's'}; a thin knife does it too",
         )  # fmt: skip
     pilots = sorted(
-        hole.diameter for b in boards for hole in b.holes
-        if hole.purpose == "pilot" and hole.diameter
+        [
+            hole.diameter for b in boards for hole in b.holes
+            if hole.purpose == "pilot" and hole.diameter
+        ]
+        + [pilot_diameter(job.project, load("screws")[CLEAT_SCREW])] * cleat_screws(job)
     )  # fmt: skip
     # Pilots that differ by less than can be told take one bit, that of the narrowest.
     for size, alike in groupby(pilots, job.bit):
