@@ -671,6 +671,22 @@ def test_a_frame_is_turned_over_where_its_cap_stands_out_over_the_foam() -> None
     assert places["cap"] < places["foam"]
 
 
+def test_only_kegs_of_its_gas_are_led_to_the_manifold() -> None:
+    """Coffee on nitrogen beside kombucha on CO2, and beside nothing else."""
+    keg = '[[vessel]]\nkind = "keg-sixth-barrel"\ntap = {}\n'.format
+    pour = '[[pour]]\ntap = {}\ndrink = "{}"\n'.format
+    bar = '[manifold]\nlength = "200 mm"\nheight = "80 mm"\ndepth = "40 mm"\nside = "back"\n'
+    gas = '[[vessel]]\nkind = "{}"\n'.format
+    text = TWO + bar + gas("co2-5lb-aluminium") + gas("nitrogen-22cuft-aluminium")
+    text += keg(1) + keg(2) + pour(1, "carbonated") + pour(2, "nitrogenated")
+    said = " ".join(steps_of(text)["gas"].do)
+    assert (
+        "CO2 regulator to manifold, manifold to each CO2 keg, and from the regulator of each other"
+        " gas straight to its kegs, past the manifold;"
+    ) in said
+    assert "manifold to each keg;" in " ".join(steps_of(BARE + WHOLE)["gas"].do)
+
+
 def test_a_spear_is_told_of_where_a_keg_has_one() -> None:
     """A soda keg has none; while nobody says which kegs there are it is told."""
     for kind, there in (("keg-sixth-barrel", True), ("soda-keg-ball-lock-5gal", False)):

@@ -175,7 +175,7 @@ def _gas(job: Job) -> Step:
         "Put the washer that the regulator wants into its joint (CGA 320 has one, or a seal of its"
         " own; CGA 580 seals metal on metal and takes none) and tighten the nut with a wrench.",
         *said(job),
-        f"Run the hoses: {hoses(job, len({each.gas for each in found}))}; a washer or a clamp at"
+        f"Run the hoses: {hoses(job)}; a washer or a clamp at"
         " each joint, and a check valve for each keg, so that no drink runs back into the gas.",
         "Back the regulator's knob out until it is loose. Then open the cylinder slowly, standing"
         " aside.",
@@ -234,10 +234,10 @@ def _test(job: Job) -> Step:
         do=(
             "Each gas by itself, no keg on it: a drink takes up gas and looks like a leak for days."
             " Leave disconnects and couplers shut.",
+            RATING,
             "Set the regulator to the gauge at the start, the highest pressure that is printed for"
             " the drinks on its gas; wait until the gauge stands still, then shut the cylinder's"
             " valve.",
-            RATING,
             *(
                 (
                     "Set each secondary regulator as high, if it is made for that, so that what is"

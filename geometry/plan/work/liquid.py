@@ -78,9 +78,8 @@ def _water(job: Job) -> Step:
         title="Test the lines with water",
         do=(
             "Fill a clean keg with water, couple it to each line in turn, and set the regulator to"
-            " the pressure of that line: the highest that is printed for its drink.",
-            "No more than the least rating that you read for the test of the gas: lines, couplers"
-            " and kegs have one too.",
+            " the pressure of that line: the highest that is printed for its drink, and never more"
+            " than the least rating that you read for the test of the gas.",
             "Open the faucet until water runs without air, shut it, and wait half an hour.",
             "Go along the line with dry paper: tailpiece, nut, faucet, coupler. Any wet joint: let"
             " the pressure off, then a new washer, not more force.",

@@ -5,6 +5,8 @@ from itertools import groupby
 
 from ....params.project import Pour
 from ....params.values import is_tap
+from ..cylinders import cylinders
+from ..hoses import hoses as on_manifold
 from ..pressures import Pressure, pressures
 from .job import Job, called, listed
 
@@ -39,15 +41,8 @@ def _drink(job: Job, pour: Pour) -> str:
     return called(tap) if tap is not None else f"tap {pour.tap}"
 
 
-def hoses(job: Job, gases: int) -> str:
-    """Return from where to where the hoses run.
-
-    The manifold has one pressure of one gas.
-
-    Args:
-        job: the build file and its layout.
-        gases: how many gases have a cylinder of their own.
-    """
+def hoses(job: Job) -> str:
+    """Return from where to where the hoses run; the manifold has one pressure of one gas."""
     second = (
         "; from a tee behind the first regulator to each secondary one, and from there straight to"
         " its kegs"
@@ -58,8 +53,13 @@ def hoses(job: Job, gases: int) -> str:
         tee = "with a tee where one regulator feeds more than it has outlets"
         return f"regulator to each keg, {tee}{second}"
     first = " of the highest pressure" if several(job) else ""
-    other = ", and from the regulator of each other gas straight to its kegs" if gases > 1 else ""
-    return f"regulator to manifold, manifold to each keg{first}{other}{second}"
+    gases = {each.gas for each in (*cylinders(job.project), *pressures(job.project))}
+    if len(gases) < 2:
+        return f"regulator to manifold, manifold to each keg{first}{second}"
+    gas = on_manifold(job.project, job.layout).gas
+    own, keg = (f"{gas} ", f"{gas} keg") if gas else ("one ", "keg of its gas")
+    other = ", and from the regulator of each other gas straight to its kegs, past the manifold"
+    return f"{own}regulator to manifold, manifold to each {keg}{first}{other}{second}"
 
 
 def said(job: Job) -> tuple[str, ...]:
