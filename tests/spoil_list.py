@@ -2649,6 +2649,51 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
+        "geometry/plan/hoses.py",
+        "tests/geometry/test_hoses.py",
+        ("hoses-other-pressure", " and pour not in lower)", ")"),
+    ),
+    *_in(
+        "outputs/drawings/inside.py",
+        "tests/outputs/test_hoses_drawn.py",
+        (
+            "hoses-one-gas",
+            "taking = [each for each in kegs if each[1].on_manifold]",
+            "taking = list(kegs)",
+            "test_a_keg_of_another_gas_does_not_hang_on_the_manifold",
+        ),
+    ),
+    *_in(
+        "outputs/drawings/beside.py",
+        "tests/outputs/test_drawings.py",
+        (
+            "number-nearest-its-hole",
+            "if all(dist(middle, other) > own for other in tag.others):",
+            "if own >= 0:",
+            "test_a_number_stands_nearest_to_the_hole_of_its_row",
+        ),
+    ),
+    *_in(
+        "outputs/drawings/well.py",
+        "tests/outputs/test_hoses_drawn.py",
+        (
+            "vessels-in-order",
+            "names = [entry.vessel for entry in standing.order.entries]",
+            "names = sorted(entry.vessel for entry in standing.order.entries)",
+            "test_vessels_are_numbered_as_they_go_in_and_named",
+        ),
+    ),
+    *_in(
+        "outputs/templates/zones.py",
+        "tests/outputs/test_zone_templates.py",
+        (
+            "zones-thousandths-down",
+            "int(mm / INCH * 1000 + 1e-6) / 1000:.3f} in",
+            "mm / INCH:.3f} in",
+            "test_lengths_are_never_written_larger_than_they_are",
+        ),
+    ),
+    *_in(
         "outputs/paper/printed.py",
         "tests/outputs/test_templates.py",
         (

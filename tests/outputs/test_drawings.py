@@ -22,11 +22,12 @@ from collarwright.geometry.judge.evaluate import evaluate
 from collarwright.geometry.judge.packed import Question
 from collarwright.outputs import drawings
 from collarwright.outputs.cli import app
-from collarwright.outputs.drawings.draft import box_of
+from collarwright.outputs.drawings.draft import Draft, box_of
 from collarwright.outputs.drawings.frame import SCALES, papers_for
-from collarwright.outputs.paper.marks import Mark, Page, Ring, Words, arc, moved
+from collarwright.outputs.paper.dims import font_size
+from collarwright.outputs.paper.marks import Mark, Page, Pen, Ring, Words, arc, moved
 from collarwright.outputs.paper.marks import Path as Drawn
-from collarwright.outputs.paper.overlap import meetings
+from collarwright.outputs.paper.overlap import meetings, runs_over
 from collarwright.outputs.paper.pdf import clean, write_pdf
 from collarwright.outputs.paper.svg import write_svg
 from collarwright.outputs.readback import drawing as reader
@@ -282,6 +283,73 @@ def test_other_designs_are_drawn_as_well(
             path, show=project.show, sizes=sizes, title=name, board=boards.get(title)
         )
         assert faults == []
+
+
+# --- numbers and leaders --------------------------------------------------------------------------
+
+
+def test_a_number_stands_nearest_to_the_hole_of_its_row(design_a: Make) -> None:
+    """Four screws of a leaf, 2.5 mm apart on the page: those in the middle go to either side."""
+    lip = {"front": "1300 mm", "back": "1300 mm"}
+    hinge = {
+        "positions": ("-350 mm", "350 mm"), "leaf_height": "100 mm", "leaf_width": "60 mm",
+        "leaf_thickness": "2 mm", "fix": "screw", "screw": "wood-screw-no-8", "screws": 4,
+        "screw_length": "16 mm",
+    }  # fmt: skip
+    page = made(replace(design_a(lip=lip, hinge=hinge), show="mm"), "a4")["board-back"][1]
+    assert any(isinstance(m, Words) and m.text == "1:10" for m in page.marks)
+    rings = [m for m in page.marks if isinstance(m, Ring) and m.diameter < 1]
+    texts = [m for m in page.marks if isinstance(m, Words)]
+    outline = next(m for m in page.marks if isinstance(m, Drawn) and m.closed)
+    tags = {m.text: m for m in texts if m.size == font_size(1.8) and m.text.isdigit()}
+    assert set(tags) == {str(number) for number in range(1, 9)}
+    for number, tag in tags.items():
+        at = next(i for i, m in enumerate(texts) if m.text == number and m.size == font_size(2.0))
+        u, v = (float(each.text.removesuffix(" mm")) / 10 for each in texts[at + 3 : at + 5])
+        middle = tag.x, tag.y + 0.9
+        near = min(rings, key=lambda ring: math.dist((ring.x, ring.y), middle))
+        told = outline.start[0] + u, outline.start[1] + v
+        assert math.dist((near.x, near.y), told) < 0.01, number
+
+
+def test_a_leader_goes_round_what_is_in_its_way() -> None:
+    """Two walls 3 mm to the right of the tip: one of 7 mm through them, or 7 mm the other way.
+
+    The other way was not asked for. Where both ways have as many walls, it is the one asked for.
+    """
+    for walls, right in ((0, True), (1, True), (2, False)):
+        draft = Draft(1.0, "mm")
+        draft.leader((0.0, 0.0), "x", (20,))
+        for wall in range(walls):
+            x = 3.0 + 0.5 * wall
+            draft.add(Drawn((x, -200.0), (((x, 200.0),),)))
+        draft.finish()
+        line = next(m for m in draft.marks if isinstance(m, Drawn) and len(m.steps) == 2)
+        assert (line.steps[0][0][0] > 0) == right, walls
+
+
+def test_the_freezers_leader_runs_over_nothing(
+    examples: dict[str, tuple[Project, Pages]],
+) -> None:
+    for name, (_, pages) in examples.items():
+        marks = pages["general-arrangement"][1].marks
+        at = next(i for i, m in enumerate(marks) if isinstance(m, Words) and m.text == "freezer")
+        line = marks[at - 2]
+        assert isinstance(line, Drawn)
+        others = [m for i, m in enumerate(marks) if i not in (at - 2, at - 1, at)]
+        assert runs_over(line, others, 0.6) == 0, name
+        assert abs(line.start[0] - line.steps[0][0][0]) < 15, name
+
+
+def test_what_a_line_runs_over_is_counted() -> None:
+    """A line of 10 mm over a box's two edges, one dashed line and hatching, which is none."""
+    box = Drawn((2.0, -1.0), (((4.0, -1.0),), ((4.0, 1.0),), ((2.0, 1.0),)), closed=True)
+    dashed = Drawn((6.0, -1.0), (((6.0, 1.0),),), Pen(0.35, (2.0, 1.0)))
+    hatching = Drawn((8.0, -1.0), (((8.0, 1.0),),), Pen(0.18))
+    line = Drawn((0.0, 0.0), (((10.0, 0.0),),))
+    assert runs_over(line, [box, dashed, hatching], 0.6) == 3
+    assert runs_over(line, [box], 3.0) == 1  # the near edge is too near the tip to count
+    assert runs_over(line, [Words(5.0, 0.0, 3.0, "x")], 0.6) == 0
 
 
 # --- what is wrong is seen ------------------------------------------------------------------------

@@ -259,6 +259,30 @@ def test_pockets_and_names_lie_in_their_pieces(design_a: Make, turned: bool) -> 
     assert lies == turned
 
 
+@pytest.mark.parametrize("scale", [10, 12.5, 20])
+def test_names_on_a_sheet_have_one_height(design_a: Make, scale: float) -> None:
+    """A manifold's opening leaves the back panel less room; sizes without any are told below."""
+    project = design_a(
+        board={"width": "7 1/4 in"},
+        manifold={"length": "300 mm", "height": "100 mm", "depth": "40 mm"},
+        foam={"sheet": {"length": "96 in", "width": "48 in"}},
+        hole={"side": "right", "height": "70 mm", "diameter": "50 mm", "name": "hose"},
+    )
+    foam = planned(replace(project, show="in"))
+    draft = Draft(1 / scale, "in")
+    foam_plan(foam, next(iter(foam.sheets())), draft, 250.0)
+    said = [m for m in draft.marks if isinstance(m, Words)]
+    names = [m for m in said if m.text.split(",")[0] in ("front", "right", "back", "left")]
+    assert len(names) == 4
+    assert len({m.size for m in names}) == 1
+    draft.finish()
+    told = [m.text for m in draft.marks if isinstance(m, Words) and m.text.startswith("Not writ")]
+    # by hand: 21 in less two boards of 3/4 in and two panels of 1 in; 22 mm of this page
+    size = "17 1/2 in x 7 1/4 in"
+    short = f"Not written in the piece: right is {size}; left is {size}."
+    assert told == ([short] if scale == 20 else [])
+
+
 def test_lists_have_a_row_for_each_piece_and_each_cut(design_a: Make) -> None:
     foam = planned(replace(design_a(foam={"sheet": SHEET}), show="in"))
     pieces, cuts, openings = foam_lists(foam)
