@@ -85,7 +85,7 @@ SHORT: Mapping[str, str] = {
     "lip.gaps": "Largest gap under a straightedge laid along each side.",
     "lid.thickness": "Lid closed: from the lip up to the lid's top.",
     "lid.overhang": "Lid closed: from the rim's edge out to the lid's edge.",
-    "lid.skirt": "From the gasket's plane to the skirt's lower edge; 0 if none.",
+    "lid.skirt": "Gasket's plane to the skirt's lower edge; 0 if none.",
     "lid.skirt_thickness": "From the lid's outer edge in, at the skirt's lower edge.",
     "lid.gasket": "A magnetic one pulls itself to steel; try a paper clip.",
     "lid.gasket_inset": "From the lid's outer edge in to the gasket's middle.",
