@@ -28,7 +28,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 FILES = 1000
-EACH_WITH_TOLERANCE = 12
+EACH_WITH_TOLERANCE = 40
 """Every so many files the tolerances are worked out as well: a hundred times the work."""
 
 NEAR = {

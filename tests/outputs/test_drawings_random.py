@@ -32,7 +32,7 @@ TESTS = Path(__file__).parents[1]
 EXAMPLES = sorted((TESTS.parent / "examples").glob("*.toml"))
 SHA = "0123456789abcdef" * 4
 WARNINGS = ("a must that fails",)
-SHARES, EACH = 4, 15
+SHARES, EACH = 4, 10
 
 
 def _generator() -> ModuleType:
