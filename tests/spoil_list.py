@@ -1575,6 +1575,16 @@ SPOILS: tuple[Spoil, ...] = (
         ),
     ),
     *_in(
+        "params/starter/unasked.py",
+        "tests/params/test_starter.py",
+        (
+            "new-not-asked",
+            '"[cap]",',
+            '"[lid]",',
+            "test_every_table_is_asked_for_or_named_at_the_end_of_the_file",
+        ),
+    ),
+    *_in(
         "params/starter/edit.py",
         "tests/params/test_starter.py",
         (

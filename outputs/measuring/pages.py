@@ -50,8 +50,8 @@ CAUTIONS = (
 HOW = (
     "Measure to the nearest 1/16 in, or 1 mm. A number in a ring is found in the picture, where"
     " what is small is drawn large. Names are those of the build file; collarwright new FILE asks"
-    " for them. Only what says \u201cNeeded\u201d is needed to cut the collar; the last page says"
-    " what stays open without the others."
+    " for all but flange and nut. Only what says \u201cNeeded\u201d is needed to cut the collar;"
+    " the last page says what stays open otherwise."
 )
 
 TELL, TELL_PITCH = 3.3, 3.9

@@ -1,6 +1,6 @@
 """What is asked on the measuring sheet, in which words, and what stays open without an answer.
 
-The words are those of ``new`` and of ``keys``; which check waits for which reading is asked of the
+The words are those of ``new``; which check waits for which reading is asked of the
 checks. Keys that a builder chooses, and keys for what was built, are no readings.
 """
 
@@ -12,7 +12,6 @@ from typing import Literal
 from ...params.reading.keys import find
 from ...params.starter import BY_KEY, Question
 from ...params.units import Show
-from ..keys import meaning
 from ..new.opens import opens
 from ..text import QUESTIONS as CHECK_QUESTIONS
 
@@ -144,14 +143,6 @@ SHORT: Mapping[str, str] = {
 }
 """Beside a picture fewer words will do than ``new`` says at a terminal."""
 
-_TAKEN: Mapping[str, str] = {
-    "lip.land_starts": "The land starts at the edge.",
-    "well.front": "The mouth is in the middle.",
-    "well.left": "The mouth is in the middle.",
-    "taps.thread": "The catalogue's figure stands.",
-}
-"""What stands for a key that ``new`` does not ask for, where it is left out, by ``keys``."""
-
 _FORMS: Mapping[str, Boxes] = {"readings": "twice", "list": "twice", "sides": "sides"}
 
 
@@ -243,15 +234,9 @@ PLAIN = frozenset(
 
 def reading(key: str, show: Show) -> Reading:
     """Return what is asked about a key of the build file."""
-    question = BY_KEY.get(_ALIKE.get(key, key))
+    question = BY_KEY[_ALIKE.get(key, key)]
     known = find(key)
     unit = _UNITS[known.kind][show] if known is not None and known.kind else ""
-    if question is None:
-        where = SHORT.get(key) or _sentence(meaning(key))
-        left_out = _TAKEN.get(key, "")
-        return Reading(
-            key=key, where=where, unit=unit, left_out=left_out, pictured=key not in PLAIN
-        )
     choices = question.choices
     return Reading(
         key=key,
@@ -268,10 +253,6 @@ def reading(key: str, show: Show) -> Reading:
 def _words(question: Question) -> str:
     ask = question.ask.partition("; ")[0]
     return f"{ask}. {question.how}"
-
-
-def _sentence(text: str) -> str:
-    return f"{text.partition(';')[0].rstrip('.')}."
 
 
 def numbers() -> dict[str, int]:

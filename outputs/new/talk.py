@@ -5,7 +5,7 @@ put. What a file said already is not asked again, but can be gone back to.
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -20,6 +20,7 @@ from ...params.starter import (
     answered,
     makes_sense,
 )
+from ...params.units import Show
 from ..text import wrapped
 from . import words
 from .checking import DIAGONALS, State, is_of, new_problems, refusal, state
@@ -27,6 +28,12 @@ from .doubts import Doubt, doubt
 from .opens import opens
 from .paper import Changes, Paper
 from .parts import Found, look, nearest, rows_of, told
+
+UNITS: Mapping[Show, tuple[str, ...]] = {
+    "in": ("in", "deg", "degF", "ft2", "%"),
+    "mm": ("mm", "deg", "degC", "m2", "%"),
+}
+"""Units that may be meant where one is missing, by what lengths are told in."""
 
 Say = Callable[[str], None]
 Hear = Callable[[str], str]
@@ -285,7 +292,7 @@ class Talk:
             return
         if odd is not None and question.key in DIAGONALS:
             why = words.capital(odd.text)
-        for unit in (self.paper.show, "deg"):
+        for unit in UNITS[self.paper.show]:
             meant = f"{said} {unit}"
             if re.fullmatch(r"-?[\d ./-]*\d", said) and self._will_do(question, meant):
                 self.doubted = (question.key, said, meant)

@@ -3,11 +3,14 @@
 from collections.abc import Iterable, Mapping
 
 from ...geometry.judge.finding import Finding
-from ...params.starter import BY_KEY, Group, Question
+from ...params.starter import BY_KEY, UNASKED, Group, Question
 from ...params.units import Show, UnitError, mm_text, parse
 from ..text import QUESTIONS as CHECK_QUESTIONS
 from ..text import amount, wrapped
 from .doubts import usual_text
+
+FAR = 10_000.0
+"""From here on, mm, nobody tells a length in millimeters: how high above the sea a house is."""
 
 HELP = (
     "Answer with a length and its unit: 37 5/8 in, 3 ft 1 5/8 in, 955 mm.",
@@ -55,8 +58,8 @@ def offer(group: Group, count: int, opens: Iterable[str]) -> list[str]:
         said.append(f"It tells {group.why} ({', '.join(checks)}).")
     else:
         said.append(
-            f"It is to tell {group.why}. No check of this version needs it yet; the file keeps it"
-            " for one that does."
+            f"It is to tell {group.why}. No check of this version waits for it; the order of work"
+            " takes what it can use."
         )
     return said
 
@@ -85,7 +88,7 @@ def example(question: Question, show: Show) -> str:
         length = parse(question.example, "length")
     except UnitError:
         return question.example
-    return mm_text(length, 0) if show == "mm" else question.example
+    return mm_text(length, 0) if show == "mm" and length < FAR else question.example
 
 
 def hint(question: Question) -> str:
@@ -180,4 +183,11 @@ def after(file: str, show: Show, open_keys: Iterable[str], *, fails: bool, stem:
     if left and not fails:
         lines += ["  What was skipped, whenever you have the tape at hand:"]
         lines += [f"    collarwright new {file} --complete"]
+    tables = ", ".join(each.header for each in UNASKED)
+    lines += wrapped(
+        "Not asked for: more rows of [[taps]], more than two kinds of [[vessel]], and"
+        f" {tables}. They stand behind # at the end of a file that new wrote; collarwright keys"
+        " explains them.",
+        "  ",
+    )
     return lines

@@ -10,6 +10,7 @@ from .asked import BY_KEY, EXAMPLES, GROUP_OF, GROUPS, NEEDED, QUESTIONS
 from .edit import EditError, edit
 from .question import Group, Question
 from .text import build_text
+from .unasked import UNASKED
 
 __all__ = [
     "BY_KEY",
@@ -18,6 +19,7 @@ __all__ = [
     "GROUP_OF",
     "NEEDED",
     "QUESTIONS",
+    "UNASKED",
     "EditError",
     "Group",
     "Question",

@@ -30,6 +30,74 @@ ROOM = Group(
             example="33 in",
             usual=(780, 900),
         ),
+        Question(
+            key="room.left",
+            ask="From the lip's left edge out to the nearest wall or other thing",
+            how="Standing before the freezer, on its left, at the height of the lip.",
+            why="Nothing may stand in the way of hands and tools.",
+            example="6 in",
+        ),
+        Question(
+            key="room.right",
+            ask="From the lip's right edge out to the nearest wall or other thing",
+            how="The same on its right.",
+            why="Nothing may stand in the way of hands and tools.",
+            example="6 in",
+        ),
+    ),
+)
+
+AIR = Group(
+    name="the way in and the air",
+    need="a long tape; a thermometer, and a hygrometer if there is one",
+    why="how much air takes up gas that leaks, and what a gauge has to show",
+    shown=False,
+    questions=(
+        Question(
+            key="room.door",
+            ask="Clear width of the narrowest door on the way in",
+            how="Door open, between its leaf and the other jamb.",
+            why="The glued collar is carried through it.",
+            example="30 in",
+        ),
+        Question(
+            key="room.ceiling",
+            ask="From the floor up to the ceiling",
+            how="Anywhere in the room.",
+            why="With the floor it is the air that leaking gas would displace.",
+            example="8 ft",
+        ),
+        Question(
+            key="room.floor_area",
+            ask="Floor area of the room",
+            how="Length times width, with the doors shut.",
+            why="With the ceiling it is the air that leaking gas would displace.",
+            example="120 ft2",
+            spoken="In ft2 or m2.",
+        ),
+        Question(
+            key="room.temperature",
+            ask="Temperature of the air about the freezer",
+            how="On the warmest day that you expect there.",
+            why="It moves the pressure in gas cylinders and lines; wood and metal sweat by it.",
+            example="75 degF",
+            spoken="In degF or degC.",
+        ),
+        Question(
+            key="room.humidity",
+            ask="Relative humidity of that air",
+            how="By a hygrometer, or by the forecast for a cellar's worst day.",
+            why="Wood and metal sweat by it.",
+            example="60 %",
+            spoken="With its percent sign.",
+        ),
+        Question(
+            key="room.altitude",
+            ask="Height above the sea",
+            how="By a map; with a minus sign below it.",
+            why="It moves the pressure that a gauge has to show.",
+            example="500 ft",
+        ),
     ),
 )
 
@@ -165,6 +233,23 @@ WELL = Group(
             example="16 in",
             without="The same as at the floor is taken.",
             usual=(370, 660),
+        ),
+        Question(
+            key="well.front",
+            ask="From the lip's front outer edge in to that opening",
+            how="Across the front rim, outer edge to inner. Skip it if front and back rim are"
+            " equally wide.",
+            why="It places the well under the collar.",
+            example="2 in",
+            without="The mouth is in the middle.",
+        ),
+        Question(
+            key="well.left",
+            ask="From the lip's left outer edge in to that opening",
+            how="Across the left rim. Skip it if left and right rim are equally wide.",
+            why="It places the well under the collar.",
+            example="2 in",
+            without="The mouth is in the middle.",
         ),
         Question(
             key="well.height",

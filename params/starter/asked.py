@@ -2,13 +2,15 @@
 
 from collections.abc import Mapping
 
-from .about import ROOM, SAW, WELL
+from .about import AIR, ROOM, SAW, WELL
 from .lid import LEAVES, LID
 from .question import Group, Question
 from .rim import LIP, NAMES, SEAL
 from .wood import BOARDS, FOAM, TAPS
 
-GROUPS: tuple[Group, ...] = (NAMES, LIP, BOARDS, TAPS, FOAM, LID, LEAVES, ROOM, SAW, SEAL, WELL)
+GROUPS: tuple[Group, ...] = (
+    NAMES, LIP, BOARDS, TAPS, FOAM, LID, LEAVES, ROOM, SAW, SEAL, WELL, AIR,
+)  # fmt: skip
 """In the order in which they are asked: what is needed first."""
 
 QUESTIONS: tuple[Question, ...] = tuple(each for group in GROUPS for each in group.questions)
@@ -30,6 +32,6 @@ EXAMPLES: frozenset[str] = frozenset(
     for group in GROUPS
     if group.shown
     for each in group.questions
-    if each.key not in _IN_PLACE_OF_AN_ID | {"lid.skirt_thickness", "taps.glass"}
+    if each.key not in _IN_PLACE_OF_AN_ID | {"lid.skirt_thickness", "taps.glass", "taps.thread"}
 )
 """Keys whose examples together are a build file that builds as it stands."""

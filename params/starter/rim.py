@@ -109,6 +109,15 @@ LIP = Group(
             usual=(25, 70),
         ),
         Question(
+            key="lip.land_starts",
+            ask="From the lip's outer edge in to where that hard, flat part starts",
+            how="To where the edge's rounding ends; 0 in if it is flat at once.",
+            why="A board that stands on the rounding rocks.",
+            example="0 in",
+            without="The land starts at the edge.",
+            follows="lip.land",
+        ),
+        Question(
             key="lip.corner_radius",
             ask="Rounding of the lip's corners, as a radius",
             how="Lay a square to a corner, seen from above. From the square's inside corner to"

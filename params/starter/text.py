@@ -1,11 +1,12 @@
 """The commented build file: every key with its explanation above it, also what is still open."""
 
 import textwrap
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from ..reading.document import EXAMPLE
 from .asked import QUESTIONS
 from .question import Question
+from .unasked import LATER, ROWS, UNASKED
 from .value import toml_of
 
 WIDTH = 80
@@ -62,7 +63,18 @@ def build_text(
                 lines.append(f"{entry(question, question.example)}  {EXAMPLE}")
             else:
                 lines += open_entry(question, (opens or {}).get(question.key, ()))
-    return "\n".join(lines) + "\n"
+    return "\n".join([*lines, *_foot()]) + "\n"
+
+
+def _foot() -> Iterator[str]:
+    """Yield what is not asked for, as lines to take the # off."""
+    yield from ("", "", "# What `collarwright new` does not ask for", "#")
+    for each in ROWS:
+        yield from wrapped(each, "# ")
+    for each in UNASKED:
+        yield from ("#", *wrapped(each.what, "# "), f"# {each.header}")
+        yield from (f"# {line}" for line in each.lines)
+    yield from ("#", *wrapped(LATER, "# "))
 
 
 def header(table: str) -> str:

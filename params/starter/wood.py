@@ -140,6 +140,16 @@ TAPS = Group(
             follows="taps.shank",
         ),
         Question(
+            key="taps.thread",
+            ask="Outside diameter of the shank's thread, measured",
+            how="Across the thread, outside. Skip it to take the catalogue's.",
+            why="It has to go through the bore.",
+            example="7/8 in",
+            without="The catalogue's figure stands.",
+            mostly="7/8 in",
+            follows="taps.shank",
+        ),
+        Question(
             key="taps.faucet",
             ask="The faucet, by its kind",
             how="Its kind, or the nearest one.",

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from collarwright.outputs.new.paper import Paper
 from collarwright.outputs.new.talk import talk
+from collarwright.outputs.new.words import after
 from collarwright.params.starter import QUESTIONS, Said, answers_in, build_text
 
 SIDES = {"lip.front": "37 in", "lip.right": "21 in", "lip.back": "37 in", "lip.left": "21 in"}
@@ -15,6 +16,7 @@ LIP = {
     "lip.front_left_to_back_right": "42 9/16 in",
     "lip.front_right_to_back_left": "42 9/16 in",
     "lip.land": "2 in",
+    "lip.land_starts": "0 in",
     "lip.corner_radius": "3/4 in",
 }
 BOARDS = {
@@ -63,7 +65,7 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(tmp_path: Path) -> None:
     assert had.answers == {"lip.front": "37 1/2 in"}
     assert "37.5 in" in had.said
     assert "'cats' is not known here" in had.said
-    assert had.said.count("1 of 8.") == 1
+    assert had.said.count("1 of 9.") == 1
     assert max(len(line) for line in had.printed) <= 80
 
 
@@ -338,6 +340,32 @@ def test_what_somebody_changed_in_the_file_meanwhile_stays(tmp_path: Path) -> No
     assert 'land = "45 mm"  # again, by daylight' in paper.text
     assert paper.answers["lip.land"] == "45 mm"
     assert paper.answers["board.stock"] == "board-1x6"
+
+
+@pytest.mark.parametrize(
+    ("show", "key", "typed", "taken"),
+    [
+        ("in", "room.temperature", "75", "75 degF"),
+        ("mm", "room.temperature", "24", "24 degC"),
+        ("in", "room.floor_area", "120", "120 ft2"),
+        ("mm", "room.humidity", "60", "60 %"),
+    ],
+)
+def test_a_missing_unit_of_the_air_is_offered(
+    tmp_path: Path, show: str, key: str, typed: str, taken: str
+) -> None:
+    had = Talked(tmp_path, {**TAPS, "show": show}, key, typed, "y", "stop")
+    assert f"did you mean {taken}? y takes that." in had.said
+    assert had.answers[key] == taken
+
+
+def test_what_was_not_asked_for_is_named_at_the_end() -> None:
+    end = " ".join(" ".join(after("x.toml", "in", [], fails=False, stem="x")).split())
+    told = end.partition("Not asked for:")[2]
+    assert told.endswith("collarwright keys explains them.")
+    for table in ("[[taps]]", "[[vessel]]", "[[pour]]", "[manifold]", "[[hole]]", "[tray]", "[cap]",
+                  "[cover]", "[[stock.length]]", "[foam.sheet]"):  # fmt: skip
+        assert table in told
 
 
 def test_every_question_can_be_gone_to(tmp_path: Path) -> None:

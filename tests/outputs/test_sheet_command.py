@@ -24,6 +24,7 @@ from collarwright.outputs.paper.overlap import meetings
 from collarwright.outputs.paper.sizes import PAPERS
 from collarwright.outputs.readback import pdf
 from collarwright.params.reading.keys import every
+from collarwright.params.starter import BY_KEY
 from typer.testing import CliRunner, Result
 
 pages_of = importlib.import_module("collarwright.outputs.measuring.pages")
@@ -93,6 +94,11 @@ def test_nothing_is_overwritten_unless_asked_for(tmp_path: Path) -> None:
     assert file.read_text() == "mine"
     assert run(file, "--overwrite").exit_code == 0
     assert file.read_bytes().startswith(b"%PDF")
+
+
+def test_new_asks_for_all_that_the_sheet_asks_for_but_flange_and_nut() -> None:
+    asked = {re.sub(r"\[\d\]", "", key) for key in BY_KEY}
+    assert set(numbers()) - asked == {"flange", "nut"}
 
 
 @pytest.mark.parametrize(

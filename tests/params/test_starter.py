@@ -6,12 +6,15 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from collarwright.geometry.shape.layout import lay_out
 from collarwright.params.reading import draft
+from collarwright.params.reading.keys import TABLES
 from collarwright.params.starter import (
     BY_KEY,
     EXAMPLES,
     GROUPS,
     QUESTIONS,
+    UNASKED,
     EditError,
     answered,
     answers_in,
@@ -19,6 +22,7 @@ from collarwright.params.starter import (
     edit,
     makes_sense,
 )
+from collarwright.params.starter.unasked import Unasked
 from collarwright.params.starter.value import by_side, is_zero, toml_of, typed_of
 
 ALL = {each.key: each.example for each in QUESTIONS}
@@ -53,7 +57,7 @@ def test_a_given_key_has_its_explanation_and_no_word_of_being_open() -> None:
 
 def test_answers_put_in_one_by_one_make_the_text_of_all_of_them() -> None:
     rng = random.Random(3)
-    for _ in range(25):
+    for _ in range(18):
         some = {key: value for key, value in ALL.items() if rng.random() < 0.4}
         if not any(key.startswith("vessel[1]") for key in some):
             some = {key: value for key, value in some.items() if not key.startswith("vessel[2]")}
@@ -169,6 +173,25 @@ def test_zero_and_what_follows_from_it() -> None:
     boards = BY_KEY["board.stock"]
     assert not answered(boards, {"board.thickness": "19 mm"})
     assert answered(boards, {"board.thickness": "19 mm", "board.width": "140 mm"})
+
+
+def test_every_table_is_asked_for_or_named_at_the_end_of_the_file() -> None:
+    asked = {each.table.partition("[")[0].partition(".")[0] for each in QUESTIONS}
+    foot = build_text({}).partition("# What `collarwright new` does not ask for")[2]
+    named = set(re.findall(r"\[\[?([a-z_]+)", foot))
+    assert set(TABLES) | {"limits"} == asked - {""} | named
+    assert {"taps", "vessel"} <= named, "there may be more of them than are asked for"
+
+
+@pytest.mark.parametrize("each", UNASKED, ids=[each.header for each in UNASKED])
+def test_a_table_that_is_not_asked_for_is_good_without_its_marks(each: Unasked) -> None:
+    text = build_text({}, EXAMPLES)
+    block = "\n".join([each.header, *each.lines])
+    marked = "\n".join(f"# {line}" for line in block.splitlines())
+    assert text.count(marked) == 1
+    found = draft(Path("x.toml"), text.replace(marked, block).encode())
+    assert found.problems == () and found.project is not None
+    lay_out(found.project)
 
 
 def test_what_is_needed_comes_first_and_a_first_walk_is_short() -> None:
