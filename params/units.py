@@ -333,8 +333,11 @@ def fraction_text(mm: float, parts: int = 32) -> str:
 
 
 def mm_text(mm: float, decimals: int = 1) -> str:
-    """Write a length in millimeters, without a trailing ``.0``: ``955 mm``, ``139.7 mm``."""
-    rounded = round(mm, decimals) + 0.0
+    """Write a length in millimeters, without a trailing ``.0``: ``955 mm``, ``139.7 mm``.
+
+    A half goes away from 0, also where the float falls just short of it: 82.55 is ``82.6 mm``.
+    """
+    rounded = round(mm + math.copysign(1e-9, mm), decimals) + 0.0
     return (
         f"{rounded:.{decimals}f}".rstrip("0").rstrip(".") + " mm"
         if decimals

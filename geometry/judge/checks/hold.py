@@ -58,7 +58,7 @@ HINGE_HOLD = Check(
     " limit (Wood Handbook ch. 8, from memory), combined as in NDS 12.4.1 (from memory);"
     " bolts: compression across the grain under the washer (Wood Handbook table 5-3), yield modes"
     " of NDS 12.3 without their reduction, shares added (no source, on the safe side);"
-    " 1.5 with a pull and 6 without are common practice",
+    " 1.5 with a pull and 6 without are common practice; a block is taken for the board's wood",
     levers=(
         "hinge.bolt_washer",
         "hinge.bolt",
