@@ -111,7 +111,7 @@ LIP = Group(
         Question(
             key="lip.land_starts",
             ask="From the lip's outer edge in to where that hard, flat part starts",
-            how="To where the edge's rounding ends; 0 in if it is flat at once.",
+            how="Where the edge is rounded, to where that ends; 0 in if it is flat at once.",
             why="A board that stands on the rounding rocks.",
             example="0 in",
             without="The land starts at the edge.",
