@@ -225,7 +225,8 @@ def _texts(
         said.insert(0, f"It has one gas at one pressure: only kegs on {hung.gas} hang on it.")
     if any(hose.start is not None and not _from_manifold(hose) for hose in found):
         said.append("Dashed: from a regulator of their own.")
-    yield " ".join(said)
+    if said:
+        yield " ".join(said)
     yield (
         f"Hose lengths: straight to the vessel's fitting, and {SLACK - 1:.0%} more so that they"
         " hang (common practice, no source); add what a vessel needs to be lifted out with its"

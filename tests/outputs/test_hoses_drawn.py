@@ -104,6 +104,28 @@ def test_both_outlets_are_numbered_though_they_stand_close(project: Project) -> 
         assert said == numbers
 
 
+def test_where_no_gas_is_told_nothing_is_said_of_it(design_a: Make) -> None:
+    bare = design_a(
+        vessel=[KEG, KEG, KEG],
+        manifold={"kind": "manifold-2-outlet"},
+        well={"length": "800 mm", "width": "420 mm", "height": "650 mm"},
+    )
+    places = [Place(f"vessel-{i}", 200.0 * i, 250.0, -600.0, False) for i in (1, 2, 3)]
+    draft = Draft(1 / 10, "mm")
+    made: Any = SimpleNamespace(places=tuple(places), order=None)
+    inside.manifold(bare, lay_out(bare), made, draft, 250.0)
+    draft.finish()
+    texts = [mark.text for mark in draft.marks if isinstance(mark, Words)]
+    assert all(text.strip() for text in texts)
+    assert not any("gas at one pressure" in text or "Dashed" in text for text in texts)
+    # seen from outside the back's left is the right end: vessel 3 has the first outlet
+    assert [row[:3] for row in rows(draft, 6)[1:]] == [
+        ("outlet 1", "3", "vessel-3"),
+        ("outlet 2", "2", "vessel-2"),
+        ("no outlet left", "1", "vessel-1"),
+    ]
+
+
 def test_vessels_are_numbered_as_they_go_in_and_named(project: Project) -> None:
     order = (NITROGEN, "vessel-2", "vessel-1")
     draft = Draft(1 / 10, "mm")
