@@ -37,14 +37,15 @@ def _odd_side(read: Readings, table: str, show: Show) -> Problem | None:
     """Blame a side where opposite ones are far apart, whatever the diagonal; None where none are.
 
     Of two such sides it is the one that makes the corners squarest where it takes the other's
-    length; where both pairs are apart, or nothing makes them square, it is all four.
+    length; where both pairs are apart, or nothing makes them square, it is all that were read.
     """
     sides, opposite = read[:4], (*read[2:4], *read[:2])
     far = [k for k in range(4) if _far_apart(sides[k], opposite[k])]
     if not far:
         return None
     found: list[tuple[float, int]] = []
-    for k in far if len(far) == 2 else ():
+    diagonals = [k for k in (4, 5) if read[k] is not None]
+    for k in far if len(far) == 2 and diagonals else ():
         figure = place((*read[:k], opposite[k], *read[k + 1 :]))  # type: ignore[arg-type]
         if figure is not None:
             off = max(abs(interior_deg(figure, i) - 90) for i in range(4))
@@ -57,12 +58,14 @@ def _odd_side(read: Readings, table: str, show: Show) -> Problem | None:
             f" {KEYS[(odd + 2) % 4]} it would make all corners square within {off:.1f} deg)"
         )
     else:
-        wanted = "opposite sides that are nearly alike: measure all four again"
+        wanted = "opposite sides that are nearly alike: measure all four again" + (
+            ", and the diagonals" if diagonals else ""
+        )
     gaps = [f"{KEYS[k]} and {KEYS[k + 2]} {said(abs(sides[k] - opposite[k]))} apart"
             for k in far if k < 2]  # fmt: skip
     return Problem(
         key=f"{table}.{KEYS[odd]}",
-        keys=tuple(f"{table}.{KEYS[k]}" for k in far if k != odd),
+        keys=tuple(f"{table}.{KEYS[k]}" for k in (*far, *(() if alone else diagonals)) if k != odd),
         read=", ".join(gaps),
         wanted=wanted,
         example=f'{KEYS[odd]} = "{length_text(opposite[odd], show)}"' if alone else "",

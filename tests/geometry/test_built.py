@@ -391,3 +391,12 @@ def test_a_bore_elsewhere_takes_cover_and_foam_with_it(
     assert ("measured on the board" in found) == ("cover" in table)
     near = told(made(design_a(**table), {"tap": 2, "from_left": f"{middle + 0.9} mm"}))
     assert "off its drawn place" not in near
+
+
+@pytest.mark.parametrize("front", ["200 mm", "350 mm", "400 mm", "1500 mm", "1600 mm"])
+def test_a_slip_in_one_board_alone_is_refused_by_its_key(design_a: Make, front: str) -> None:
+    with pytest.raises(BuildFileError) as refused:
+        lay_out(made(design_a(), front=front))
+    (problem,) = refused.value.problems
+    assert problem.key == "built.front"
+    assert "front and back" in str(problem.read)

@@ -367,9 +367,18 @@ def test_two_pairs_far_apart_blame_no_single_side() -> None:
     with pytest.raises(BuildFileError) as refused:
         sides(534, 940, 940, 534, math.hypot(940, 534))
     (problem,) = refused.value.problems
-    assert {problem.key, *problem.keys} == {f"lip.{side}" for side in KEYS[:4]}
+    assert {problem.key, *problem.keys} == {f"lip.{key}" for key in KEYS[:5]}
     assert "front and back 15 31/32 in (406 mm) apart, right and left 15 31/32 in" in problem.read
     assert "measure all four again" in problem.wanted and not problem.example
+
+
+def test_a_diagonal_is_named_where_no_side_explains_it() -> None:
+    """A freezer that really tapers, and a diagonal read 270 mm too long."""
+    with pytest.raises(BuildFileError) as refused:
+        sides(940, 530, 880, 530, 1320)
+    (problem,) = refused.value.problems
+    assert "lip.front_left_to_back_right" in problem.keys
+    assert "and the diagonals" in problem.wanted
 
 
 @pytest.mark.parametrize(("show", "square"), [("mm", "1081.1 mm"), ("in", "42 9/16 in")])
