@@ -196,6 +196,12 @@ SPOILS: tuple[Spoil, ...] = (
         "geometry/shape/seat.py",
         "tests/geometry/test_checks_seat.py",
         ("hold-beside-seal", '- (row.value("width") if row else 0.0)', "- 0.0"),
+        (
+            "hold-least",
+            "if room >= min(LEAST_HELD, seat.hold_width)",
+            "if room > 0",
+            "test_a_bond_counts_as_wide_as_the_seal_leaves_room",
+        ),
     ),
     *_in(
         "geometry/judge/checks/frame.py",

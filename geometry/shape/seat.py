@@ -53,18 +53,23 @@ def standing(project: Project, board: Board) -> float:
     )
 
 
+LEAST_HELD = 3.0
+"""Less room than that for what holds the collar is none, mm: half of a 6 mm bead (common practice,
+no source)."""
+
+
 def held_width(project: Project, boards: Sequence[Board]) -> float:
     """Return how wide what holds the collar on the lip lies under the boards, mm.
 
     ``seat.hold_width``, as far as that finds room beside the seal on what stands on the lip; 0
-    where it finds none, or without ``[seat]``.
+    where it finds less than ``LEAST_HELD``, or without ``[seat]``.
     """
     seat = project.seat
     if seat is None:
         return 0.0
     row = project.part("seals", seat.seal)
     room = min(standing(project, board) for board in boards) - (row.value("width") if row else 0.0)
-    return max(0.0, min(seat.hold_width, room))
+    return min(seat.hold_width, room) if room >= min(LEAST_HELD, seat.hold_width) else 0.0
 
 
 def cap_strip(project: Project) -> CapStrip | None:

@@ -48,7 +48,7 @@ open_to = "95 deg"
 mass = "25 kg"
 [seat]
 hold = "sealant"
-seal = "foam-tape-closed-cell"
+seal = "foam-tape-narrow"
 [foam]
 thickness = "25 mm"
 [manifold]

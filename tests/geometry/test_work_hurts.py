@@ -194,6 +194,25 @@ def test_cleats_are_screwed_on_and_their_screws_end_in_the_wood() -> None:
     assert any("free round the cleats" in each for each in told["foam"].do)
     assert any("between the cleats" in each for each in told["foam"].do)
     assert "cleats" not in steps_of(BARE + FOAM)
+
+
+def test_cleats_reach_past_the_lip() -> None:
+    """A lip 50 mm wide under 20 mm of board, and 20 mm of cleat beyond it: 50 mm thick."""
+    text = BARE.replace("[board]", 'land = "50 mm"\n[board]', 1) + CLEATS
+    told = steps_of(text)["cleats"]
+    assert dict(told.figures)["cleats"] == "8, 50 mm thick"
+    assert dict(told.figures)["a screw is from under its head at most"].startswith("66.3 mm")
+    assert "lip.land" not in told.missing
+    assert "lip.land" in steps_of(BARE + CLEATS)["cleats"].missing
+
+
+def test_where_a_bead_finds_no_room_nothing_waits_for_it() -> None:
+    """20 mm of butyl tape under boards of 20 mm."""
+    told = steps_of(BARE + '[seat]\nhold = "adhesive"\nseal = "butyl-tape"\n')
+    assert "finds no room" in " ".join(told["set"].do)
+    assert "seat.seal" in told["set"].missing
+    assert not [each for each in told["set"].do if "bead" in each or "cured" in each]
+    assert not [each for each in told["hinges"].after if "cure" in (each.why or "")]
     project = made(BARE + CLEATS)
     found = {each.id: each for each in materials(project, lay_out(project))}
     assert (found["wood-screw-no-8-35-mm"].net, found["wood-screw-no-8-35-mm"].buy) == (16, 18)

@@ -48,6 +48,7 @@ COLLAR_HOLD = Check(
     " room for, that pulls the more the farther in front, over the lid at its stop and 100 N at its"
     " front edge; 1.5 is common practice",
     levers=("seat.hold_width", "seat.seal", "hinge.open_to", "board.stock"),
+    continuous=False,
 )
 HINGE_HOLD = Check(
     id="hinge-hold",

@@ -13,7 +13,7 @@ from ...shape.joints import LEAST_WOOD
 from ...shape.screws import PILOT_DEPTH_SHARE, pilot_depth
 from ...shape.tray import screws as tray_screws
 from ...shape.tray import side_of, under
-from ..shown import PRACTICE
+from ..shown import PRACTICE, Shown
 from .item import COUNTED, Item, Job
 
 GROUP = "fixings"
@@ -37,6 +37,9 @@ MANIFOLD_SCREWS = 2
 
 CLEATS_A_SIDE = 2
 """Cleats on each side (common practice, no source)."""
+
+HOOK = 20.0
+"""How thick a cleat is where it hangs down inside the lip, mm (common practice, no source)."""
 
 CLEAT_SCREW, CLEAT_SCREWS = "wood-screw-no-8", 2
 """What holds a cleat, and how many: with two it does not turn (common practice, no source)."""
@@ -125,12 +128,26 @@ def cleat_pilot(board: Board) -> float:
     return PILOT_DEPTH_SHARE * board.thickness
 
 
-def cleat_screw(board: Board) -> float:
+def cleat_thickness(job: Shown) -> float:
+    """Return how thick cleats are, mm: as the boards, and past the lip where it reaches farther in.
+
+    What is known of the lip is its hard land; without ``lip.land`` they are as the boards.
+    """
+    lip, boards = job.project.lip, job.layout.boards
+    if lip.land is None:
+        return boards[0].thickness
+    overs = (over for board in boards for over in (board.over_left, board.over_right))
+    beyond = lip.land_starts + lip.land + max(overs) - boards[0].thickness
+    return max(boards[0].thickness, beyond + HOOK)
+
+
+def cleat_screw(job: Shown) -> float:
     """Return the most that a cleat's screw may measure from under its head, mm.
 
-    The cleat is as thick as the board; the screw ends in its pilot, before the outer face.
+    It goes through the cleat and ends in its pilot, before the board's outer face.
     """
-    return board.thickness + _to_the_end(cleat_pilot(board), board.thickness)
+    board = job.layout.boards[0]
+    return cleat_thickness(job) + _to_the_end(cleat_pilot(board), board.thickness)
 
 
 def cleat_screws(job: Job) -> int:
@@ -143,7 +160,7 @@ def cleat_screws(job: Job) -> int:
 def _cleats(job: Job) -> Iterator[Item]:
     count = cleat_screws(job)
     if count:
-        screw, limit = load("screws")[CLEAT_SCREW], cleat_screw(job.layout.boards[0])
+        screw, limit = load("screws")[CLEAT_SCREW], cleat_screw(job)
         item = _screws(job, screw.id, screw.name, count, limit, "cleats to boards")
         yield replace(
             item,

@@ -9,7 +9,7 @@ from ....params.units import convert
 from ...handbook.beads import bead_count
 from ...shape.frame import Board
 from ..shown import PRACTICE
-from .fixings import CLEATS_A_SIDE
+from .fixings import CLEATS_A_SIDE, cleat_thickness
 from .item import Item, Job
 
 GROUP = "lip"
@@ -58,7 +58,7 @@ def at_the_lip(job: Job) -> Iterator[Item]:
         yield Item(
             id="cleat",
             group=GROUP,
-            name=f"cleat, a block of hardwood {job.length(job.layout.boards[0].thickness)} thick",
+            name=f"cleat, a block of hardwood {job.length(cleat_thickness(job))} thick",
             net=CLEATS_A_SIDE * len(job.layout.boards),
             basis="common practice",
             source=f"{CLEATS_A_SIDE} a side: {PRACTICE}",

@@ -12,6 +12,7 @@ from ..materials.fixings import (
     CLEATS_A_SIDE,
     cleat_pilot,
     cleat_screw,
+    cleat_thickness,
 )
 from ..shown import PRACTICE
 from . import cautions
@@ -83,7 +84,7 @@ def _cleats(job: Job) -> Step:
     board, screw = job.layout.boards[0], load("screws")[CLEAT_SCREW]
     count = CLEATS_A_SIDE * len(job.layout.boards)
     pilot = job.bit_both(pilot_diameter(job.project, screw))
-    deep, longest = job.both(cleat_pilot(board)), job.both(cleat_screw(board))
+    deep, longest = job.both(cleat_pilot(board)), job.both(cleat_screw(job))
     return Step(
         id="cleats",
         phase=PHASE,
@@ -91,7 +92,7 @@ def _cleats(job: Job) -> Step:
         do=(
             f"Hold {CLEATS_A_SIDE} on each inner face, clear of brackets, bores and manifold, so"
             " that they reach a little way down inside the lip. Where the lip reaches farther in"
-            " than the board, notch the cleat over it.",
+            " than the board, notch the cleat over it; what is left of it hangs down just inside.",
             "They are screwed to the boards, never to the freezer. They keep the collar from"
             " sliding, and hold nothing down.",
             f"Bore each cleat through for its {CLEAT_SCREWS} screws, then drill the pilots in the"
@@ -100,13 +101,14 @@ def _cleats(job: Job) -> Step:
         ),
         hands=(0.75, 1.5),
         figures=(
-            ("cleats", f"{count}, {job.both(board.thickness)} thick"),
+            ("cleats", f"{count}, {job.both(cleat_thickness(job))} thick"),
             ("pilots in the boards", f"{pilot} across, {deep} deep, in {job.wood}"),
             ("screws", f"{count * CLEAT_SCREWS}, {screw.name}"),
             ("a screw is from under its head at most", longest),
         ),
         cautions=(cautions.WALLS,),
         after=(finish_cured(job),),
+        missing=() if job.project.lip.land is not None else ("lip.land",),
         assumed=job.no_species,
         sources=(PILOT_RULE, f"how many cleats and screws: {PRACTICE}"),
     )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from ....params import supplies
+from ....params.catalogue import Row
 from ...handbook.beads import bead_count
 from ...shape.hole import HINGE_SET_OUT
 from ...shape.screws import pilot_depth
@@ -27,10 +28,15 @@ def steps(job: Job) -> Iterator[Step]:
 
 def held(job: Job) -> After:
     """Return the wait until what holds the collar on the lip is cured."""
-    row = supplies.lip_adhesive(job.project)
+    row = _bead(job)
     if row is None:
         return After("set")
     return After("set", hours(row, "cure"), f"for the {row.text('kind')} at the lip to cure")
+
+
+def _bead(job: Job) -> Row | None:
+    """Return the adhesive or sealant under the boards; None where there is none, or no room."""
+    return supplies.lip_adhesive(job.project) if job.layout.held_width else None
 
 
 def collar_mass(job: Job) -> float | None:
@@ -45,7 +51,7 @@ def _set(job: Job) -> Step:
     project, layout = job.project, job.layout
     seat = project.seat
     seal = project.part("seals", seat.seal if seat else None)
-    row = supplies.lip_adhesive(project)
+    row = _bead(job)
     hold = seat.hold if seat else None
     do = [
         "Wipe the lip clean and dry, and degrease it; try on a hidden spot whether the cleaner"
@@ -66,6 +72,7 @@ def _set(job: Job) -> Step:
             f"The {hold} that is to hold the collar finds no room beside the seal: take a narrower"
             " seal before you go on."
         )
+        missing.append("seat.seal")
     elif row is not None:
         count = bead_count(width, row.value("bead"))
         what = f"{words(count, 'bead')} all round{', side by side,' if count > 1 else ''}"
