@@ -1,20 +1,30 @@
 """Which drinks one regulator can serve: those of one gas that want about the same pressure.
 
+Here is also what else a pressure hangs on: a tap's drink, its gas, and how cold the well is.
+
 A regulator holds all that hangs on it at one pressure. The pressure itself is not worked out here;
 drinks are told apart by their kind and their carbonation. It hangs on the drink's temperature, too,
 but all vessels of one well are as cold as its controller keeps them, whatever ``pour.temperature``
 asks for: two temperatures make no second pressure.
 """
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...params.project import Pour, Project
+from ...params.values import is_tap
+from ..shape.taps import Tap
 from .cylinders import cylinders
 
 ALIKE = 0.2
 """So far apart, volumes of gas, drinks still share a regulator: about 2 psi at 4 degC, as much as
 a small gauge is off (common practice, no source)."""
+
+ALIKE_WARM = 1.0
+"""Temperatures that differ by no more are one, K (common practice: what a controller swings)."""
+
+COLD = 3.0
+"""How cold a well is where no drink has a temperature, degC (common practice)."""
 
 USUAL = {
     "carbonated": ("CO2", "blended gas"),
@@ -42,6 +52,14 @@ class Pressure:
     volumes: tuple[float, float] | None
     pours: tuple[Pour, ...]
 
+    @property
+    def kind(self) -> str:
+        """What the drinks are, as ``carbonated, 2.4 to 2.5 volumes``."""
+        if self.volumes is None:
+            return self.drink
+        low, high = (f"{each:g}" for each in self.volumes)
+        return f"{self.drink}, {low if low == high else f'{low} to {high}'} volumes"
+
 
 def pressures(project: Project) -> tuple[Pressure, ...]:
     """Return the pressures that the drinks of ``[[pour]]`` want, gas by gas, the least first.
@@ -50,13 +68,11 @@ def pressures(project: Project) -> tuple[Pressure, ...]:
     none goes with the least of its gas. A drink that tells neither kind nor carbonation is left
     out, and where no cylinder has a gas for a drink it has its usual one.
     """
-    gases = {each.gas for each in cylinders(project)}
     found: dict[str, dict[str, list[Pour]]] = {}
     for pour in project.pour:
-        drink = drink_of(pour)
-        if drink:
-            kinds = found.setdefault(_gas(pour, drink, gases), {})
-            kinds.setdefault(drink, []).append(pour)
+        drink, gas = drink_of(pour), drink_gas(project, pour)
+        if drink and gas:
+            found.setdefault(gas, {}).setdefault(drink, []).append(pour)
     return tuple(
         each
         for gas, kinds in found.items()
@@ -64,6 +80,20 @@ def pressures(project: Project) -> tuple[Pressure, ...]:
         if drink in kinds
         for each in _groups(gas, drink, kinds[drink])
     )
+
+
+def pour_of(project: Project, tap: Tap) -> Pour | None:
+    """Return what comes out of a tap; None where the build file does not tell."""
+    return next((each for each in project.pour if is_tap(each.tap, tap.number, tap.name)), None)
+
+
+def set_point(project: Project) -> float | None:
+    """Return how cold the well is, degC: the coldest that a drink asks for, None where none does.
+
+    All drinks of one well are as cold as that, whatever each asks for.
+    """
+    asked = [each.temperature for each in project.pour if each.temperature is not None]
+    return min(asked, default=None)
 
 
 def drink_of(pour: Pour) -> str | None:
@@ -80,10 +110,16 @@ def gas_named(pour: Pour) -> str | None:
     return named[0] if named else None
 
 
-def _gas(pour: Pour, drink: str, gases: Collection[str]) -> str:
-    """Return a drink's gas: as it is named, else of the usual ones the first that there is."""
-    usual = USUAL[drink]
-    return gas_named(pour) or next((gas for gas in usual if gas in gases), usual[0])
+def drink_gas(project: Project, pour: Pour) -> str | None:
+    """Return a drink's gas: as it is named, else of its kind's usual ones the first that there is.
+
+    None where the build file tells neither its gas nor its kind.
+    """
+    named, drink = gas_named(pour), drink_of(pour)
+    if named or drink is None:
+        return named
+    usual, there = USUAL[drink], {each.gas for each in cylinders(project)}
+    return next((gas for gas in usual if gas in there), usual[0])
 
 
 def _groups(gas: str, drink: str, pours: Sequence[Pour]) -> list[Pressure]:

@@ -146,7 +146,8 @@ def _elsewhere(
 ) -> Hose:
     """Return the hose of a keg of another gas, from its cylinder, or of another pressure."""
     if keg.gas == hung.gas:
-        return Hose("its secondary regulator", None, each, keg.gas, None)
+        source = "its secondary regulator" if keg.second else "the first regulator"
+        return Hose(source, None, each, keg.gas, None)
     own = [other for other in all_there if cylinder_gas(project, other.vessel) == keg.gas]
     source = f"the {keg.gas} regulator"
     if not own:
@@ -223,6 +224,8 @@ def _texts(
     said = list(_doubts(project, hung))
     if hung.gas:
         said.insert(0, f"It has one gas at one pressure: only kegs on {hung.gas} hang on it.")
+        if hung.second and hung.pressure is not None:
+            said.insert(1, f"It hangs behind a secondary regulator ({hung.pressure.kind}).")
     if any(hose.start is not None and not _from_manifold(hose) for hose in found):
         said.append("Dashed: from a regulator of their own.")
     if said:

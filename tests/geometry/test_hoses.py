@@ -40,8 +40,10 @@ def hung(design_a: Make, pours: list[dict[str, Any] | None], bottles: tuple[str,
         ([fizzy(2.5), fizzy(2.5), nitro()], BOTH, "CO2", ["CO2", "CO2", "nitrogen"], [1, 2]),
         ([nitro(), fizzy(2.5), None], BOTH, "CO2", ["nitrogen", "CO2", None], [2, 3]),
         ([nitro(), fizzy(2.5), nitro()], BOTH, "nitrogen", ["nitrogen", "CO2", "nitrogen"], [1, 3]),
-        # one gas, two pressures: the manifold has the highest of them
+        # one gas, several pressures: the manifold has that of most kegs, the highest where alike
         ([fizzy(2.4), fizzy(3.8), fizzy(3.7)], (CO2,), "CO2", ["CO2"] * 3, [2, 3]),
+        ([fizzy(2.4), fizzy(3.8), fizzy(2.5)], (CO2,), "CO2", ["CO2"] * 3, [1, 3]),
+        ([fizzy(2.4), fizzy(3.8), fizzy(3.0)], (CO2,), "CO2", ["CO2"] * 3, [2]),
         # a gas that is named counts, though nobody says what kind of drink it is
         ([{"gas": "Nitrogen"}, {"gas": "CO2"}, {"gas": "CO2"}], BOTH, "CO2",
          ["nitrogen", "CO2", "CO2"], [2, 3]),
@@ -63,3 +65,15 @@ def test_only_kegs_of_one_gas_and_pressure_hang_on_the_manifold(
     assert found.gas == gas
     assert [each.gas for each in found.kegs] == gases  # cylinders are no kegs
     assert [each.vessel.tap for each in found.kegs if each.on_manifold] == on
+
+
+def test_a_manifold_of_a_lower_pressure_hangs_behind_a_secondary_regulator(
+    design_a: Make,
+) -> None:
+    """Two kegs of beer and one of soda: the soda's has the first regulator, and is led straight."""
+    beer = hung(design_a, [fizzy(2.4), fizzy(3.8), fizzy(2.5)], (CO2,))
+    assert (beer.second, [keg.second for keg in beer.kegs]) == (True, [True, False, True])
+    assert beer.pressure is not None and beer.pressure.volumes == (2.4, 2.5)
+    assert beer.straight == ("CO2",)
+    soda = hung(design_a, [fizzy(2.4), fizzy(3.8), nitro()], BOTH)
+    assert (soda.second, soda.straight) == (False, ("CO2", "nitrogen"))

@@ -406,8 +406,9 @@ def test_a_secondary_regulator_branches_off_before_the_first_ones_kegs(
 ) -> None:
     """Kegs at 2.4 and 2.55 volumes share a secondary regulator, 3.8 hangs on the first.
 
-    By a drawing: a tee behind the first one and a tee between the two kegs. Hoses run to the
-    secondary one and to three kegs, and to a manifold; two tees and three check valves part them.
+    By a drawing: a tee behind the first one and a tee between the two kegs, where they have no
+    manifold. Hoses run to the secondary one and to three kegs, and to a manifold; the tees and
+    three check valves part them.
     """
     keg = {"kind": "soda-keg-ball-lock-2-5gal-tall", "count": 3}
     pour = [
@@ -416,9 +417,28 @@ def test_a_secondary_regulator_branches_off_before_the_first_ones_kegs(
     bar = {"manifold": WHOLE["manifold"]} if manifold else {}
     found = listed(design_a(**BARE, **bar, vessel=[keg, {"kind": "co2-5lb-aluminium"}], pour=pour))
     assert found["secondary-regulator-co2"].net == 1
-    assert found["gas-tee"].net == 2
+    tees = [each.net for each in found.values() if each.id == "gas-tee"]
+    assert tees == [1 if manifold else 2]
     assert found["gas-5-16-in"].net == 1500 * (5 if manifold else 4)
-    assert found["hose-clamp-14-3-mm"].net == 2 * (5 + 2 + 3 if manifold else 4 + 2 + 3)
+    assert found["hose-clamp-14-3-mm"].net == 2 * (5 + 1 + 3 if manifold else 4 + 2 + 3)
+
+
+@pytest.mark.parametrize("tapped", [True, False])
+def test_kegs_of_a_gas_without_a_manifold_share_its_regulator(design_a: Make, tapped: bool) -> None:
+    """Two kegs on CO2 hang on the manifold, two on nitrogen on one regulator: a tee between them.
+
+    By a drawing: a hose to the manifold and to each keg, parted by the tee and four check valves.
+    """
+    kind = {"kind": "soda-keg-ball-lock-2-5gal-tall"}
+    kegs = [{**kind, "tap": tap} for tap in (1, 2, 3, 4)] if tapped else [{**kind, "count": 4}]
+    pour = [{"tap": tap, "carbonation": "2.5 vol"} for tap in (1, 2)]
+    pour += [{"tap": tap, "drink": "nitrogenated", "gas": "nitrogen"} for tap in (3, 4)]
+    gas = [{"kind": "co2-5lb-aluminium"}, {"kind": "nitrogen-20cuft-steel"}]
+    bar = {"manifold": WHOLE["manifold"], "taps": {"count": 4, "spacing": "100 mm"}}
+    found = listed(design_a(**{**BARE, **bar}, vessel=[*kegs, *gas], pour=pour))
+    tees = [each.net for each in found.values() if each.id == "gas-tee"]
+    assert tees == [1]
+    assert found["hose-clamp-14-3-mm"].net == 2 * (5 + 1 + 4)
 
 
 def test_screws_stay_in_thin_wood(design_a: Make) -> None:

@@ -682,7 +682,8 @@ def test_only_kegs_of_its_gas_are_led_to_the_manifold() -> None:
     said = " ".join(steps_of(text)["gas"].do)
     assert (
         "CO2 regulator to manifold, manifold to each CO2 keg, and from the regulator of each other"
-        " gas straight to its kegs, past the manifold;"
+        " gas straight to its kegs, past the manifold, with a tee where one regulator feeds more"
+        " than it has outlets;"
     ) in said
     assert "manifold to each keg;" in " ".join(steps_of(BARE + WHOLE)["gas"].do)
 

@@ -3,7 +3,6 @@
 Expected values are by hand or from where the program's sources have them.
 """
 
-import re
 from pathlib import Path
 
 import pytest
@@ -92,33 +91,6 @@ def test_figures_that_hurt_if_wrong(step: str, figure: str, said: str) -> None:
 )
 def test_figures_in_cautions(caution: str, said: str) -> None:
     assert said in caution
-
-
-def test_pressures_are_those_of_the_usual_fit() -> None:
-    """Gauge psi of V volumes at T degF, as pages for brewers have it; 38 degF, 2.4 and 2.7 volumes.
-
-    The same pages name a limit of 60 psi for kegs with a spear: no setting comes near it.
-    """
-
-    def psi(volumes: float, warm: float = 38.0) -> float:
-        return (
-            -16.6999
-            - 0.0101059 * warm
-            + 0.00116512 * warm**2
-            + 0.173354 * warm * volumes
-            + 4.24267 * volumes
-            - 0.0684226 * volumes**2
-        )
-
-    pour = '[[pour]]\ntap = 1\ndrink = "carbonated"\n'
-    told = steps_of(BARE + pour)
-    first = next(said for name, said in told["pour"].figures if name.startswith("carbonated"))
-    low, high = re.findall(r"(\d+) to (\d+) psi", first)[0]
-    assert float(low) == pytest.approx(psi(2.4), abs=1)
-    assert float(high) == pytest.approx(psi(2.7), abs=1)
-    said = " ".join((*told["water-test"].do, *(each for _, each in told["water-test"].figures)))
-    found = [float(each) for each in re.findall(r"([\d.]+) psi", said)]
-    assert found and max(found) < 60
 
 
 def test_what_two_people_lift_by_hand() -> None:

@@ -95,6 +95,30 @@ def test_a_keg_of_another_gas_does_not_hang_on_the_manifold(project: Project) ->
     assert [bool(hose.pen and hose.pen.dash) for hose in plan] == [False, True]
 
 
+def test_a_manifold_behind_a_secondary_regulator_says_so(design_a: Make) -> None:
+    """Two kegs of beer hang on it, the soda's on the first regulator of the same gas."""
+    beer, soda = ({"drink": "carbonated", "carbonation": f"{each} vol"} for each in (2.4, 3.8))
+    three = design_a(
+        taps={"count": 3, "spacing": "100 mm"},
+        vessel=[{**KEG, "tap": tap} for tap in (1, 2, 3)],
+        pour=[{"tap": 1, **beer}, {"tap": 2, **soda}, {"tap": 3, **beer}],
+        manifold={"kind": "manifold-2-outlet"},
+        well={"length": "800 mm", "width": "420 mm", "height": "650 mm"},
+    )
+    places = [Place(f"vessel-{i}", 200.0 * i, 250.0, -600.0, False) for i in (1, 2, 3)]
+    draft = Draft(1 / 10, "mm")
+    made: Any = SimpleNamespace(places=tuple(places), order=None)
+    inside.manifold(three, lay_out(three), made, draft, 250.0)
+    draft.finish()
+    assert [row[:3] for row in rows(draft, 6)[1:]] == [
+        ("outlet 1", "3", "vessel-3"),
+        ("outlet 2", "1", "vessel-1"),
+        ("the first regulator", "2", "vessel-2"),
+    ]
+    said = " ".join(mark.text for mark in draft.marks if isinstance(mark, Words))
+    assert "behind a secondary regulator (carbonated, 2.4 volumes)" in said
+
+
 def test_both_outlets_are_numbered_though_they_stand_close(project: Project) -> None:
     """50.8 mm are 4.1 mm of a figure to 1 : 12.5, and 1.0 mm to 1 : 50: too close for two."""
     for scale, numbers in ((12.5, ["1", "2"]), (20.0, ["1", "2"]), (50.0, ["1"])):

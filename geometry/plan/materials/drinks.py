@@ -13,7 +13,9 @@ from ....params import supplies
 from ....params.catalogue import Row
 from ....params.project import Vessel
 from ..cylinders import cylinders
-from ..pressures import Pressure, pressures
+from ..hoses import hoses as on_manifold
+from ..hoses import second_pressures
+from ..pressures import Pressure
 from ..shown import PRACTICE
 from .item import Item, Job
 from .taps import SPARE_WASHERS
@@ -199,10 +201,10 @@ def _gas(job: Job) -> Iterator[Item]:
             basis="common practice", source=f"no cylinder is named under [[vessel]]: {PRACTICE}",
             why="each gas has its own regulator and never an adapter: the pressures differ",
         )  # fmt: skip
-    second = list(second_pressures(job))
+    second = second_pressures(job.project)
     yield from _second_regulators(second)
     hoses = found.count + (1 if manifold is not None else 0) + len(second)
-    tees, rule = _tees(job, second)
+    tees, rule = _tees(job)
     if tees:
         yield Item(
             id="gas-tee", group=GAS, name="tee for a gas hose", net=tees, basis="common practice",
@@ -237,29 +239,24 @@ def _gas(job: Job) -> Iterator[Item]:
         )  # fmt: skip
 
 
-def _tees(job: Job, second: Sequence[Pressure]) -> tuple[int, str]:
+def _tees(job: Job) -> tuple[int, str]:
     """Return how many tees the gas hoses take, and by which rule.
 
     A regulator without a manifold feeds its vessels one behind the other, a tee between two; a
     secondary regulator branches off before the first one's vessels, which takes a tee like one more
-    vessel, and gives its own first vessel none. Behind a manifold's regulator each secondary one
-    takes a tee, and its vessels one between two.
+    vessel, and gives its own first vessel none. So it is with the gases that have no manifold; of
+    the manifold's own gas the manifold counts as the first vessel, and the others take one each.
     """
     if job.layout.manifold is not None:
-        rule = "one before each secondary regulator, and between two vessels behind it"
-        return sum(len(each.pours) for each in second), rule
+        hung = on_manifold(job.project, job.layout)
+        straight = Counter(hung.straight)
+        rule = "one for each vessel past the manifold, less the first of each other gas"
+        return straight.total() - len(straight.keys() - {hung.gas}), rule
     vessels, regulators = fed(job).count, max(1, len(gases(job)))
     return max(0, vessels - regulators), "one for each vessel beyond the first of a gas"
 
 
-def second_pressures(job: Job) -> Iterator[Pressure]:
-    """Yield every pressure that a gas is wanted at beside its highest, which its regulator has."""
-    found = pressures(job.project)
-    for gas in dict.fromkeys(each.gas for each in found):
-        yield from [each for each in found if each.gas == gas][:-1]
-
-
-def _second_regulators(second: list[Pressure]) -> Iterator[Item]:
+def _second_regulators(second: Sequence[Pressure]) -> Iterator[Item]:
     for gas, count in Counter(each.gas for each in second).items():
         yield Item(
             id=f"secondary-regulator-{gas.lower().replace(' ', '-')}", group=GAS,

@@ -2,15 +2,13 @@
 
 from collections.abc import Iterator
 
+from ..pressures import COLD, set_point
 from ..shown import PRACTICE
 from . import cautions
 from .job import Job, words
 from .step import Step, after
 
 PHASE = "Controller"
-
-USUAL = 3.0
-"""Where the thermostat is set where no drink has a temperature, degC (common practice)."""
 
 FREEZES = "Below 0 degC what is mostly water freezes: first in the lines, then in the vessels."
 """Common practice."""
@@ -24,12 +22,6 @@ def steps(job: Job) -> Iterator[Step]:
     yield _controller(job)
     if job.project.hole:
         yield _passages(job)
-
-
-def set_point(job: Job) -> float | None:
-    """Return the coldest temperature that a drink asks for, degC; None where none has one."""
-    asked = [each.temperature for each in job.project.pour if each.temperature is not None]
-    return min(asked, default=None)
 
 
 def _probe_way(job: Job) -> str:
@@ -46,8 +38,8 @@ def _probe_way(job: Job) -> str:
 
 
 def _controller(job: Job) -> Step:
-    asked = set_point(job)
-    point = USUAL if asked is None else asked
+    asked = set_point(job.project)
+    point = COLD if asked is None else asked
     pad = "scrap of foam" if job.layout.panels else "pad of something that insulates"
     return Step(
         id="controller",

@@ -13,7 +13,6 @@ from ...handbook.gases import (
     CO2_SHORT,
     LEAST_OXYGEN,
     NITROGEN_DENSITY,
-    air_pressure,
     density_at,
     gauge_after,
     oxygen_left,
@@ -25,7 +24,7 @@ from . import cautions
 from .job import Job, listed
 from .lid import tips
 from .regulators import hoses, pressure_figures, said, several
-from .settings import RATING, TEST_PSI, gas_tests, lacking
+from .settings import RATING, TEST_PSI, gas_tests, lacking, room_air
 from .step import After, Step, after
 from .surface import finish_cured
 
@@ -130,8 +129,7 @@ def _room_air(job: Job) -> tuple[float, float]:
     """Return the room's temperature, degC, and its air's pressure, kPa; usual ones if not known."""
     room = job.project.room
     warm = room.temperature if room and room.temperature is not None else USUAL_ROOM
-    altitude = room.altitude if room and room.altitude is not None else 0.0
-    return warm, air_pressure(convert(altitude, "mm", "m"))
+    return warm, room_air(job)
 
 
 def _oxygen(left: float) -> str:
@@ -236,8 +234,8 @@ def _test(job: Job) -> Step:
             " Leave disconnects and couplers shut.",
             RATING,
             "Set the regulator to the gauge at the start, the highest pressure that is printed for"
-            " the drinks on its gas; wait until the gauge stands still, then shut the cylinder's"
-            " valve.",
+            " the drinks on its gas, or for any drink where theirs is not printed; wait until the"
+            " gauge stands still, then shut the cylinder's valve.",
             *(
                 (
                     "Set each secondary regulator as high, if it is made for that, so that what is"

@@ -78,8 +78,9 @@ def _water(job: Job) -> Step:
         title="Test the lines with water",
         do=(
             "Fill a clean keg with water, couple it to each line in turn, and set the regulator to"
-            " the pressure of that line: the highest that is printed for its drink, and never more"
-            " than the least rating that you read for the test of the gas.",
+            " the pressure of that line: the highest that is printed for its drink, or for any one"
+            " where its own is not printed, and never more than the least rating that you read for"
+            " the test of the gas.",
             "Open the faucet until water runs without air, shut it, and wait half an hour.",
             "Go along the line with dry paper: tailpiece, nut, faucet, coupler. Any wet joint: let"
             " the pressure off, then a new washer, not more force.",
@@ -221,9 +222,10 @@ def _pour(job: Job) -> Step:
         phase=PHASE,
         title="First pour",
         do=(
-            f"Set {which} for its drinks, low to begin with, and never above what was tested. The"
-            " pressure for one carbonation at one temperature and height above the sea is not"
-            " worked out here.",
+            f"Set {which} for its drinks, low to begin with, and never above what was tested: where"
+            " you looked up more, first test gas and line again as high as that, within all"
+            " ratings. The pressure for one carbonation at one temperature and height above the sea"
+            " is not worked out here.",
             "Open the faucet all the way in one pull, glass at a slant; half open it foams.",
             "Pour the first glass of each line away: it holds the last of the rinse.",
             "Listen at every joint: no hiss anywhere. Whenever nobody is about for days, shut the"
@@ -234,7 +236,10 @@ def _pour(job: Job) -> Step:
         cautions=(cautions.RELIEF, cautions.ALIVE, *in_the_air(job)),
         after=(After("cold", COOL, "for the drinks to get cold"), *after("tray")),
         missing=lacking(job),
-        sources=(f"settings by kind of drink: {PRACTICE}; not worked out for yours",),
+        sources=(
+            f"settings by kind of drink, 1 psi for 2000 ft: {PRACTICE}; not worked out for yours",
+            "a blend's pressure by its part of CO2: Dalton's law",
+        ),
     )
 
 

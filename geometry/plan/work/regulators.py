@@ -7,11 +7,8 @@ from ....params.project import Pour
 from ....params.values import is_tap
 from ..cylinders import cylinders
 from ..hoses import hoses as on_manifold
-from ..pressures import Pressure, pressures
+from ..pressures import ALIKE_WARM, pressures, set_point
 from .job import Job, called, listed
-
-ALIKE_WARM = 1.0
-"""Temperatures that differ by no more are one, K (common practice: what a controller swings)."""
 
 
 def several(job: Job) -> tuple[str, ...]:
@@ -26,14 +23,7 @@ def pressure_figures(job: Job) -> Iterator[tuple[str, str]]:
     for gas, found in groupby(pressures(job.project), key=lambda each: each.gas):
         for number, each in enumerate(found, 1):
             name = f"{gas}, pressure {number}" if gas in many else gas
-            yield name, f"{_kind(each)}: {listed([_drink(job, pour) for pour in each.pours])}"
-
-
-def _kind(pressure: Pressure) -> str:
-    if pressure.volumes is None:
-        return pressure.drink
-    low, high = (f"{each:g}" for each in pressure.volumes)
-    return f"{pressure.drink}, {low if low == high else f'{low} to {high}'} volumes"
+            yield name, f"{each.kind}: {listed([_drink(job, pour) for pour in each.pours])}"
 
 
 def _drink(job: Job, pour: Pour) -> str:
@@ -42,24 +32,33 @@ def _drink(job: Job, pour: Pour) -> str:
 
 
 def hoses(job: Job) -> str:
-    """Return from where to where the hoses run; the manifold has one pressure of one gas."""
-    second = (
-        "; from a tee behind the first regulator to each secondary one, and from there straight to"
-        " its kegs"
-        if several(job)
-        else ""
-    )
+    """Return from where to where the hoses run.
+
+    The manifold has one pressure of one gas: that of most kegs, the highest where alike.
+    """
+    tee = "with a tee where one regulator feeds more than it has outlets"
+    branch = "; from a tee behind the first regulator to each secondary one, and from there"
+    second = f"{branch} straight to its kegs" if several(job) else ""
     if job.layout.manifold is None:
-        tee = "with a tee where one regulator feeds more than it has outlets"
         return f"regulator to each keg, {tee}{second}"
-    first = " of the highest pressure" if several(job) else ""
+    hung = on_manifold(job.project, job.layout)
     gases = {each.gas for each in (*cylinders(job.project), *pressures(job.project))}
-    if len(gases) < 2:
-        return f"regulator to manifold, manifold to each keg{first}{second}"
-    gas = on_manifold(job.project, job.layout).gas
-    own, keg = (f"{gas} ", f"{gas} keg") if gas else ("one ", "keg of its gas")
-    other = ", and from the regulator of each other gas straight to its kegs, past the manifold"
-    return f"{own}regulator to manifold, manifold to each {keg}{first}{other}{second}"
+    own, keg, other = "", "keg", ""
+    if len(gases) > 1:
+        own, keg = (f"{hung.gas} ", f"{hung.gas} keg") if hung.gas else ("one ", "keg of its gas")
+        other = (
+            ", and from the regulator of each other gas straight to its kegs, past the manifold,"
+            f" {tee}"
+        )
+    if hung.pressure is not None and hung.gas in several(job):
+        wanted = f" at its pressure ({hung.pressure.kind}: of most kegs, the highest where alike)"
+        if hung.second:
+            second = f"{branch} to its kegs, straight or over the manifold"
+            own = f"secondary {own}"
+            other = f", and from the first regulator straight to its kegs, past the manifold{other}"
+    else:
+        wanted = ""
+    return f"{own}regulator to manifold, manifold to each {keg}{wanted}{other}{second}"
 
 
 def said(job: Job) -> tuple[str, ...]:
@@ -69,10 +68,11 @@ def said(job: Job) -> tuple[str, ...]:
 
 def _warm(job: Job) -> tuple[str, ...]:
     """Return the sentence about drinks that want several temperatures; one well has one."""
+    low = set_point(job.project)
     asked = [each.temperature for each in job.project.pour if each.temperature is not None]
-    low, high = min(asked, default=0.0), max(asked, default=0.0)
-    if high - low <= ALIKE_WARM:
+    if low is None or max(asked) - low <= ALIKE_WARM:
         return ()
+    high = max(asked)
     return (
         f"The drinks want {job.warmth(low)} to {job.warmth(high)}, but one well keeps all of them"
         f" at the set-point, {job.warmth(low)}: set each pressure for a drink as cold as that.",
