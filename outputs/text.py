@@ -12,7 +12,15 @@ from ..geometry.shape.frame import Board
 from ..geometry.shape.joints import Joint
 from ..params.problem import visible
 from ..params.project import Project
-from ..params.units import Show, both_text, length_text, mass_text, mm_text, thousandths_text
+from ..params.units import (
+    PRINTED,
+    Show,
+    both_text,
+    length_text,
+    mass_text,
+    mm_text,
+    thousandths_text,
+)
 
 WIDTH = 80
 HEADINGS: dict[Verdict, str] = {
@@ -366,7 +374,7 @@ def _close(finding: Finding, show: Show) -> bool:
     """Return whether a length and its limit are not alike, but nearly: 1/32 in, or 0.1 mm."""
     if finding.unit != "mm" or finding.margin is None:
         return False
-    return SAME < abs(finding.margin) < (25.4 / 32 if show == "in" else 0.1)
+    return SAME < abs(finding.margin) < PRINTED[show]
 
 
 def _last_line(evaluation: Evaluation) -> str:

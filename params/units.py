@@ -142,6 +142,9 @@ BASE: dict[str, str] = {
 INCH = 25.4
 """1 in in mm."""
 
+PRINTED: dict[Show, float] = {"in": INCH / 32, "mm": 0.1}
+"""To what a length is printed by ``length_text``, mm."""
+
 LB = 0.45359237
 """1 lb in kg; times 9.80665 it is 1 lbf in N."""
 

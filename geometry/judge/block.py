@@ -5,37 +5,25 @@ neither moves a finding by itself and no search finds the two one after the othe
 """
 
 from collections.abc import Iterator
-from itertools import islice
 
+from ...params.units import INCH
 from . import levers
 from .tolerance import Place
 from .trials import Changes, Trials
 
 KEYS: tuple[str, str] = ("hinge.backing", "hinge.screw_length")
 
-BLOCKS = {"mm": (12.0, 18.0, 24.0, 30.0), "in": (12.7, 19.05, 25.4, 38.1)}
+BLOCKS = {
+    "mm": (12.0, 18.0, 24.0, 30.0),
+    "in": (12.7, 19.05, 25.4, 38.1),
+}
 """Thickness of blocks from common board and plywood, mm (common practice, no source)."""
 
 SCREWS = {
     "mm": (16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0),
-    "in": tuple(25.4 * each for each in (0.625, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.25, 2.5, 3.0)),
+    "in": tuple(INCH * each for each in (0.625, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.25, 2.5, 3.0)),
 }
 """Lengths that wood screws are commonly sold in, mm (common practice, no source)."""
-
-
-def with_screws(
-    trials: Trials,
-    place: Place,
-    keys: tuple[str, ...],
-    also: Changes | None = None,
-    *,
-    strict: bool = True,
-) -> Iterator[Changes]:
-    """Yield the thinnest block with the shortest longer screws that mend a finding, if any.
-
-    With the finding's tolerance to spare if that can be had. The arguments are those of ``each``.
-    """
-    yield from islice(each(trials, place, keys, also, strict=strict), 1)
 
 
 def each(

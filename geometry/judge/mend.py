@@ -9,7 +9,7 @@ turned out not to be needed is left out at the end.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, islice
 
 from . import block, levers, remedy
 from .change import Value
@@ -65,7 +65,7 @@ def _candidates(trials: Trials, failing: tuple[Place, ...]) -> Iterator[Candidat
             levers.keys_of(trials.project, finding.levers, finding.where, trials.base.layout)
         )
         found = [change for key in keys if (change := _alone(trials, place, key)) is not None]
-        found += block.with_screws(trials, place, keys)
+        found += islice(block.each(trials, place, keys), 1)
         if not found:
             found = [*remedy.pairs(trials, place, keys)][:2]
         for change in found:
@@ -157,7 +157,7 @@ def _greedy(trials: Trials, *, also_great: bool) -> Changes:
                 if also_great or not great([key])
             ]
             found = [remedy.single(trials, place, key, also=taken, strict=False) for key in keys]
-            found += block.with_screws(trials, place, tuple(keys), also=taken, strict=False)
+            found += islice(block.each(trials, place, tuple(keys), also=taken, strict=False), 1)
             for change in found:
                 if change is not None:
                     after = trials.failing({**taken, **change})

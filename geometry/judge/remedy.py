@@ -79,7 +79,7 @@ def _one_by_one(
         if not great([key]) and (changes := single(trials, place, key)) is not None:
             yield changes
     if not found.intersection(block.KEYS):
-        yield from block.with_screws(trials, place, keys)
+        yield from islice(block.each(trials, place, keys), 1)
     for key in keys:
         if great([key]) and (changes := single(trials, place, key)) is not None:
             yield changes

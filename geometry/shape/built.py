@@ -15,18 +15,10 @@ from typing import Literal
 from ...params.project import Built, BuiltBore, Project, Show
 from ...params.units import INCH
 from ...params.values import is_tap
-from .lip import (
-    CORNERS,
-    EDGES,
-    KEYS,
-    Figure,
-    Readings,
-    closing_change,
-    place,
-    quadrilateral,
-    refuse_slips,
-)
+from .lip import quadrilateral
+from .lip_slips import refuse_slips
 from .plane import Point, along, distance, interior_deg
+from .six_lengths import CORNERS, EDGES, KEYS, Figure, Readings, closing_change, place
 
 Said = Callable[[float], str]
 """Writes a length in the units of the build file."""

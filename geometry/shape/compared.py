@@ -8,8 +8,8 @@ from ...params.project import SIDES, Project
 from ...params.units import both_text
 from . import built
 from .layout import Layout, lay_out
-from .lip import KEYS
 from .plane import distance
+from .six_lengths import KEYS
 
 TOLD = 1.0
 """A board's length or a bore's place that is further off than this is told with what follows of

@@ -14,8 +14,9 @@ from ...params.project import SIDES, Project, Side
 from .built import DryFrame, dry_frame
 from .contour import outlines
 from .hole import Hole
-from .lip import CORNERS, Figure, Lip
+from .lip import Lip
 from .plane import Point, along, distance, interior_deg, left_of, moved_out
+from .six_lengths import CORNERS, Figure
 from .slot import Slot
 
 

@@ -14,30 +14,7 @@ from ...params.project import Lip as LipReadings
 from ...params.units import Show
 from .lip_slips import not_closing, refuse_slips, said
 from .plane import distance, interior_deg
-from .six_lengths import (
-    CORNERS,
-    EDGES,
-    KEYS,
-    Figure,
-    Readings,
-    closing_change,
-    nearest,
-    place,
-)
-
-__all__ = [
-    "CORNERS",
-    "EDGES",
-    "KEYS",
-    "Figure",
-    "Lip",
-    "Readings",
-    "closing_change",
-    "fit",
-    "place",
-    "quadrilateral",
-    "refuse_slips",
-]
+from .six_lengths import EDGES, KEYS, Figure, Readings, closing_change, nearest, place
 
 
 @dataclass(frozen=True, slots=True)

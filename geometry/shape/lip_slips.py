@@ -40,7 +40,7 @@ def _odd_side(read: Readings, table: str, show: Show) -> Problem | None:
     length; where both pairs are apart, or nothing makes them square, it is all that were read.
     """
     sides, opposite = read[:4], (*read[2:4], *read[:2])
-    far = [k for k in range(4) if _far_apart(sides[k], opposite[k])]
+    far = [k for k in range(4) if far_apart(sides[k], opposite[k])]
     if not far:
         return None
     found: list[tuple[float, int]] = []
@@ -72,7 +72,8 @@ def _odd_side(read: Readings, table: str, show: Show) -> Problem | None:
     )
 
 
-def _far_apart(here: float, there: float) -> bool:
+def far_apart(here: float, there: float) -> bool:
+    """Whether two opposite sides, mm, differ so much that one is sooner a slip: ``FAR_APART``."""
     return abs(here - there) > FAR_APART * max(here, there)
 
 

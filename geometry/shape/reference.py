@@ -9,8 +9,9 @@ from dataclasses import dataclass
 
 from ...params.project import SIDES, Project
 from .frame import Board
-from .lip import Figure, Lip
+from .lip import Lip
 from .plane import along, moved_out
+from .six_lengths import Figure
 from .well import Well, place
 
 LIP_DEPTH = 20.0

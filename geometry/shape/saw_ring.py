@@ -31,8 +31,8 @@ from dataclasses import dataclass, replace
 
 from ...params.project import Project
 from .frame import Board
-from .lip import Figure
 from .plane import Point
+from .six_lengths import Figure
 
 SQUARE = 45.0
 """Tilt at which four corners close to a ring, degrees."""

@@ -12,8 +12,8 @@ from ...params.problem import BuildFileError, Problem
 from ...params.project import SIDES, Project, Side
 from ...params.units import both_text
 from .frame import Board, Frame
-from .lip import Figure
 from .plane import Point, distance, moved_out
+from .six_lengths import Figure
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ from .frame import Board
 from .hole import BRACKET_SET_OUT, Hole, Purpose
 from .layout import Layout
 from .lining import Panel
-from .lip import CORNERS
+from .six_lengths import CORNERS
 from .slot import Slot
 
 Layer = Literal["OUTLINE", "BORE", "POCKET", "PILOT", "INNER-EDGE", "NOTE", "CHECK-MARK"]

@@ -15,8 +15,8 @@ from ...params.project import SIDES
 from ..shape.envelope import STEM, leaning
 from ..shape.frame import Board
 from ..shape.lining import Bracket, Manifold
-from ..shape.lip import CORNERS
 from ..shape.plane import over_corners
+from ..shape.six_lengths import CORNERS
 from ..shape.taps import Faucet, Handle, Shank, Tap
 from . import kernel
 from .part import Part

@@ -5,7 +5,7 @@ line is there, so that no text stands over one.
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import dist, hypot
 from typing import Literal
 
@@ -149,24 +149,15 @@ class Draft:
         text = fitted(text, font_size(SMALL), LONGEST)
         self._leaders.append(Leader(tip, text, end, tuple(toward)))
 
-    def tag(
-        self,
-        at: Point,
-        away: float,
-        text: str,
-        height: float = SMALL,
-        within: float = 0.0,
-        others: Sequence[Point] = (),
-        optional: bool = False,
-    ) -> None:
+    def tag(self, tag: Tag) -> None:
         """Note a text that stands beside a place, at least ``away`` from it.
 
         Where there is room it stands ``within`` so far of it, as in a circle that it numbers; one
         that is ``optional`` stands nowhere else. It is nearer to its own place than to ``others``.
         """
-        text = fitted(text, font_size(height), LONGEST)
-        apart = tuple(each for each in others if dist(each, at) > LEAST)
-        self._tags.append(Tag(at, away, text, height, within, apart, optional))
+        text = fitted(tag.text, font_size(tag.height), LONGEST)
+        apart = tuple(each for each in tag.others if dist(each, tag.at) > LEAST)
+        self._tags.append(replace(tag, text=text, others=apart))
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], room: float) -> None:
         """Note a table that stands under all else, in as many blocks as fit side by side."""
@@ -389,8 +380,9 @@ class View:
     ) -> None:
         """Note a text beside a point; all but ``height`` in mm of the thing."""
         s = self.draft.scale
-        apart = [self.at(each) for each in others]
-        self.draft.tag(self.at(point), away * s, text, height, within * s, apart, optional)
+        apart = tuple(self.at(each) for each in others)
+        tag = Tag(self.at(point), away * s, text, height, within * s, apart, optional)
+        self.draft.tag(tag)
 
 
 def stations(values: Iterable[float], apart: float = LEAST) -> list[float]:

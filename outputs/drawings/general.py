@@ -10,6 +10,7 @@ from ...geometry.shape.taps import Tap
 from ...params.project import Side
 from ..paper.dims import MIDDLE, MOVED, THIN, VISIBLE, arrow
 from ..paper.marks import Pen, line
+from .beside import Tag
 from .cuts import Cut, cut_x, from_front_to_back, in_section, panel_plan, tail
 from .draft import STEP, WHITE, Box, Draft, View
 
@@ -43,7 +44,7 @@ def arrangement(layout: Layout, draft: Draft) -> None:
     _front(layout, elevation)
     _section(layout, section, x_cut, tap)
     a_a = section.at(((front + back) / 2, top))
-    draft.tag((a_a[0], a_a[1] + 3.0), 0.0, "section A-A", 3.0)
+    draft.tag(Tag((a_a[0], a_a[1] + 3.0), 0.0, "section A-A", 3.0))
 
 
 def _extent(layout: Layout, outside: list[Envelope]) -> Box:
@@ -132,7 +133,7 @@ def _cutting_line(view: View, x: float, front: float, back: float) -> None:
         end = px, py + turn * 5.0
         view.draft.add(line(px, py, *end, VISIBLE), line(*end, end[0] + 5.0, end[1], THIN))
         view.draft.add(arrow((end[0] + 0.25, end[1]), 180.0))
-        view.draft.tag((end[0] + 5.0, end[1]), 0.5, "A", 3.5)
+        view.draft.tag(Tag((end[0] + 5.0, end[1]), 0.5, "A", 3.5))
 
 
 def _front(layout: Layout, view: View) -> None:

@@ -9,12 +9,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import cast
 
-from ...geometry.shape.lip_slips import FAR_APART, NARROWEST_DEG
+from ...geometry.shape.lip_slips import NARROWEST_DEG, far_apart
 from ...geometry.shape.plane import interior_deg
 from ...geometry.shape.six_lengths import KEYS, Readings, closing_change, place
 from ...params.starter import Question
 from ...params.starter.value import by_side, places_of, readings_of
-from ...params.units import Show, UnitError, both_text, length_text, parse
+from ...params.units import INCH, PRINTED, Show, UnitError, both_text, length_text, parse
 from .checking import DIAGONALS
 
 FAR_FROM_SQUARE_DEG = 2.0
@@ -22,7 +22,7 @@ FAR_FROM_SQUARE_DEG = 2.0
 freezer's lip is seldom more than one degree out of square."""
 
 SLIPS: Mapping[Show, tuple[tuple[float, str], ...]] = {
-    "in": ((25.4, "1 in"), (304.8, "1 ft")),
+    "in": ((INCH, "1 in"), (304.8, "1 ft")),
     "mm": ((10.0, "10 mm"), (100.0, "100 mm")),
 }
 """How far a tape is misread at a time, mm, by what is printed on it (common practice)."""
@@ -138,7 +138,7 @@ def _side(answers: Mapping[str, str], key: str, typed: str, tape: float) -> Doub
         return None
     meant, name = slip(typed, there, 2 * tape)
     apart = f"{side} and {other} ({before}) are {both_text(abs(here - there), unit_of(typed))}"
-    if not meant and abs(here - there) <= FAR_APART * max(here, there):
+    if not meant and not far_apart(here, there):
         return None
     if not meant:
         return Doubt(f"{apart} apart, and a freezer's are nearly alike: measure both again.")
@@ -156,7 +156,7 @@ def _diagonal(answers: Mapping[str, str], key: str, typed: str, tape: float) -> 
     for name in ("front", "right"):
         other = OPPOSITE[name]
         here, there = (mean(answers[f"lip.{each}"]) or 0.0 for each in (name, other))
-        if abs(here - there) > FAR_APART * max(here, there):
+        if far_apart(here, there):
             apart = both_text(abs(here - there), unit_of(typed))
             return Doubt(
                 f"no diagonal belongs to these sides: {name} and {other} are {apart} apart, and a"
@@ -243,7 +243,7 @@ def _off(
 
 def _inward(low: float, high: float, show: Show) -> tuple[str, str]:
     """Write bounds so that what is printed, and all between, is within them."""
-    step = 25.4 / 32 if show == "in" else 0.1  # what length_text shows
+    step = PRINTED[show]
     inner = math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
     return length_text(inner[0], show), length_text(inner[1], show)
 
@@ -270,5 +270,5 @@ def usual_text(question: Question) -> str:
         return ""
     low, high = question.usual
     steps = 1 if high > 300 else 8  # nobody needs an eighth of an inch in "about 24 to 71 in"
-    coarse = [length_text(round(each / 25.4 * steps) / steps * 25.4, "in") for each in (low, high)]
+    coarse = [length_text(round(each / INCH * steps) / steps * INCH, "in") for each in (low, high)]
     return f"{low:g} to {high:g} mm, about {coarse[0].removesuffix(' in')} to {coarse[1]}"

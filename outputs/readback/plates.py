@@ -11,7 +11,7 @@ from pathlib import Path
 
 from ...geometry.shape.frame import Board
 from ...geometry.shape.hole import Hole
-from ...geometry.shape.lip import CORNERS
+from ...geometry.shape.six_lengths import CORNERS
 from ...params.project import SIDES
 from ...params.units import Show
 from .pdf import (

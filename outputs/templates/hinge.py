@@ -13,7 +13,7 @@ from ...geometry.judge.hinge_map import HingeMap
 from ...geometry.judge.tracing import WINDOW, Area, Place
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.rear import closed_back
-from ...params.units import Show, length_text
+from ...params.units import INCH, PRINTED, Show, length_text
 from ..paper.marks import Mark, Page, Path, Pen, Ring, Window, Words, line, moved
 from ..paper.pdf import text_width, wrapped
 from ..paper.printed import Printed, ways
@@ -201,7 +201,7 @@ def _section(layout: Layout, look: _Look) -> Iterator[Path]:
 def _scales(pin: HingeMap, show: Show) -> Iterator[Mark]:
     """Draw a scale under the window and one to the right of it, a number at every other stroke."""
     left, right, low, high = pin.window
-    step, unit = (25.4 / 2, 25.4) if show == "in" else (10.0, 1.0)
+    step, unit = (INCH / 2, INCH) if show == "in" else (10.0, 1.0)
     for level, (start, end), at in (
         (True, (left, right), low - 2.5),
         (False, (low, high), right + 2.5),
@@ -357,7 +357,7 @@ def _above(mm: float, show: Show) -> str:
 
 def _span(low: float, high: float, rim: tuple[float, float], show: Show) -> str:
     """Say from where to where the pin may be high, rounded inward; open where looking ends."""
-    step = 25.4 / 32 if show == "in" else 0.1
+    step = PRINTED[show]
     least, most = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
     if abs(low - rim[0]) < 1e-6 and abs(high - rim[1]) < 1e-6:
         return "at any height that was looked at"

@@ -12,9 +12,9 @@ from ...geometry.shape.contour import Loop, Vertex, outlines
 from ...geometry.shape.frame import Board
 from ...geometry.shape.layout import Layout
 from ...geometry.shape.lining import Panel
-from ...geometry.shape.lip import CORNERS
 from ...geometry.shape.plane import Point, along, area
 from ...geometry.shape.seat import Strip
+from ...geometry.shape.six_lengths import CORNERS
 from ...geometry.shape.taps import Tap
 from ...params.project import SIDES
 

@@ -12,7 +12,8 @@ from typing import Any
 
 import numpy as np
 import pytest
-from collarwright.geometry.shape.lip import KEYS, Lip, fit
+from collarwright.geometry.shape.lip import Lip, fit
+from collarwright.geometry.shape.six_lengths import KEYS
 from collarwright.params.problem import BuildFileError
 from collarwright.params.project import Lip as Readings
 from collarwright.params.units import Show

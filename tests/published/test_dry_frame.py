@@ -4,7 +4,7 @@ import math
 
 import pytest
 from collarwright.geometry.shape.built import DryFrame, dry_frame
-from collarwright.geometry.shape.lip import KEYS, Figure
+from collarwright.geometry.shape.six_lengths import KEYS, Figure
 from collarwright.params.project import Built
 
 COSINE_RULE = "cosine rule (Euclid, Elements II.12 and II.13); worked by hand for each figure"

@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 
 from ...shape.built import MADE
-from ...shape.lip import KEYS
+from ...shape.six_lengths import KEYS
 from ..design import Design
 from ..finding import Check, Finding, Where
 

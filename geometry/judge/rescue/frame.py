@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from ....params.project import SIDES, Side
 from ...shape.built import DryFrame, second_diagonal, squared
-from ...shape.lip import CORNERS
+from ...shape.six_lengths import CORNERS
 from ..change import Value
 from ..finding import Finding
 from ..tolerance import Place

@@ -8,8 +8,8 @@ from ...shape import lining
 from ...shape.frame import Board
 from ...shape.layout import Layout
 from ...shape.lining import Bracket, Panel
-from ...shape.lip import CORNERS
 from ...shape.plane import Point
+from ...shape.six_lengths import CORNERS
 from . import tools
 from .bodies import Body, Lining, Prism, box
 from .let_in import under_the_frame, ways_in
