@@ -13,7 +13,7 @@ from typing import Any
 from ..geometry.plan.materials import TOOLS, Bill, Cost, Item, bill, materials, untold
 from ..geometry.plan.sheets.panels import Lot, foam_plan
 from ..geometry.shape.layout import Layout
-from ..params.prices import COLUMNS, DECIMAL_COMMA, NAME, read_prices
+from ..params.prices import COLUMNS, NAME, read_prices
 from ..params.problem import visible
 from ..params.project import Project, Show
 from ..params.reading import Source
@@ -184,12 +184,8 @@ def _not_used(bought: Bill) -> Iterator[str]:
 def _parted(bought: Bill) -> Iterator[str]:
     """Yield which prices a decimal comma may have parted."""
     for each in bought.costs:
-        if each.parted:
-            yield (
-                f"{NAME}: {each.item.id} is read as {each.price:g} for {each.per}, and fewer are"
-                f" needed: {DECIMAL_COMMA}: {each.parted}. If it is a pack of {each.per}, write"
-                f" {money(each.price)}."
-            )
+        if each.doubt:
+            yield f"{NAME}: {each.item.id} {each.doubt}"
 
 
 def _named(without: list[Item]) -> str:

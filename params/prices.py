@@ -46,7 +46,7 @@ DEAREST = 1e6
 """The highest price that is no slip."""
 
 _NUMBER = re.compile(r"\d{1,9}(?:\.\d{0,6})?|\.\d{1,6}", re.ASCII)
-_WHOLE, _CENTS = re.compile(r"\d{1,9}", re.ASCII), re.compile(r"\d\d", re.ASCII)
+_WHOLE, _BEHIND = re.compile(r"\d{1,9}", re.ASCII), re.compile(r"\d{1,3}", re.ASCII)
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*", re.ASCII)
 
 Kind = Literal["", "count", "length", "volume", "area"]
@@ -58,8 +58,8 @@ class Price:
 
     ``per`` is a count, mm, mL or m2 as ``kind`` says; with a blank cell it is one piece, and
     ``kind`` is blank too. ``written`` is the cell; ``file`` and ``line`` say where it stands.
-    ``parted``: price and amount may be one price with a decimal comma, 39,90, and what that would
-    be; empty where they cannot.
+    ``parted``: price and the cell behind it may be one price with a comma, 39,90, and what that
+    would be; empty where they cannot.
     """
 
     price: float | None
@@ -69,6 +69,20 @@ class Price:
     file: str
     line: int
     parted: str = ""
+
+    @property
+    def doubt(self) -> str:
+        """How a price was read that a comma may have parted, and what settles it; empty for others.
+
+        No number tells a pack from cents: 6,18 may be 6 for a bag of 18. A point in the price does.
+        """
+        if self.price is None or not self.parted:
+            return ""
+        amount = f" for {self.written}" if self.written else ", and a number stands behind it"
+        return (
+            f"is read as {self.price:g}{amount}: {DECIMAL_COMMA}: {self.parted}. If it is not"
+            f" so, write {self.price:.2f}."
+        )
 
 
 def read_prices(folder: Path) -> dict[str, Price]:
@@ -172,7 +186,8 @@ class _Reader:
             index = at.get(name, len(cells))
             return cells[index] if index < len(cells) else ""
 
-        parted = _parted(cell("price"), cell("per")) if _neighbors(at) else ""
+        behind = cells[at["price"] + 1 : at["price"] + 2]
+        parted = _parted(cell("price"), *behind) if behind else ""
         part_id = cell("id")
         if not _ID.fullmatch(part_id) or len(part_id) > 100:
             read = f'"{part_id}"' if part_id else "nothing"
@@ -182,7 +197,8 @@ class _Reader:
             self.refuse("id", f'"{part_id}"', f"each id once; line {lines[part_id]} has it already")
             return
         lines[part_id] = self.line
-        price, per = self.price(cell("price")), self.per(cell("per"), parted)
+        price = self.price(cell("price"))
+        per = self.per(cell("per"), parted if _neighbors(at) else "", free=price == 0)
         if per is not None:
             found[part_id] = Price(price, *per, cell("per"), self.file, self.line, parted)
 
@@ -196,12 +212,15 @@ class _Reader:
         self.refuse("price", f'"{written}"', wanted, "12.50")
         return None
 
-    def per(self, written: str, parted: str) -> tuple[float, Kind] | None:
-        """Return amount and kind of what one price buys; None where it is wrong, and noted."""
+    def per(self, written: str, parted: str, *, free: bool) -> tuple[float, Kind] | None:
+        """Return amount and kind of what one price buys; None where it is wrong, and noted.
+
+        Nobody counts 05 pieces, as 12,05 has them, nor what costs nothing, as 0,12 does.
+        """
         if not written:
             return 1.0, ""
         amount, kind = _amount(written)
-        nobodys = parted and written.startswith("0")  # 12,05: nobody counts 05 pieces
+        nobodys = parted and (free or written.startswith("0"))
         if 0 < amount < math.inf and not nobodys:
             return amount, kind
         wanted = (
@@ -209,6 +228,7 @@ class _Reader:
         )
         if parted:
             wanted += f"; {DECIMAL_COMMA}: {parted}"
+            wanted += ", or 0.00 for what costs nothing" if free else ""
         self.refuse("per", f'"{written}"', wanted, '"100", "473 mL" or "10 ft"')
         return None
 
@@ -218,9 +238,12 @@ def _neighbors(at: Mapping[str, int]) -> bool:
     return at.get("per") == at["price"] + 1
 
 
-def _parted(price: str, per: str) -> str:
-    """Return the price that a decimal comma may have parted into two cells; empty for none."""
-    return f"{price}.{per}" if _WHOLE.fullmatch(price) and _CENTS.fullmatch(per) else ""
+def _parted(price: str, behind: str) -> str:
+    """Return the price that a comma may have parted into two cells; empty for none."""
+    if not _WHOLE.fullmatch(price) or not _BEHIND.fullmatch(behind):
+        return ""
+    thousands = f", or {price}{behind} without a comma" if len(behind) == 3 else ""
+    return f"{price}.{behind}{thousands}"
 
 
 def _amount(written: str) -> tuple[float, Kind]:

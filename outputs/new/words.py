@@ -1,16 +1,17 @@
 """What the talk says: one place for its sentences, each in plain trade English."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from ...geometry.judge.finding import Finding
 from ...params.starter import BY_KEY, UNASKED, Group, Question
-from ...params.units import Show, UnitError, mm_text, parse
+from ...params.units import Kind, Show, UnitError, convert, mm_text, parse
 from ..text import QUESTIONS as CHECK_QUESTIONS
 from ..text import amount, wrapped
 from .doubts import usual_text
 
-FAR = 10_000.0
-"""From here on, mm, nobody tells a length in millimeters: how high above the sea a house is."""
+LONG, FAR = 1_000.0, 10_000.0
+"""From the first on, mm, an example is a round 10 mm; from the second on nobody tells a length in
+millimeters, as how high above the sea a house is, and it is in round 10 m."""
 
 HELP = (
     "Answer with a length and its unit: 37 5/8 in, 3 ft 1 5/8 in, 955 mm.",
@@ -83,12 +84,28 @@ def prompt(question: Question, answers: Mapping[str, str], show: Show) -> str:
 
 
 def example(question: Question, show: Show) -> str:
-    """Return a question's example, in the unit that somebody measures in."""
-    try:
-        length = parse(question.example, "length")
-    except UnitError:
-        return question.example
-    return mm_text(length, 0) if show == "mm" and length < FAR else question.example
+    """Return a question's example, in the units that somebody measures in."""
+    if show == "mm":
+        for kind, text in _METRIC.items():
+            try:
+                return text(parse(question.example, kind))
+            except UnitError:
+                continue
+    return question.example
+
+
+def _metric_length(mm: float) -> str:
+    if mm >= FAR:
+        return f"{round(convert(mm, 'mm', 'm'), -1):.0f} m"
+    return mm_text(round(mm, -1) if mm >= LONG else mm, 0)
+
+
+_METRIC: Mapping[Kind, Callable[[float], str]] = {
+    "length": _metric_length,
+    "temperature": lambda celsius: f"{celsius:.0f} degC",
+    "area": lambda square_meters: f"{square_meters:.0f} m2",
+}
+"""How an example of a kind is told in metric units; others are in one unit everywhere."""
 
 
 def hint(question: Question) -> str:

@@ -153,9 +153,21 @@ def _complete(key: str, row: Row, notes: Notes) -> bool:
 
 
 def _primer_of(key: str, row: Row, catalogues: Catalogues, notes: Notes) -> None:
-    """Say so where a finish names a primer that its catalogue does not have."""
+    """Say so where a finish is the primer of another one, or names one that cannot be under it.
+
+    A primer is what the built-in catalog has as one: rows of one's own may put a finish that
+    stands by itself, a sealer, under another.
+    """
     primer = row.text("primer")
-    if primer and primer not in catalogues.rows("finishes"):
+    built_in = catalogue.load("finishes").values()
+    over = [each.id for each in built_in if each.text("primer") == row.id]
+    if over:
+        wanted = f"what goes over it: it is the primer of {', '.join(over)}, no finish by itself"
+        notes.add(key, shown(row.id), wanted, f'kind = "{over[0]}"')
+    elif primer == row.id:
+        wanted = f"a finish whose primer is another row than itself ({row.origin})"
+        notes.add(key, shown(row.id), wanted)
+    elif primer and primer not in catalogues.rows("finishes"):
         wanted = f"a finish whose primer is in the catalogue finishes ({row.origin} names {primer})"
         notes.add(key, shown(row.id), wanted)
 

@@ -162,6 +162,17 @@ def test_how_far_from_square_is_how_far_each_diagonal_is_off(design_a: Make) -> 
     assert "frame-square" not in {each.check for each in evaluate(design_a()).findings}
 
 
+def test_a_frame_that_is_right_is_not_told_of_a_long_diagonal(design_a: Make) -> None:
+    """0.2 mm lean a corner by 0.03 deg, and a miter by 0.01 mm: that is none that stands open."""
+    for off, said in (
+        (0.0, "as square as it was drawn"),
+        (0.2, "one diagonal is so much too long"),
+    ):
+        one = made(design_a(), front_left_to_back_right=f"{math.hypot(W, D) + off} mm")
+        found = next(each for each in evaluate(one).findings if each.check == "frame-square")
+        assert (found.verdict, found.why) == ("pass", said)
+
+
 def test_faces_that_moved_move_the_hinge_with_them(design_a: Make) -> None:
     hinge = {"axis_behind": "20 mm", "axis_above": "-5 mm", "open_to": "90 deg"}
     drawn = lay_out(design_a(hinge=hinge))

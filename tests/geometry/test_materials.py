@@ -22,7 +22,8 @@ from collarwright.geometry.plan.sheets.panels import foam_plan
 from collarwright.geometry.shape.layout import lay_out
 from collarwright.params.problem import BuildFileError
 from collarwright.params.project import Project, StickOnSale, StickOwned, Stock
-from collarwright.params.reading import draft
+from collarwright.params.reading import draft, read
+from plain_collar import COLLAR
 
 Make = Callable[..., Project]
 
@@ -586,6 +587,21 @@ def test_foam_thicker_than_any_board_comes_in_layers(design_a: Make) -> None:
     assert "2 strips side by side over edges of 150 mm" in found["foil-tape"].name
     own = listed(design_a(foam={"kind": "xps-type-iv", "thickness": "60 mm"}))
     assert "thickness of your own: 60 mm thick" in own["xps-type-iv"].name
+
+
+def test_a_board_that_is_sold_so_thick_is_one_layer(tmp_path: Path) -> None:
+    """A row of one's own of 150 mm; C578 lets it measure 1.6 mm more for each 25 mm, 159.6 mm."""
+    (tmp_path / "foam.csv").write_text(
+        "id,name,thickness_mm,conductivity_w_mk\nthick,thick board,150,0.03\n"
+    )
+    path = tmp_path / "a.toml"
+    for measured, layers in (("", ""), ("159 mm", ""), ("160 mm", ", in 2 layers")):
+        made = f'[built]\nfoam = "{measured}"\n' if measured else ""
+        path.write_text(f'{COLLAR}[foam]\nkind = "thick"\n{made}')
+        project = replace(read(path)[0], as_built=True)
+        names = {each.id: each.name for each in materials(project, lay_out(project))}
+        assert names["thick"].startswith(f"thick board{layers}"), measured
+        assert ("layers" in names["thick"]) == bool(layers), measured
 
 
 def test_a_band_clamp_goes_all_the_way_round(design_a: Make) -> None:

@@ -726,7 +726,7 @@ def test_one_well_has_one_temperature() -> None:
 def test_a_cylinder_is_tested_outside_and_never_hung_on_the_wood() -> None:
     told = whole()
     assert any("beside the freezer and chain it" in each for each in told["gas"].do)
-    assert any("strap it upright to full vessels" in each for each in told["cold"].do)
+    assert any("strap it upright to at least two full vessels" in each for each in told["cold"].do)
     assert cautions.CYLINDER in told["cold"].cautions
     kegs = steps_of(BARE + '[[vessel]]\nkind = "keg-sixth-barrel"\n')["cold"]
     assert not any("cylinder" in each for each in kegs.do)

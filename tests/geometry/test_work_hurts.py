@@ -148,7 +148,7 @@ def test_the_list_says_that_the_collar_stays() -> None:
     assert "the collar does not come off again" in found["adhesive-lip"].why
 
 
-# --- cleats and pockets ---------------------------------------------------------------------------
+# --- cleats, covers and pockets -------------------------------------------------------------------
 
 
 def test_cleats_are_screwed_on_and_their_screws_end_in_the_wood() -> None:
@@ -166,6 +166,18 @@ def test_cleats_are_screwed_on_and_their_screws_end_in_the_wood() -> None:
     assert any("free round the cleats" in each for each in told["foam"].do)
     assert any("between the cleats" in each for each in told["foam"].do)
     assert "cleats" not in steps_of(BARE + FOAM)
+
+
+def test_a_frame_with_covers_and_cleats_lies_on_battens_past_both() -> None:
+    cover = '[cover]\nthickness = "12 mm"\nbelow_lip = "20 mm"\n'
+    both, covers, cleats, plain = (
+        steps_of(BARE + FOAM + text)["foam"].do[0] for text in (cover + CLEATS, cover, CLEATS, "")
+    )
+    assert "covers hang 20 mm below the boards and the cleats reach below the boards" in both
+    assert "battens higher than both, inside the covers and between the cleats" in both
+    assert "covers hang 20 mm" in covers and "than that, inside the covers;" in covers
+    assert "than that, between the cleats;" in cleats
+    assert "battens" not in plain
 
 
 def test_cleats_reach_past_the_lip() -> None:

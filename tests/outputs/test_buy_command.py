@@ -155,17 +155,17 @@ def test_a_build_is_refused_for_its_prices_too(tmp_path: Path) -> None:
 
 
 def test_a_decimal_comma_is_doubted(tmp_path: Path) -> None:
-    """39,90 for one of three handles is read as 39 for 90; 18 screws are as many as 6 buys."""
+    """39,90 for one of three handles is read as 39 for 90. 6,18 may be a bag of just the 18 screws
+    or 18 of 6.18 each: who knows writes 6.00."""
     path = coffee(
         tmp_path, "id,price,per\nhandle-short-knob,39,90\nwood-screw-no-8-5-8-in,6,18\n"
         "tailpiece,4,10\nfaucet-stout-nitrogen,45.00,50\n",
     )  # fmt: skip
     text = " ".join(run(path).stdout.split())
-    assert (
-        "handle-short-knob is read as 39 for 90, and fewer are needed: was a decimal comma" in text
-    )
-    assert "decimal point: 39.90. If it is a pack of 90, write 39.00." in text
-    assert text.count("decimal comma") == 2  # three tailpieces, and ten for 4
+    assert "handle-short-knob is read as 39 for 90: was a decimal comma meant?" in text
+    assert "decimal point: 39.90. If it is not so, write 39.00." in text
+    assert "wood-screw-no-8-5-8-in is read as 6 for 18: was a decimal comma" in text
+    assert text.count("decimal comma") == 3  # three tailpieces, and ten for 4
     assert "(39.00 for 90) [handle-short-knob]" in text
     project, source = read(path)
     bought = materials_lists(shopping(project, source, lay_out(project)))[0]

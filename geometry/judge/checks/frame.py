@@ -21,6 +21,9 @@ FRAME_SQUARE = Check(
 
 DIAGONAL = "built.front_left_to_back_right"
 
+SEEN = 0.05
+"""What is less prints as 0 mm."""
+
 
 def find(design: Design) -> Iterator[Finding]:
     """Yield how far the dry frame's diagonals are off; nothing before a frame was made."""
@@ -33,6 +36,10 @@ def find(design: Design) -> Iterator[Finding]:
         return
     thickness = design.layout.boards[0].thickness
     open_ = max(abs(dry.opening(corner, thickness)) for corner in range(4))
-    why = f"one diagonal is so much too long; a miter stands open by {design.text(open_)}"
+    told = (
+        (dry.racked, "one diagonal is so much too long"),
+        (open_, f"a miter stands open by {design.text(open_)}"),
+    )
+    why = "; ".join(said for mm, said in told if mm >= SEEN) or "as square as it was drawn"
     required = design.required(FRAME_SQUARE.id, OFF_SQUARE)
     yield FRAME_SQUARE.at_most(where, dry.racked, required, why)

@@ -22,16 +22,15 @@ WANTED = {
 class Cost:
     """A thing with its price: ``packs`` of what is sold at ``price`` each; None without one.
 
-    ``per`` is what one price buys, as its file has it; empty for one. ``parted`` is the price that
-    was probably meant where a decimal comma may have parted it, and made a pack larger than what
-    is needed; empty elsewhere.
+    ``per`` is what one price buys, as its file has it; empty for one. ``doubt`` is what is said of
+    a price that a decimal comma may have parted; empty of others.
     """
 
     item: Item
     price: float | None = None
     packs: int | None = None
     per: str = ""
-    parted: str = ""
+    doubt: str = ""
 
     @property
     def total(self) -> float | None:
@@ -94,8 +93,8 @@ def _cost(item: Item, price: Price, problems: list[Problem]) -> Cost:
     if counted or price.kind == kind:
         needed = item.buy if counted and item.buy is not None else item.needed
         per = "" if price.kind in ("count", "") and price.per == 1 else price.written
-        parted = price.parted if needed < price.per else ""
-        return Cost(item, price.price, math.ceil(needed / price.per - SLACK), per, parted)
+        packs = math.ceil(needed / price.per - SLACK)
+        return Cost(item, price.price, packs, per, price.doubt)
     wanted = WANTED["count" if item.buy is not None else kind]
     if price.parted:
         wanted = f"{DECIMAL_COMMA}: {price.parted}; {wanted}"

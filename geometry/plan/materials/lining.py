@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from ....params import supplies
-from ....params.catalogue import load
+from ....params.catalogue import Row, load
 from ...shape.hole import Hole
 from ...shape.lining import Panel
 from ..sheets import STEP
@@ -24,6 +24,10 @@ practice)."""
 
 TAPE_WASTE = 15.0
 """Added to tape, percent (common practice): it overlaps."""
+
+THICKER = 1.6 / 25
+"""By which part a board may measure more than it is sold as (ASTM C578 as quoted in AASHTO M 230:
+1.6 mm for each 25 mm)."""
 
 WIDEST_TAPE = 100.0
 """The widest foil tape on sale, mm (from memory: 50 to 100 mm)."""
@@ -118,9 +122,23 @@ def _tape(job: Job) -> Item:
 
 
 def _layers(job: Job) -> int:
-    """Return of how many layers the foam is made: one, but where none is sold so thick."""
-    thickest = max(each.get("thickness") or 0.0 for each in load("foam").values())
+    """Return of how many layers the foam is made: one, but where none is sold so thick.
+
+    What a row has is sold, and may measure a little more; beyond that counts the thickest board
+    of the built-in catalog.
+    """
+    row = _row(job)
+    sold = (row.get("thickness") if row else None) or 0.0
+    if job.layout.foam <= sold * (1 + THICKER):
+        return 1
+    thickest = max(sold, *(each.get("thickness") or 0.0 for each in load("foam").values()))
     return max(1, math.ceil(job.layout.foam / thickest - SLACK))
+
+
+def _row(job: Job) -> Row | None:
+    """Return the foam's row; None where the build file names none."""
+    foam = job.project.foam
+    return job.project.part("foam", foam.kind if foam else None)
 
 
 def _sheets(job: Job) -> Item:
@@ -153,8 +171,7 @@ def _sheets(job: Job) -> Item:
 
 def _board(job: Job) -> tuple[str, str]:
     """Return the foam's id, and its name with its thickness."""
-    foam = job.project.foam
-    row = job.project.part("foam", foam.kind if foam else None)
+    row = _row(job)
     size, layers = job.length(job.layout.foam), _layers(job)
     name = row.name if row else f"foam board, {size} thick"
     if row is not None and row.get("thickness") is None:

@@ -98,17 +98,21 @@ def bolts_to_free(job: Job) -> list[Hole]:
 def _lay_down(job: Job) -> Iterator[str]:
     """Yield what frame and panels stand on while the foam is glued in."""
     below = -min((each.bottom for each in job.layout.covers), default=0.0)
+    past: list[str] = []
+    where: list[str] = []
+    if below > 0:
+        past.append(f"The covers hang {job.length(below)} below the boards")
+        where.append("inside the covers")
+    if job.cleated:
+        past.append(f"{'the cleats' if past else 'The cleats'} reach below the boards")
+        where.append("between the cleats")
     if job.upside_down:
         yield from _upside_down(job)
-    elif below > 0:
+    elif past:
         yield (
-            f"The covers hang {job.length(below)} below the boards: lay the boards' bottom edges on"
-            " battens higher than that, inside the covers; the panels stand on the same battens."
-        )
-    elif job.cleated:
-        yield (
-            "The cleats reach below the boards: lay the boards' bottom edges on battens higher than"
-            " that, between the cleats; the panels stand on the same battens."
+            f"{listed(past)}: lay the boards' bottom edges on battens higher than"
+            f" {'both' if len(past) > 1 else 'that'}, {listed(where)}; the panels stand on the same"
+            " battens."
         )
     else:
         yield (

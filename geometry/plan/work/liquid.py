@@ -182,9 +182,10 @@ def _cylinders(job: Job) -> tuple[str, ...]:
     return (
         "A cylinder that goes into the well: shut its valve, let the pressure off, take the"
         " regulator off and put the cap on before it is moved. Nothing is fixed to the freezer for"
-        " it, and no eye in the collar is planned: strap it upright to full vessels beside it, so"
-        " that it cannot tip, also while one of them is changed. If that cannot be done it stays"
-        " outside, chained, its hose through a passage.",
+        " it, and no eye in the collar is planned: strap it upright to at least two full vessels"
+        " beside it, so that it cannot tip. Vessels get light and are changed: it comes out before"
+        " fewer than two heavy ones stand beside it. If that cannot be done it stays outside,"
+        " chained, its hose through a passage.",
         "Put its regulator back, with a new washer if it takes one, open the cylinder slowly, and"
         " brush soapy water on every joint that was undone.",
     )
