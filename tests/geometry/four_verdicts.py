@@ -299,8 +299,18 @@ def stand_and_seal() -> Iterator[Case]:
         {"text": "cross_cut"},
         passes=(300 - W, {}),
         tight=(140 - W, math.hypot(0.8, 0.5), {"shop": {"cross_cut": "140 mm"}}),
-        fails=(139 - W, math.hypot(0.8, 0.5), {"shop": {"cross_cut": "139 mm"}}),
         lacks=(("shop.cross_cut",), {"shop": {"cross_cut": None}}),
+    )
+    # a corner that leans by asin(10 / b) is followed with half of that more than 45 deg
+    leans = {"lip": lip_leaning(10), "board": {"follow": "lip"}, "seat": ALONE}
+    yield from four(
+        "saw",
+        {"text": "tilt_max"},
+        fails=(
+            -math.degrees(math.asin(10 / SIDE)) / 2,
+            2.0,
+            {**leans, "shop": {"tilt_max": "45 deg"}},
+        ),
     )
 
 
