@@ -546,6 +546,16 @@ SPOILS: tuple[Spoil, ...] = (
     ),
     *_in(
         "geometry/shape/lip_slips.py",
+        "tests/outputs/test_new_doubts.py",
+        (
+            "new-far-apart",
+            "return abs(here - there) > FAR_APART * max(here, there)",
+            "return abs(here - there) > FAR_APART * (here + there)",
+            "test_opposite_edges_far_apart_are_doubted_at_once",
+        ),
+    ),
+    *_in(
+        "geometry/shape/lip_slips.py",
         "tests/geometry/test_lip.py",
         (
             "lip-odd-side",
@@ -1717,12 +1727,6 @@ SPOILS: tuple[Spoil, ...] = (
             "math.floor(high / step + 1e-9)",
             "math.ceil(high / step - 1e-9)",
             "test_what_is_refused_is_never_within_the_printed_bounds",
-        ),
-        (
-            "new-far-apart",
-            "<= FAR_APART * max(here, there)",
-            "<= FAR_APART * (here + there)",
-            "test_opposite_edges_far_apart_are_doubted_at_once",
         ),
         (
             "new-slip-of-100",
@@ -3578,8 +3582,8 @@ SPOILS: tuple[Spoil, ...] = (
         "tests/geometry/test_work_hurts.py",
         (
             "buy-cleat-screw",
-            "return board.thickness + _to_the_end(",
-            "return 2 * board.thickness + _to_the_end(",
+            "return cleat_thickness(job) + _to_the_end(",
+            "return 2 * cleat_thickness(job) + _to_the_end(",
             "test_cleats_are_screwed_on_and_their_screws_end_in_the_wood",
         ),
     ),

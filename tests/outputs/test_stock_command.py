@@ -47,7 +47,7 @@ def test_the_table_by_hand(tmp_path: Path) -> None:
     plan = said[: said.index("Saw list")]
     rows = [line.split() for line in plan.splitlines() if "board-" in line]
     assert [float(row[1]) for row in rows] == [10, 964.3, 10, 964.3]
-    assert [float(row[3]) for row in rows] == [950, 1494.2, 950, 1494.2]
+    assert [float(row[3]) for row in rows] == [950, 1494.3, 950, 1494.3]
     assert [row[-2:] for row in rows] == [["5,", "9"], ["6,", "11"], ["7,", "10"], ["8,", "12"]]
     assert plan.count("left over 297.8 mm") == 2
     assert "2 sticks, 3600 mm in all, 18.00" in said
