@@ -16,7 +16,7 @@ import pytest
 pytestmark = [pytest.mark.kernel, pytest.mark.slow]
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "cold-coffee.toml"
-STOPS, SECONDS, SOON = 18, 3.0, 10.0
+STOPS, SECONDS, SOON = 12, 3.0, 10.0
 
 
 def tree(folder: Path) -> dict[str, bytes]:
