@@ -99,17 +99,19 @@ def _about(tag: Tag, high: float) -> Iterator[tuple[float, float, int]]:
         yield from ((out + 1.0, -half, 0), (-out - 1.0, -half, 2))
 
 
-def leader_places(one: Leader) -> list[tuple[float, tuple[Mark, ...]]]:
-    """Return a leader in each of its places, with what it costs before any line is run over."""
+def leader_places(one: Leader) -> Iterator[tuple[float, tuple[Mark, ...]]]:
+    """Yield a leader in each of its places, with what it costs before any line is run over.
+
+    The cheapest come first, so that few of them have to be made.
+    """
     asked = [(float(out), out, turn) for out in OUTS for turn in one.toward]
     others = [
         (out + UNASKED, out, turn) for out in FAR_OUTS for turn in range(15, 375, 15) if turn % 90
     ]
     x, y = one.tip
-    return [
-        (cost, leader(one.tip, _polar(x, y, out, turn), one.text, height=one.height, end=one.end))
-        for cost, out, turn in sorted((*asked, *others), key=lambda each: each[0])
-    ]
+    for cost, out, turn in sorted((*asked, *others), key=lambda each: each[0]):
+        knee = _polar(x, y, out, turn)
+        yield cost, leader(one.tip, knee, one.text, height=one.height, end=one.end)
 
 
 def _polar(x: float, y: float, out: float, turn: float) -> Point:

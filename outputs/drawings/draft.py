@@ -247,9 +247,15 @@ class Draft:
             assert isinstance(words, Words)
             if not self._free(words, near):
                 continue
-            if not all(free(quad(each, 0.2), [line]) for each in texts):
+            about = box_of(line)  # what is far from the line is not asked whether they meet
+            if not all(
+                free(quad(each, 0.2), [line]) for each in texts if meet(self._box(each), about)
+            ):
                 continue
-            cost += OVER_A_LINE * runs_over(line, near, AT_TIP)
+            crossed = [
+                mark for mark in near if isinstance(mark, Window) or meet(self._box(mark), about)
+            ]
+            cost += OVER_A_LINE * runs_over(line, crossed, AT_TIP)
             cost += ON_A_PART * on_a_part(words, near)
             if best is None or cost < best[0]:
                 best = cost, marks

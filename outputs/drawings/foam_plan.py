@@ -265,11 +265,13 @@ class _Sheet:
         """Return the first lines that find room within a rectangle, clear of all; none if none."""
         x0, y0 = self.view.at((rect.x * STEP, rect.y * STEP))
         x1, y1 = self.view.at(((rect.x + rect.length) * STEP, (rect.y + rect.width) * STEP))
-        marks = [
-            mark
-            for mark in self.view.draft.marks
-            if not _fills(mark) and meet(box_of(mark), (x0, y0, x1, y1))
-        ]
+        boxes = [(mark, box_of(mark)) for mark in self.view.draft.marks if not _fills(mark)]
+        boxes = [each for each in boxes if meet(each[1], (x0, y0, x1, y1))]
+
+        def clear(words: Words) -> bool:
+            about = box_of(words)
+            return free(quad(words), [mark for mark, box in boxes if meet(box, about)])
+
         for turn, lines, height in product(turns, choices, heights):
             along = max(text_width(each, font_size(height)) for each in lines) / 2 + 0.8
             up = (height + (len(lines) - 1) * APART * height) / 2 + 0.9
@@ -282,7 +284,7 @@ class _Sheet:
                     (y0 + high + (y1 - y0 - 2 * high) * over),
                 )
                 words = _lines(lines, at, height, turn)
-                if all(free(quad(each), marks) for each in words):
+                if all(map(clear, words)):
                     return words
         return []
 
