@@ -242,6 +242,12 @@ def test_a_bond_counts_as_wide_as_the_seal_leaves_room(
     assert "of it beside the seal" in found.why
 
 
+def test_without_a_seal_it_is_the_lip_that_has_no_room(findings: Find) -> None:
+    found = collar(findings, {"hold": "tape", "hold_strength": "90 kPa", "hold_width": "50 mm"})
+    assert "of it on the lip" in found.why
+    assert "beside the seal" not in found.why
+
+
 def _own_moved_out(by: float) -> float:
     """The boards' moment about the lip's back edge with all four moved out, N mm."""
     wide, deep = W + 2 * by, D + 2 * by

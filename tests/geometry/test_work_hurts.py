@@ -214,3 +214,14 @@ def test_dashed_pockets_are_cut_later() -> None:
     assert any("leave the dashed ones" in each for each in told.do)
     plain = steps_of(BARE + FOAM)["foam-cut"]
     assert not any("dashed" in each for each in plain.do)
+
+
+def test_without_a_seal_no_seal_is_blamed() -> None:
+    """Boards of 20 mm that stand out by 18: 2 mm on the lip, and no bead lies on that."""
+    out = BARE.replace("[board]", '[board]\noverhang = "18 mm"', 1)
+    told = steps_of(out + '[seat]\nhold = "adhesive"\n')["set"]
+    said = " ".join(told.do)
+    assert "finds no room on the lip" in said
+    assert "narrower seal" not in said
+    assert told.missing.count("seat.seal") == 1
+    assert "board.overhang" in told.missing

@@ -95,6 +95,16 @@ def test_a_keg_of_another_gas_does_not_hang_on_the_manifold(project: Project) ->
     assert [bool(hose.pen and hose.pen.dash) for hose in plan] == [False, True]
 
 
+def three_kegs_drawn(project: Project) -> Draft:
+    """The manifold's drawing with three vessels side by side."""
+    places = [Place(f"vessel-{i}", 200.0 * i, 250.0, -600.0, False) for i in (1, 2, 3)]
+    draft = Draft(1 / 10, "mm")
+    made: Any = SimpleNamespace(places=tuple(places), order=None)
+    inside.manifold(project, lay_out(project), made, draft, 250.0)
+    draft.finish()
+    return draft
+
+
 def test_a_manifold_behind_a_secondary_regulator_says_so(design_a: Make) -> None:
     """Two kegs of beer hang on it, the soda's on the first regulator of the same gas."""
     beer, soda = ({"drink": "carbonated", "carbonation": f"{each} vol"} for each in (2.4, 3.8))
@@ -105,11 +115,7 @@ def test_a_manifold_behind_a_secondary_regulator_says_so(design_a: Make) -> None
         manifold={"kind": "manifold-2-outlet"},
         well={"length": "800 mm", "width": "420 mm", "height": "650 mm"},
     )
-    places = [Place(f"vessel-{i}", 200.0 * i, 250.0, -600.0, False) for i in (1, 2, 3)]
-    draft = Draft(1 / 10, "mm")
-    made: Any = SimpleNamespace(places=tuple(places), order=None)
-    inside.manifold(three, lay_out(three), made, draft, 250.0)
-    draft.finish()
+    draft = three_kegs_drawn(three)
     assert [row[:3] for row in rows(draft, 6)[1:]] == [
         ("outlet 1", "3", "vessel-3"),
         ("outlet 2", "1", "vessel-1"),
@@ -134,11 +140,7 @@ def test_where_no_gas_is_told_nothing_is_said_of_it(design_a: Make) -> None:
         manifold={"kind": "manifold-2-outlet"},
         well={"length": "800 mm", "width": "420 mm", "height": "650 mm"},
     )
-    places = [Place(f"vessel-{i}", 200.0 * i, 250.0, -600.0, False) for i in (1, 2, 3)]
-    draft = Draft(1 / 10, "mm")
-    made: Any = SimpleNamespace(places=tuple(places), order=None)
-    inside.manifold(bare, lay_out(bare), made, draft, 250.0)
-    draft.finish()
+    draft = three_kegs_drawn(bare)
     texts = [mark.text for mark in draft.marks if isinstance(mark, Words)]
     assert all(text.strip() for text in texts)
     assert not any("gas at one pressure" in text or "Dashed" in text for text in texts)

@@ -154,7 +154,8 @@ def find_collar(design: Design) -> Iterator[Finding]:
         yield COLLAR_HOLD.not_checked(where, ("seat.hold_strength",), why)
         return
     show = design.project.show
-    room = f", {design.text(width)} of it beside the seal," if width < seat.hold_width else ""
+    beside = "beside the seal" if seat.seal else "on the lip"
+    room = f", {design.text(width)} of it {beside}," if width < seat.hold_width else ""
     why = (
         f"its own weight holds {moment_text(own, show)} and the {seat.hold}{room}"
         f" {moment_text(bond, show)}; the lid at its stop, pulled at its front edge, tips with"

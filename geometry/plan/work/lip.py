@@ -68,11 +68,13 @@ def _set(job: Job) -> Step:
         missing.append("seat.seal")
     width = layout.held_width
     if hold in ("adhesive", "sealant", "tape") and not width:
+        mend = "take a narrower seal" if seal is not None else "see how the boards stand on it"
+        beside = "beside the seal" if seal is not None else "on the lip"
         do.append(
-            f"The {hold} that is to hold the collar finds no room beside the seal: take a narrower"
-            " seal before you go on."
+            f"The {hold} that is to hold the collar finds no room {beside}:"
+            f" {mend} before you go on."
         )
-        missing.append("seat.seal")
+        missing.append("seat.seal" if seal is not None else "board.overhang")
     elif row is not None:
         count = bead_count(width, row.value("bead"))
         what = f"{words(count, 'bead')} all round{', side by side,' if count > 1 else ''}"
