@@ -4,20 +4,11 @@ Expected values are by hand, or by the fit to the carbonation table that pages f
 """
 
 import re
-from pathlib import Path
 
 import pytest
-from collarwright.geometry.plan.work import planned
 from collarwright.geometry.plan.work.step import Step
-from collarwright.geometry.shape.layout import lay_out
-from collarwright.params.reading import draft
 from plain_collar import COLLAR as BARE
-
-
-def steps_of(text: str) -> dict[str, Step]:
-    found = draft(Path("a.toml"), text.encode()).project
-    assert found is not None
-    return {step.id: step for step in planned(found, lay_out(found))}
+from plain_collar import steps_of
 
 
 def fit(volumes: float, warm: float = 38.0) -> float:

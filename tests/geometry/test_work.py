@@ -24,6 +24,7 @@ from collarwright.params.problem import BuildFileError
 from collarwright.params.project import Project
 from collarwright.params.reading import draft, read
 from plain_collar import COLLAR as BARE
+from plain_collar import project, steps_of
 
 TESTS = Path(__file__).parents[1]
 EXAMPLES = sorted((TESTS.parent / "examples").glob("*.toml"))
@@ -81,17 +82,6 @@ line = "3/16 in"
 """
 
 CLEATS = WHOLE.replace("sealant", "cleats") + '[finish]\nkind = "paint-exterior"\n'
-
-
-def project(text: str) -> Project:
-    found = draft(Path("a.toml"), text.encode())
-    assert found.project is not None, found.problems
-    return found.project
-
-
-def steps_of(text: str) -> dict[str, Step]:
-    found = project(text)
-    return {step.id: step for step in planned(found, lay_out(found))}
 
 
 def whole(board: str = 'species = "white-oak"\nbracket = "bracket-2x2-in"\n') -> dict[str, Step]:

@@ -10,25 +10,14 @@ from collarwright.geometry.plan.materials import materials
 from collarwright.geometry.plan.work import cautions, planned
 from collarwright.geometry.plan.work.step import Step
 from collarwright.geometry.shape.layout import lay_out
-from collarwright.params.project import Project
-from collarwright.params.reading import draft, read
+from collarwright.params.reading import read
 from plain_collar import COLLAR as BARE
+from plain_collar import project, steps_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FOAM = '[foam]\nthickness = "25 mm"\n'
 MANIFOLD = '[manifold]\nlength = "200 mm"\nheight = "80 mm"\ndepth = "40 mm"\nside = "back"\n'
 CLEATS = '[seat]\nhold = "cleats"\n'
-
-
-def made(text: str) -> Project:
-    found = draft(Path("a.toml"), text.encode())
-    assert found.project is not None, found.problems
-    return found.project
-
-
-def steps_of(text: str) -> dict[str, Step]:
-    project = made(text)
-    return {step.id: step for step in planned(project, lay_out(project))}
 
 
 def wait(step: Step, earlier: str) -> tuple[float, float]:
@@ -143,8 +132,8 @@ def test_what_a_row_says_to_a_buyer_stands_at_its_step(text: str, step: str, sai
 
 
 def test_the_list_says_that_the_collar_stays() -> None:
-    project = made(BARE + '[seat]\nhold = "adhesive"\n')
-    found = {each.id: each for each in materials(project, lay_out(project))}
+    design = project(BARE + '[seat]\nhold = "adhesive"\n')
+    found = {each.id: each for each in materials(design, lay_out(design))}
     assert "the collar does not come off again" in found["adhesive-lip"].why
 
 
@@ -166,6 +155,12 @@ def test_cleats_are_screwed_on_and_their_screws_end_in_the_wood() -> None:
     assert any("free round the cleats" in each for each in told["foam"].do)
     assert any("between the cleats" in each for each in told["foam"].do)
     assert "cleats" not in steps_of(BARE + FOAM)
+    design = project(BARE + CLEATS)
+    found = {each.id: each for each in materials(design, lay_out(design))}
+    assert (found["wood-screw-no-8-35-mm"].net, found["wood-screw-no-8-35-mm"].buy) == (16, 18)
+    assert [each.why for key, each in found.items() if key.startswith("drill-")] == [
+        "16 pilot holes"
+    ]
 
 
 def test_a_frame_with_covers_and_cleats_lies_on_battens_past_both() -> None:
@@ -197,12 +192,6 @@ def test_where_a_bead_finds_no_room_nothing_waits_for_it() -> None:
     assert "seat.seal" in told["set"].missing
     assert not [each for each in told["set"].do if "bead" in each or "cured" in each]
     assert not [each for each in told["hinges"].after if "cure" in (each.why or "")]
-    project = made(BARE + CLEATS)
-    found = {each.id: each for each in materials(project, lay_out(project))}
-    assert (found["wood-screw-no-8-35-mm"].net, found["wood-screw-no-8-35-mm"].buy) == (16, 18)
-    assert [each.why for key, each in found.items() if key.startswith("drill-")] == [
-        "16 pilot holes"
-    ]
 
 
 def test_dashed_pockets_are_cut_later() -> None:
