@@ -6,7 +6,7 @@ a tape shows where it is free. Two levers together where none works alone. A rem
 changes a reading.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from itertools import islice
 
@@ -59,30 +59,26 @@ def _near(value: float | None) -> float | None:
 
 
 def _changes(trials: Trials, place: Place, keys: tuple[str, ...]) -> Iterator[Changes]:
+    """Yield changes of one key, a block with its screws, other designs; two where none does."""
     found: set[str] = set()
-    for changes in _one_by_one(trials, place, keys, found):
-        if _well_holds(trials, place, changes):
-            found.update(changes)  # in place: it says whether a block is among them yet
-            yield changes
-    if not found and trials.before[place].verdict == "fail":
-        for changes in pairs(trials, place, keys):
+
+    def held(tried: Iterable[Changes]) -> Iterator[Changes]:
+        for changes in tried:
             if _well_holds(trials, place, changes):
+                found.update(changes)
                 yield changes
-                return
 
-
-def _one_by_one(
-    trials: Trials, place: Place, keys: tuple[str, ...], found: set[str]
-) -> Iterator[Changes]:
-    """Yield changes of one key, and a block with its screws before another design."""
-    for key in keys:
-        if not great([key]) and (changes := single(trials, place, key)) is not None:
-            yield changes
+    yield from held(_singles(trials, place, [key for key in keys if not great([key])]))
     if not found.intersection(block.KEYS):
-        yield from islice(block.each(trials, place, keys), 1)
-    for key in keys:
-        if great([key]) and (changes := single(trials, place, key)) is not None:
-            yield changes
+        yield from held(islice(block.each(trials, place, keys), 1))
+    yield from held(_singles(trials, place, [key for key in keys if great([key])]))
+    if not found and trials.before[place].verdict == "fail":
+        yield from islice(held(pairs(trials, place, keys)), 1)
+
+
+def _singles(trials: Trials, place: Place, keys: Iterable[str]) -> Iterator[Changes]:
+    tried = (single(trials, place, key) for key in keys)
+    return (changes for changes in tried if changes is not None)
 
 
 def single(
